@@ -1,0 +1,37 @@
+package org.layroom.device.telemetry;
+
+import java.util.Optional;
+
+/** One device in one room: who speaks. The topic says so, never the payload. */
+public record Channel(RoomName room, DeviceName device) {
+
+  public static Channel of(String room, String device) {
+    return new Channel(RoomName.of(room), DeviceName.of(device));
+  }
+
+  /** The SenML base name of this device's readings, {@code layroom/<room>/<device>/}. */
+  public String baseName() {
+    return "layroom/" + room + "/" + device + "/";
+  }
+
+  /** The full topic of one kind of message of this device. */
+  public String topic(Topic topic) {
+    return baseName() + topic.lastLevel();
+  }
+
+  /** The device and kind of a topic, or empty when it is not one of this contract's. */
+  public static Optional<Addressed> parse(String topic) {
+    String[] levels = topic.split("/", -1);
+    if (levels.length != 4
+        || !levels[0].equals("layroom")
+        || !Names.valid(levels[1])
+        || !Names.valid(levels[2])) {
+      return Optional.empty();
+    }
+    return Topic.ofLastLevel(levels[3])
+        .map(kind -> new Addressed(Channel.of(levels[1], levels[2]), kind));
+  }
+
+  /** What a topic says: who speaks, and of what. */
+  public record Addressed(Channel channel, Topic kind) {}
+}

@@ -1,0 +1,67 @@
+package org.layroom.device.telemetry;
+
+import com.fasterxml.jackson.databind.JsonNode;
+import com.fasterxml.jackson.databind.node.ObjectNode;
+import java.time.Instant;
+import java.time.format.DateTimeParseException;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+
+/**
+ * Body of a {@code status} message. The will of every device is {@link #OFFLINE}.
+ *
+ * @param since when the device came online; empty when its clock is not set
+ * @param faults the parts that do not work now, with the reason
+ */
+public record DeviceStatus(boolean online, Optional<Instant> since, List<PartFault> faults) {
+
+  /** What the broker says for a device that has gone without a word. */
+  public static final DeviceStatus OFFLINE = new DeviceStatus(false, Optional.empty(), List.of());
+
+  public DeviceStatus {
+    faults = List.copyOf(faults);
+  }
+
+  /** A part that does not work now. */
+  public record PartFault(String part, String reason) {}
+
+  public byte[] write() {
+    ObjectNode node = JsonBody.object().put("state", online ? "online" : "offline");
+    since.ifPresent(instant -> node.put("since", instant.toString()));
+    if (online) {
+      var list = node.putArray("faults");
+      faults.forEach(f -> list.addObject().put("part", f.part()).put("reason", f.reason()));
+    }
+    return JsonBody.write(node);
+  }
+
+  /**
+   * Reads a status.
+   *
+   * @throws MalformedMessage when the body is not a status
+   */
+  public static DeviceStatus read(byte[] body) throws MalformedMessage {
+    JsonNode node = JsonBody.read(body);
+    String state = node.path("state").asText();
+    if (!state.equals("online") && !state.equals("offline")) {
+      throw new MalformedMessage("state must be online or offline");
+    }
+    List<PartFault> faults = new ArrayList<>();
+    for (JsonNode fault : node.path("faults")) {
+      faults.add(new PartFault(fault.path("part").asText(), fault.path("reason").asText()));
+    }
+    return new DeviceStatus(state.equals("online"), since(node), faults);
+  }
+
+  private static Optional<Instant> since(JsonNode node) throws MalformedMessage {
+    if (!node.has("since")) {
+      return Optional.empty();
+    }
+    try {
+      return Optional.of(Instant.parse(node.path("since").asText()));
+    } catch (DateTimeParseException e) {
+      throw new MalformedMessage("since must be an ISO 8601 time", e);
+    }
+  }
+}

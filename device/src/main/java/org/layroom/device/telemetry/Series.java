@@ -1,0 +1,21 @@
+package org.layroom.device.telemetry;
+
+/** Names and SenML units (RFC 8428 section 12.1) of the readings that every device shares. */
+public final class Series {
+  public static final String TEMPERATURE = "temperature";
+  public static final String HUMIDITY = "humidity";
+  public static final String MOLD_TEMPERATURE = "mold-temperature";
+  public static final String RESIN_TEMPERATURE = "resin-temperature";
+  public static final String PRESSURE = "pressure";
+  public static final String VOC_RAW = "voc-raw";
+  public static final String VOC_LEVEL = "voc-level";
+  public static final String STYRENE_ESTIMATE = "styrene-estimate";
+
+  public static final String CELSIUS = "Cel";
+  public static final String RELATIVE_HUMIDITY = "%RH";
+  public static final String PASCAL = "Pa";
+  public static final String RATIO = "/";
+  public static final String NO_UNIT = "";
+
+  private Series() {}
+}
