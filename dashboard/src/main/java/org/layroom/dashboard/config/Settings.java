@@ -1,0 +1,235 @@
+package org.layroom.dashboard.config;
+
+import java.io.IOException;
+import java.io.Reader;
+import java.net.InetAddress;
+import java.net.URI;
+import java.net.UnknownHostException;
+import java.nio.file.Files;
+import java.nio.file.InvalidPathException;
+import java.nio.file.Path;
+import java.time.DateTimeException;
+import java.time.ZoneId;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import java.util.Properties;
+import java.util.Set;
+import java.util.TreeSet;
+import org.layroom.device.telemetry.RoomName;
+
+/**
+ * The dashboard's settings. Everything has a default but the outside broker, and everything that
+ * listens does so on this machine only.
+ *
+ * @param room the room shown when a request names none
+ * @param broker the outside broker; empty for the embedded one
+ * @param http where the page listens, a loopback address
+ * @param data the folder of everything that is kept
+ * @param zone the time zone of days and clock times
+ * @param material id of the material that the mix check is made for when none is chosen
+ * @param materialFolder more material files, one JSON object each
+ */
+public record Settings(
+    RoomName room,
+    Optional<OutsideBroker> broker,
+    Listen embeddedBroker,
+    Listen http,
+    Path data,
+    ZoneId zone,
+    String material,
+    Optional<Path> materialFolder) {
+
+  /**
+   * An MQTT broker run by somebody else.
+   *
+   * @param uri such as {@code tcp://localhost:1883}
+   */
+  public record OutsideBroker(URI uri, Optional<String> user, Optional<Path> passwordFile) {}
+
+  /**
+   * A loopback address and a port.
+   *
+   * @param port 0 lets the system choose a free one
+   */
+  public record Listen(String address, int port) {}
+
+  private static final Set<String> KEYS =
+      new TreeSet<>(
+          Set.of(
+              "room",
+              "broker.uri",
+              "broker.user",
+              "broker.password-file",
+              "broker.port",
+              "http.address",
+              "http.port",
+              "data",
+              "zone",
+              "material",
+              "material.folder"));
+
+  /** The settings of a file. */
+  public static Settings read(Path file) throws IOException, InvalidSettings {
+    Properties properties = new Properties();
+    try (Reader reader = Files.newBufferedReader(file)) {
+      properties.load(reader);
+    } catch (IllegalArgumentException e) {
+      throw new InvalidSettings(List.of(file + " is not a properties file: " + e.getMessage()));
+    }
+    Path folder = Optional.ofNullable(file.toAbsolutePath().getParent()).orElse(Path.of("."));
+    return of(properties, folder);
+  }
+
+  /**
+   * The settings of some properties.
+   *
+   * @param folder where relative paths start
+   */
+  public static Settings of(Properties properties, Path folder) throws InvalidSettings {
+    return new Parser(properties, folder).settings();
+  }
+
+  private static final class Parser {
+    private final Properties properties;
+    private final Path folder;
+    private final List<String> problems = new ArrayList<>();
+
+    Parser(Properties properties, Path folder) {
+      this.properties = properties;
+      this.folder = folder;
+    }
+
+    Settings settings() throws InvalidSettings {
+      for (String key : new TreeSet<>(properties.stringPropertyNames())) {
+        if (!KEYS.contains(key)) {
+          problems.add(key + ": no such setting; there are " + String.join(", ", KEYS));
+        }
+      }
+      RoomName room = room();
+      Optional<OutsideBroker> broker = broker();
+      Listen embedded = new Listen("127.0.0.1", port("broker.port", 0));
+      Listen http = new Listen(loopback(), port("http.port", 8080));
+      Settings settings =
+          new Settings(
+              room,
+              broker,
+              embedded,
+              http,
+              path("data").orElse(folder.resolve("data")),
+              zone(),
+              text("material").orElse("gp-ortho-resin"),
+              path("material.folder"));
+      if (!problems.isEmpty()) {
+        throw new InvalidSettings(problems);
+      }
+      return settings;
+    }
+
+    private Optional<String> text(String key) {
+      return Optional.ofNullable(properties.getProperty(key))
+          .map(String::strip)
+          .filter(value -> !value.isEmpty());
+    }
+
+    private RoomName room() {
+      String name = text("room").orElse("shop");
+      try {
+        return RoomName.of(name);
+      } catch (IllegalArgumentException e) {
+        problems.add("room: " + e.getMessage());
+        return RoomName.of("shop");
+      }
+    }
+
+    private Optional<OutsideBroker> broker() {
+      Optional<String> uri = text("broker.uri");
+      Optional<Path> passwordFile = path("broker.password-file");
+      passwordFile.ifPresent(
+          file -> {
+            if (!Files.isReadable(file)) {
+              problems.add("broker.password-file: cannot read " + file);
+            }
+          });
+      if (uri.isEmpty()) {
+        if (text("broker.user").isPresent() || passwordFile.isPresent()) {
+          problems.add("broker.user and broker.password-file need broker.uri");
+        }
+        return Optional.empty();
+      }
+      return brokerUri(uri.get())
+          .map(address -> new OutsideBroker(address, text("broker.user"), passwordFile));
+    }
+
+    private Optional<URI> brokerUri(String text) {
+      try {
+        URI uri = URI.create(text);
+        if (Set.of("tcp", "ssl").contains(String.valueOf(uri.getScheme()))
+            && uri.getHost() != null
+            && uri.getUserInfo() == null) {
+          return Optional.of(uri);
+        }
+      } catch (IllegalArgumentException e) {
+        // said below, with what is wanted instead
+      }
+      problems.add(
+          "broker.uri: write tcp://HOST:PORT or ssl://HOST:PORT, the user in broker.user and the"
+              + " password in broker.password-file");
+      return Optional.empty();
+    }
+
+    private String loopback() {
+      String address = text("http.address").orElse("127.0.0.1");
+      try {
+        if (InetAddress.getByName(address).isLoopbackAddress()) {
+          return address;
+        }
+        problems.add(
+            "http.address: "
+                + address
+                + " can be reached from outside this machine, and there are no credentials yet:"
+                + " use 127.0.0.1");
+      } catch (UnknownHostException e) {
+        problems.add("http.address: " + address + " is not an address of this machine");
+      }
+      return "127.0.0.1";
+    }
+
+    private int port(String key, int otherwise) {
+      Optional<String> text = text(key);
+      if (text.isEmpty()) {
+        return otherwise;
+      }
+      try {
+        int port = Integer.parseInt(text.get());
+        if (port >= 0 && port <= 65535) {
+          return port;
+        }
+      } catch (NumberFormatException e) {
+        // said below, with what is wanted instead
+      }
+      problems.add(key + ": \"" + text.get() + "\" must be a port from 0 (any free one) to 65535");
+      return otherwise;
+    }
+
+    private Optional<Path> path(String key) {
+      try {
+        return text(key).map(folder::resolve);
+      } catch (InvalidPathException e) {
+        problems.add(key + ": " + e.getMessage());
+        return Optional.empty();
+      }
+    }
+
+    private ZoneId zone() {
+      Optional<String> text = text("zone");
+      try {
+        return text.map(ZoneId::of).orElse(ZoneId.systemDefault());
+      } catch (DateTimeException e) {
+        problems.add(
+            "zone: \"" + text.get() + "\" is no time zone; write one such as Europe/Paris");
+        return ZoneId.systemDefault();
+      }
+    }
+  }
+}

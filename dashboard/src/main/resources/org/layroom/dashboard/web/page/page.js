@@ -1,0 +1,232 @@
+// The page of one room: listens to the room's events, shows three sentences with their reasons, and
+// keeps saying how old its numbers are, even when nobody answers any more.
+import { drawGlyph } from "./glyph.js";
+import { Strip } from "./strip.js";
+import { ageWords, clockWords, seriesLine } from "./words.js";
+
+const $ = (id) => document.getElementById(id);
+const room = new URLSearchParams(location.search).get("room") ?? "";
+const query = (more = {}) => {
+  const params = new URLSearchParams(more);
+  if (room) params.set("room", room);
+  return params;
+};
+
+/** Real seconds without any word from the server after which the page stops believing its numbers. */
+const SILENCE_SECONDS = 20;
+
+let last = null; // the newest room picture
+let lastHeard = 0; // performance.now() of the newest word from the server
+let strip = null;
+
+/** The room's own time now: the server's time carried on at the room's pace. */
+function roomNow() {
+  if (!last) return Date.now();
+  return Date.parse(last.time) + (performance.now() - last.receivedAt) * last.paceFactor;
+}
+
+function silentSeconds() {
+  return (performance.now() - lastHeard) / 1000;
+}
+
+function setStated(element, state) {
+  if (element.dataset.state !== state) {
+    element.dataset.state = state;
+    drawGlyph(element.querySelector(".glyph"), state);
+  }
+}
+
+function setText(element, text) {
+  if (element.textContent !== text) element.textContent = text;
+}
+
+function gone() {
+  return last === null || silentSeconds() > SILENCE_SECONDS;
+}
+
+function showVerdict() {
+  const stale = gone() || roomNow() > Date.parse(last.verdict.validUntil);
+  const verdict = $("verdict");
+  setStated(verdict, stale ? "unknown" : last.verdict.verdict);
+  const words = stale ? "Unknown" : last.verdict.words;
+  setText(verdict.querySelector(".words"), words.charAt(0).toUpperCase() + words.slice(1));
+  const sentences = stale
+    ? ["warm", "dry", "air"].map((about) => ({
+        about,
+        state: "unknown",
+        head: { warm: "Warm enough?", dry: "Dry enough?", air: "Air?" }[about] + " Unknown",
+        detail: last ? "The numbers are too old to judge." : "No numbers yet.",
+      }))
+    : last.verdict.sentences;
+  const list = $("sentences");
+  while (list.children.length < sentences.length) list.append(sentenceItem());
+  sentences.forEach((sentence, i) => {
+    const item = list.children[i];
+    item.dataset.about = sentence.about;
+    setStated(item, sentence.state);
+    setText(item.querySelector(".head"), sentence.head);
+    setText(item.querySelector(".detail"), sentence.detail);
+  });
+  const reasons = stale ? [] : last.verdict.reasons;
+  $("why").hidden = reasons.length === 0;
+  const shown = reasons.map((r) => r.words).join("\n");
+  if ($("reasons").dataset.shown !== shown) {
+    $("reasons").dataset.shown = shown;
+    $("reasons").replaceChildren(
+      ...reasons.map((reason) => {
+        const li = document.createElement("li");
+        li.textContent = reason.words;
+        return li;
+      }),
+    );
+  }
+}
+
+function sentenceItem() {
+  const item = document.createElement("li");
+  for (const name of ["glyph", "head", "detail"]) {
+    const span = document.createElement("span");
+    span.className = name;
+    item.append(span);
+  }
+  item.querySelector(".glyph").setAttribute("aria-hidden", "true");
+  return item;
+}
+
+function showLinks() {
+  const link = $("link");
+  const now = roomNow();
+  let problem = "";
+  if (last === null) {
+    problem = lastHeard === 0 && performance.now() < 4000 ? "" : "No word from Layroom yet.";
+  } else if (gone()) {
+    problem = `Layroom does not answer since ${clockWords(Date.parse(last.time), last.zone)}, ${ageWords(silentSeconds())} ago. The numbers below are old.`;
+  } else if (!last.links.broker) {
+    problem = "The message broker is gone: no new readings come in.";
+  } else if (last.device === null) {
+    problem = "No device has reported from this room yet.";
+  } else if (last.device.state !== "online") {
+    problem = `The device "${last.device.name}" is gone: no new readings come in.`;
+  } else if (last.newest && now - Date.parse(last.newest) > 120_000) {
+    problem = `No reading since ${clockWords(Date.parse(last.newest), last.zone)}.`;
+  }
+  link.dataset.state = problem ? "gone" : "here";
+  setText(link, problem || (last ? `Listening. Newest reading ${newestAge(now)} ago.` : "Connecting …"));
+  $("alarm").hidden = problem === "" || last === null;
+  if (!$("alarm").hidden) setText($("alarm"), problem);
+  if (last) {
+    setText($("room-name"), last.room);
+    setText($("room-clock"), clockWords(now, last.zone));
+    $("demo-note").hidden = !last.demo;
+  }
+}
+
+function newestAge(now) {
+  return last.newest ? ageWords(Math.max(0, (now - Date.parse(last.newest)) / 1000)) : "long";
+}
+
+function showParts() {
+  if (!last) return;
+  const now = roomNow();
+  const items = Object.entries(last.series).map(([name, reading]) => {
+    const li = document.createElement("li");
+    const { label, value } = seriesLine(name, reading);
+    const title = document.createElement("span");
+    title.textContent = label;
+    const figure = document.createElement("b");
+    figure.textContent = value;
+    const age = document.createElement("span");
+    age.className = "age";
+    age.textContent = `${ageWords(Math.max(0, (now - Date.parse(reading.time)) / 1000))} ago`;
+    li.append(title, figure);
+    if (reading.quality !== "good") {
+      const quality = document.createElement("span");
+      quality.className = reading.quality.startsWith("fault") ? "fault" : "suspect";
+      quality.textContent = reading.quality;
+      li.append(quality);
+    }
+    li.append(age);
+    return li;
+  });
+  for (const fault of last.device?.faults ?? []) {
+    const li = document.createElement("li");
+    const words = document.createElement("span");
+    words.className = "fault";
+    words.textContent = `${fault.part}: ${fault.reason}`;
+    li.append(words);
+    items.push(li);
+  }
+  $("parts").replaceChildren(...items);
+}
+
+function show() {
+  showVerdict();
+  showLinks();
+  showParts();
+  if (strip && last) strip.now(roomNow());
+}
+
+function take(picture) {
+  lastHeard = performance.now();
+  last = { ...picture, receivedAt: lastHeard };
+  if (!strip) strip = new Strip(document, query, () => last, roomNow);
+  strip.live(last);
+  show();
+}
+
+async function loadMaterials() {
+  const select = $("material");
+  const response = await fetch(`api/materials?${query()}`);
+  if (!response.ok) return;
+  const { materials, chosen } = await response.json();
+  select.replaceChildren(
+    ...materials.map((material) => {
+      const option = document.createElement("option");
+      option.value = material.id;
+      option.textContent = material.name;
+      option.selected = material.id === (localStorage.getItem("material") ?? chosen);
+      return option;
+    }),
+  );
+  select.onchange = () => {
+    localStorage.setItem("material", select.value);
+    listen();
+  };
+}
+
+let source = null;
+let connectedTo = "";
+
+function listen() {
+  const url = `api/events?${query({ material: $("material").value })}`;
+  if (source && connectedTo === url && source.readyState !== EventSource.CLOSED) return;
+  source?.close();
+  connectedTo = url;
+  source = new EventSource(url);
+  source.addEventListener("room", (event) => take(JSON.parse(event.data)));
+  source.addEventListener("alive", () => {
+    lastHeard = performance.now();
+  });
+}
+
+async function begin() {
+  for (;;) {
+    try {
+      await loadMaterials();
+      break;
+    } catch {
+      await new Promise((resolve) => setTimeout(resolve, 2000));
+    }
+  }
+  listen();
+}
+
+setInterval(show, 1000);
+setInterval(() => {
+  if (silentSeconds() > SILENCE_SECONDS) {
+    connectedTo = "";
+    listen();
+  }
+}, 5000);
+show();
+begin();

@@ -1,0 +1,218 @@
+// The room strip: one time axis for temperature, moisture and vapor; lanes of jobs and the forecast
+// find their place on the same axis.
+import { ageWords, clockWords, figure } from "./words.js";
+
+const { uPlot } = globalThis; // lib/uPlot.iife.min.js
+
+const HOURS = 48;
+const POINTS = 576; // five minutes each over 48 hours
+
+const PANELS = [
+  {
+    id: "temperature",
+    lines: [
+      { series: "temperature", label: "air", key: "air", digits: 1, unit: "°C" },
+      { series: "mold-temperature", label: "mold", key: "mold", digits: 1, unit: "°C", dash: [7, 4], width: 2.5 },
+    ],
+    least: 4,
+  },
+  {
+    id: "moisture",
+    lines: [
+      { series: "humidity", label: "humidity", key: "moist", digits: 0, unit: "%" },
+      { series: "dew-point-margin", label: "mold above dew point", key: "margin", digits: 1, unit: "K", dash: [7, 4], width: 2.5, scale: "K" },
+    ],
+    least: 20,
+  },
+  {
+    id: "vapor",
+    lines: [{ series: "voc-level", label: "vapor, times clean air, not a styrene measurement", key: "vapor", digits: 1, unit: "×" }],
+    least: 3,
+    floor: 0,
+  },
+];
+
+const css = (name) => getComputedStyle(document.documentElement).getPropertyValue(`--${name}`).trim();
+
+export class Strip {
+  constructor(document, query, picture, roomNow) {
+    this.document = document;
+    this.query = query;
+    this.picture = picture;
+    this.roomNow = roomNow;
+    this.panels = PANELS.map((panel) => ({ ...panel, plot: null, data: null }));
+    this.loading = false;
+    this.loadedAt = -Infinity;
+    matchMedia("(prefers-color-scheme: dark)").addEventListener("change", () => this.redraw());
+    new ResizeObserver(() => this.resize()).observe(document.getElementById("strip"));
+  }
+
+  /** New numbers have come: load the history again when the newest bucket has filled up. */
+  live() {
+    const factor = this.picture().paceFactor;
+    const everyMillis = Math.max(4000, Math.min(60_000, 300_000 / factor));
+    if (performance.now() - this.loadedAt >= everyMillis) this.load();
+  }
+
+  now() {
+    for (const panel of this.panels) if (panel.data) this.caption(panel, null);
+  }
+
+  async load() {
+    if (this.loading) return;
+    this.loading = true;
+    this.loadedAt = performance.now();
+    const to = new Date(this.roomNow());
+    const from = new Date(to.getTime() - HOURS * 3600_000);
+    try {
+      const wanted = this.panels.flatMap((panel) => panel.lines.map((line) => line.series));
+      const answers = await Promise.all(
+        wanted.map(async (series) => {
+          const params = this.query({ series, from: from.toISOString(), to: to.toISOString(), points: POINTS });
+          const response = await fetch(`api/history?${params}`);
+          if (!response.ok) throw new Error(`history ${response.status}`);
+          return [series, await response.json()];
+        }),
+      );
+      const bySeries = new Map(answers);
+      for (const panel of this.panels) this.fill(panel, bySeries, from, to);
+      this.note(bySeries);
+    } catch {
+      this.loadedAt = performance.now() - 50_000; // try again soon; the link line says what is wrong
+    } finally {
+      this.loading = false;
+    }
+  }
+
+  fill(panel, bySeries, from, to) {
+    const times = new Set();
+    for (const line of panel.lines) for (const t of bySeries.get(line.series).time) times.add(t);
+    const axis = [...times].sort((a, b) => a - b);
+    const data = [axis];
+    for (const line of panel.lines) {
+      const answer = bySeries.get(line.series);
+      const means = new Map(answer.time.map((t, i) => [t, answer.mean[i]]));
+      data.push(axis.map((t) => means.get(t) ?? null));
+    }
+    panel.data = data;
+    panel.span = [from.getTime() / 1000, to.getTime() / 1000];
+    if (panel.plot) {
+      panel.plot.setData(data, false);
+      panel.plot.setScale("x", { min: panel.span[0], max: panel.span[1] });
+    } else {
+      this.draw(panel);
+    }
+    this.caption(panel, null);
+  }
+
+  draw(panel) {
+    const holder = this.document.getElementById(`plot-${panel.id}`);
+    const ink = css("soft");
+    const grid = { stroke: css("line"), width: 1 };
+    const zone = this.picture().zone;
+    const hasSecond = panel.lines.some((line) => line.scale);
+    const options = {
+      width: holder.clientWidth,
+      height: holder.clientHeight,
+      tzDate: (seconds) => uPlot.tzDate(new Date(seconds * 1000), zone),
+      legend: { show: false },
+      cursor: { sync: { key: "strip" }, drag: { x: false, y: false }, points: { size: 8 } },
+      scales: {
+        x: { time: true, auto: false, min: panel.span[0], max: panel.span[1], range: () => panel.span },
+        y: { range: (_, low, high) => roomy(low, high, panel.least, panel.floor) },
+        K: { range: (_, low, high) => roomy(low, high, 6, undefined) },
+      },
+      axes: [
+        { stroke: ink, grid, ticks: grid, size: 34, space: 70, values: (_, splits) => splits.map((s) => hourWords(s * 1000, zone)) },
+        { stroke: ink, grid, ticks: grid, size: 46, label: "", values: (_, v) => v.map((n) => `${n}${panel.lines[0].unit === "°C" ? "°" : panel.lines[0].unit}`) },
+        { scale: "K", side: 1, stroke: ink, grid: { show: false }, ticks: grid, size: hasSecond ? 46 : 46, show: hasSecond, values: (_, v) => v.map((n) => `${n} K`) },
+      ],
+      series: [
+        {},
+        ...panel.lines.map((line) => ({
+          scale: line.scale ?? "y",
+          label: line.label,
+          stroke: css(line.key),
+          width: line.width ?? 2,
+          dash: line.dash,
+          points: { show: false },
+          spanGaps: false,
+        })),
+      ],
+      padding: [8, hasSecond ? 0 : 46, 0, 0],
+      hooks: { setCursor: [(plot) => this.caption(panel, plot.cursor.idx)] },
+    };
+    holder.replaceChildren();
+    panel.plot = new uPlot(options, panel.data, holder);
+  }
+
+  /** The caption above a panel: what is drawn, and its value under the cursor or now. */
+  caption(panel, index) {
+    const caption = this.document.getElementById(`cap-${panel.id}`);
+    const times = panel.data[0];
+    const parts = panel.lines.map((line, i) => {
+      const values = panel.data[i + 1];
+      const at = index ?? lastWith(values);
+      const value = at === -1 || at === undefined ? null : values[at];
+      const key = this.document.createElement("span");
+      key.className = `key ${line.key}${line.dash ? " dashed" : ""}`;
+      const figureText = this.document.createElement("b");
+      figureText.textContent = value === null || value === undefined ? "no value" : `${figure(value, line.digits)} ${line.unit}`;
+      return [key, `${line.label} `, figureText];
+    });
+    const when =
+      index === null || index === undefined || times[index] === undefined
+        ? ""
+        : ` at ${clockWords(times[index] * 1000, this.picture().zone)}`;
+    caption.replaceChildren(...parts.flat(), when);
+  }
+
+  note(bySeries) {
+    const answer = bySeries.get("temperature");
+    const known = answer.time.length * answer.bucketSeconds;
+    const words =
+      answer.time.length === 0
+        ? "Nothing recorded in these 48 hours yet."
+        : known < HOURS * 3600 * 0.98
+          ? `Recorded: ${ageWords(known)} of ${HOURS} h. Where nothing was recorded, no line is drawn.`
+          : "";
+    this.document.getElementById("strip-note").textContent = words;
+  }
+
+  resize() {
+    for (const panel of this.panels) {
+      if (!panel.plot) continue;
+      const holder = this.document.getElementById(`plot-${panel.id}`);
+      if (holder.clientWidth !== panel.plot.width) panel.plot.setSize({ width: holder.clientWidth, height: holder.clientHeight });
+    }
+  }
+
+  redraw() {
+    for (const panel of this.panels) {
+      if (!panel.plot) continue;
+      panel.plot.destroy();
+      this.draw(panel);
+    }
+  }
+}
+
+function lastWith(values) {
+  for (let i = values.length - 1; i >= 0; i--) if (values[i] !== null && values[i] !== undefined) return i;
+  return -1;
+}
+
+/** A scale with room around the data, at least so wide that noise does not look like weather. */
+function roomy(low, high, least, floor) {
+  if (low === null || high === null || low === undefined || high === undefined) return [floor ?? 0, (floor ?? 0) + least];
+  const missing = Math.max(0, least - (high - low)) / 2;
+  const margin = Math.max(0.05 * (high - low), missing);
+  const bottom = low - margin;
+  return [floor === undefined ? bottom : Math.max(floor, Math.min(floor, bottom)), high + margin];
+}
+
+function hourWords(millis, zone) {
+  const date = new Date(millis);
+  const hour = new Intl.DateTimeFormat(undefined, { hour: "2-digit", minute: "2-digit", timeZone: zone }).format(date);
+  const dayStart = new Intl.DateTimeFormat("en-GB", { hour: "2-digit", minute: "2-digit", timeZone: zone }).format(date) === "00:00";
+  return dayStart ? new Intl.DateTimeFormat(undefined, { weekday: "short", day: "numeric", timeZone: zone }).format(date) : hour;
+}
