@@ -118,7 +118,7 @@ public record Settings(
               http,
               path("data").orElse(folder.resolve("data")),
               zone(),
-              text("material").orElse("gp-ortho-resin"),
+              text("material").orElse("gp-resin"),
               path("material.folder"));
       if (!problems.isEmpty()) {
         throw new InvalidSettings(problems);

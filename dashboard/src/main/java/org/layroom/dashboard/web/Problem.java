@@ -1,0 +1,58 @@
+package org.layroom.dashboard.web;
+
+import com.fasterxml.jackson.databind.node.JsonNodeFactory;
+import com.fasterxml.jackson.databind.node.ObjectNode;
+import java.util.List;
+
+/**
+ * A request that cannot be answered, as {@code application/problem+json} (RFC 9457).
+ *
+ * <p>Thrown by the API's handlers, written by {@link Exchanges}.
+ */
+final class Problem extends RuntimeException {
+  static final String MEDIA_TYPE = "application/problem+json";
+
+  private final int status;
+  private final List<FieldError> errors;
+
+  /**
+   * One value of the request that is not right.
+   *
+   * @param reason what to change, in words
+   */
+  record FieldError(String field, String value, String reason) {}
+
+  private Problem(int status, String title, List<FieldError> errors) {
+    super(title);
+    this.status = status;
+    this.errors = List.copyOf(errors);
+  }
+
+  static Problem badField(String field, String value, String reason) {
+    return new Problem(
+        400,
+        "The request has a value that cannot be used.",
+        List.of(new FieldError(field, value, reason)));
+  }
+
+  static Problem of(int status, String title) {
+    return new Problem(status, title, List.of());
+  }
+
+  int status() {
+    return status;
+  }
+
+  ObjectNode json() {
+    ObjectNode node = JsonNodeFactory.instance.objectNode();
+    node.put("type", "about:blank").put("title", getMessage()).put("status", status);
+    var list = node.putArray("errors");
+    for (FieldError error : errors) {
+      list.addObject()
+          .put("field", error.field())
+          .put("value", error.value())
+          .put("reason", error.reason());
+    }
+    return node;
+  }
+}
