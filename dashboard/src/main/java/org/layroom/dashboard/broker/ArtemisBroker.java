@@ -1,0 +1,164 @@
+package org.layroom.dashboard.broker;
+
+import java.net.BindException;
+import java.net.InetAddress;
+import java.net.InetSocketAddress;
+import java.net.URI;
+import java.nio.file.Path;
+import java.util.Map;
+import java.util.concurrent.TimeUnit;
+import org.apache.activemq.artemis.api.core.SimpleString;
+import org.apache.activemq.artemis.api.core.TransportConfiguration;
+import org.apache.activemq.artemis.core.config.Configuration;
+import org.apache.activemq.artemis.core.config.impl.ConfigurationImpl;
+import org.apache.activemq.artemis.core.remoting.impl.netty.NettyAcceptor;
+import org.apache.activemq.artemis.core.remoting.impl.netty.NettyAcceptorFactory;
+import org.apache.activemq.artemis.core.server.ActiveMQServer;
+import org.apache.activemq.artemis.core.server.JournalType;
+import org.apache.activemq.artemis.core.server.impl.ActiveMQServerImpl;
+import org.apache.activemq.artemis.core.settings.impl.AddressFullMessagePolicy;
+import org.apache.activemq.artemis.core.settings.impl.AddressSettings;
+
+/**
+ * Apache ActiveMQ Artemis inside the dashboard: MQTT 3.1.1 and 5 on this machine's loopback address
+ * only, with a journal on disk, so that sessions and retained messages survive a kill. Nobody needs
+ * a password because nobody outside this machine can connect.
+ */
+public final class ArtemisBroker implements Broker {
+  private static final String ACCEPTOR = "mqtt";
+  private static final int JOURNAL_FILE_BYTES = 2 * 1024 * 1024;
+  private static final int PAGE_BYTES = 256 * 1024;
+  private static final long GLOBAL_MAX_BYTES = 16L * 1024 * 1024;
+
+  /** The same engine's guard against a filling disk: publishers are held back above it. */
+  private static final int MAX_DISK_USAGE_PERCENT = 98;
+
+  /** The default of ten would drop a reading after ten kills of the dashboard. */
+  private static final int REDELIVER_FOR_EVER = -1;
+
+  private final Path folder;
+  private final int port;
+  private final ActiveMQServer server;
+
+  /**
+   * Prepares a broker; nothing is opened yet.
+   *
+   * @param folder where the journal lives, made when missing
+   * @param port TCP port on the loopback address, 0 to 65535; 0 takes a free one
+   */
+  public ArtemisBroker(Path folder, int port) {
+    if (port < 0 || port > 65535) {
+      throw new IllegalArgumentException("broker port " + port + ": must be 0 to 65535");
+    }
+    this.folder = folder;
+    this.port = port;
+    this.server = new ActiveMQServerImpl(configuration());
+  }
+
+  @Override
+  public void start() {
+    try {
+      server.start();
+      server.getRemotingService().addIncomingInterceptor(new OversizeRefusal());
+      server.waitForActivation(30, TimeUnit.SECONDS);
+    } catch (Exception e) {
+      close();
+      throw new BrokerFailure(
+          "The broker inside the dashboard cannot start in " + folder + ": " + e.getMessage(), e);
+    }
+    if (boundPort() == 0) {
+      close();
+      throw new BrokerFailure(
+          "Port "
+              + port
+              + " is taken, perhaps by another broker on this machine. Set broker.port to a free"
+              + " port (0 takes any), or broker.uri to use that broker.",
+          new BindException("port " + port));
+    }
+  }
+
+  private int boundPort() {
+    return server.getRemotingService().getAcceptor(ACCEPTOR) instanceof NettyAcceptor netty
+            && netty.isStarted()
+        ? netty.getActualPort()
+        : 0;
+  }
+
+  @Override
+  public URI uri() {
+    int bound = server.isStarted() ? boundPort() : 0;
+    if (bound == 0) {
+      throw new IllegalStateException("the broker is not started");
+    }
+    return URI.create("tcp://" + loopback() + ":" + bound);
+  }
+
+  @Override
+  public void close() {
+    try {
+      server.stop();
+    } catch (Exception e) {
+      throw new BrokerFailure("The broker inside the dashboard did not stop cleanly", e);
+    }
+  }
+
+  private static String loopback() {
+    return new InetSocketAddress(InetAddress.getLoopbackAddress(), 0).getAddress().getHostAddress();
+  }
+
+  private Configuration configuration() {
+    ConfigurationImpl configuration = new ConfigurationImpl();
+    configuration.setName("layroom");
+    configuration.setBrokerInstance(folder.toFile());
+    configuration.setJournalDirectory(folder.resolve("journal").toString());
+    configuration.setBindingsDirectory(folder.resolve("bindings").toString());
+    configuration.setPagingDirectory(folder.resolve("paging").toString());
+    configuration.setLargeMessagesDirectory(folder.resolve("large-messages").toString());
+    configuration.setNodeManagerLockDirectory(folder.resolve("journal").toString());
+    configuration.setPersistenceEnabled(true);
+    configuration.setJournalType(JournalType.NIO);
+    configuration.setJournalFileSize(JOURNAL_FILE_BYTES);
+    configuration.setJournalMinFiles(2);
+    configuration.setJournalPoolFiles(2);
+    configuration.setJournalCompactMinFiles(4);
+    configuration.setJournalBufferSize_NIO(256 * 1024);
+    configuration.setSecurityEnabled(false);
+    configuration.setJMXManagementEnabled(false);
+    configuration.setMessageCounterEnabled(false);
+    configuration.setGlobalMaxSize(GLOBAL_MAX_BYTES);
+    configuration.setMaxDiskUsage(MAX_DISK_USAGE_PERCENT);
+    configuration.setScheduledThreadPoolMaxSize(2);
+    configuration.setThreadPoolMaxSize(8);
+    configuration.setGracefulShutdownEnabled(false);
+    configuration.setCriticalAnalyzer(false);
+    configuration.addAcceptorConfiguration(
+        new TransportConfiguration(
+            NettyAcceptorFactory.class.getName(),
+            Map.of(
+                "host",
+                loopback(),
+                "port",
+                port,
+                "protocols",
+                "MQTT",
+                "useEpoll",
+                false,
+                "useKQueue",
+                false,
+                "remotingThreads",
+                2),
+            ACCEPTOR,
+            Map.of("allowLinkStealing", true, "defaultMqttSessionExpiryInterval", -1)));
+    AddressSettings settings = new AddressSettings();
+    settings.setPageSizeBytes(PAGE_BYTES);
+    settings.setMaxSizeBytes(4L * 1024 * 1024);
+    settings.setAddressFullMessagePolicy(AddressFullMessagePolicy.PAGE);
+    settings.setAutoCreateAddresses(true);
+    settings.setAutoCreateQueues(true);
+    settings.setMaxDeliveryAttempts(REDELIVER_FOR_EVER);
+    settings.setDeadLetterAddress(SimpleString.of("layroom-undelivered"));
+    settings.setExpiryAddress(SimpleString.of("layroom-expired"));
+    configuration.addAddressSetting("#", settings);
+    return configuration;
+  }
+}

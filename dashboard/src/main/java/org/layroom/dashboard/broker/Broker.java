@@ -1,0 +1,25 @@
+package org.layroom.dashboard.broker;
+
+import java.net.URI;
+
+/** A message broker that the dashboard itself starts and stops. */
+public interface Broker extends AutoCloseable {
+
+  /**
+   * Opens the journal and the port.
+   *
+   * @throws BrokerFailure when the port is taken or the journal cannot be opened; says what to do
+   */
+  void start();
+
+  /**
+   * Where clients on this machine connect, with the real port.
+   *
+   * @throws IllegalStateException before {@link #start()}
+   */
+  URI uri();
+
+  /** Stops the broker. Retained messages and sessions stay on disk. */
+  @Override
+  void close();
+}

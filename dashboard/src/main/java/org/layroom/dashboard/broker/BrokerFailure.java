@@ -1,0 +1,8 @@
+package org.layroom.dashboard.broker;
+
+/** The broker inside the dashboard cannot run, with what to do about it in words. */
+public final class BrokerFailure extends RuntimeException {
+  public BrokerFailure(String message, Throwable cause) {
+    super(message, cause);
+  }
+}

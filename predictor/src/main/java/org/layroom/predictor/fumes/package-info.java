@@ -1,0 +1,10 @@
+/**
+ * Vapor in the air: averages over time, level against clean air, limits.
+ *
+ * <p>Who may call in: everybody. What this room never does: count missing time as clean air, turn a
+ * raw VOC signal into ppm, or call any air safe.
+ */
+@NullMarked
+package org.layroom.predictor.fumes;
+
+import org.jspecify.annotations.NullMarked;
