@@ -1,0 +1,141 @@
+package org.layroom.dashboard.cli;
+
+import com.fasterxml.jackson.databind.JsonNode;
+import com.fasterxml.jackson.databind.node.ObjectNode;
+import java.net.URI;
+import java.util.ArrayList;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Locale;
+import java.util.Map;
+import java.util.Optional;
+import org.layroom.dashboard.answer.Answer;
+import org.layroom.dashboard.answer.CheckAnswer;
+import org.layroom.predictor.limits.Refusal;
+import org.layroom.predictor.verdict.Condition;
+import org.layroom.predictor.verdict.Conditions;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
+import picocli.CommandLine.Option;
+
+/** {@code layroom check}: from conditions typed, or from the room that the dashboard watches. */
+@Command(
+    name = "check",
+    mixinStandardHelpOptions = true,
+    description = "Warm, dry, aired enough to mix? With reasons.",
+    footer = {
+      "",
+      "Either type the conditions, or let the running dashboard answer for its room:",
+      "  layroom check --material gp-resin --air-temp 19C --humidity 62%% --mold-temp 18C",
+      "  layroom check --material gp-resin --room shop"
+    })
+final class CheckCommand extends AnswerCommand {
+  @Mixin MaterialChoice material = new MaterialChoice();
+
+  @Option(names = "--room", paramLabel = "NAME", description = "A room of the running dashboard.")
+  Optional<String> room = Optional.empty();
+
+  @Option(
+      names = "--url",
+      paramLabel = "URL",
+      description = "Where the running dashboard is (default: ${DEFAULT-VALUE}).",
+      defaultValue = "http://localhost:8080/")
+  URI url = URI.create("http://localhost:8080/");
+
+  @Option(
+      names = "--air-temp",
+      paramLabel = "19C",
+      converter = Quantities.Celsius.class,
+      description = "Air temperature, degC or degF.")
+  Optional<Double> airC = Optional.empty();
+
+  @Option(
+      names = "--humidity",
+      paramLabel = "62%%",
+      converter = Quantities.Percent.class,
+      description = "Relative humidity, %%.")
+  Optional<Double> humidityPct = Optional.empty();
+
+  @Option(
+      names = "--mold-temp",
+      paramLabel = "18C",
+      converter = Quantities.Celsius.class,
+      description = "Temperature of the mold surface, degC or degF.")
+  Optional<Double> moldC = Optional.empty();
+
+  @Option(
+      names = "--resin-temp",
+      paramLabel = "18C",
+      converter = Quantities.Celsius.class,
+      description = "Temperature in the can, degC or degF.")
+  Optional<Double> resinC = Optional.empty();
+
+  @Option(names = "--mold-wet", description = "There is water on the mold.")
+  boolean moldWet;
+
+  @Override
+  Answer answer() throws Failure {
+    boolean typed =
+        airC.isPresent()
+            || humidityPct.isPresent()
+            || moldC.isPresent()
+            || resinC.isPresent()
+            || moldWet;
+    if (room.isPresent() && typed) {
+      throw new Refused(
+          new Refusal(
+              "room",
+              room.get(),
+              "either a room or conditions",
+              "Give either --room or the conditions, not both."));
+    }
+    return typed ? fromConditions() : fromRoom();
+  }
+
+  private Answer fromConditions() {
+    try {
+      Conditions conditions = Conditions.nothingKnown().withMoldWet(moldWet);
+      if (airC.isPresent()) {
+        conditions = conditions.withAirC(Condition.typed(airC.get()));
+      }
+      if (humidityPct.isPresent()) {
+        conditions = conditions.withHumidityPct(Condition.typed(humidityPct.get()));
+      }
+      if (moldC.isPresent()) {
+        conditions = conditions.withMoldC(Condition.typed(moldC.get()));
+      }
+      if (resinC.isPresent()) {
+        conditions = conditions.withResinC(Condition.typed(resinC.get()));
+      }
+      return CheckAnswer.of(material.chosen(), conditions);
+    } catch (IllegalArgumentException e) {
+      throw new Refused(new Refusal("conditions", "", "", String.valueOf(e.getMessage())));
+    }
+  }
+
+  private Answer fromRoom() throws Failure {
+    Map<String, String> parameters = new LinkedHashMap<>();
+    room.ifPresent(name -> parameters.put("room", name));
+    if (material.file.isPresent()) {
+      throw new Refused(
+          new Refusal(
+              "material-file",
+              material.file.get().toString(),
+              "a material of the dashboard",
+              "The running dashboard knows its own materials: put the file in its material.folder"
+                  + " and use --material."));
+    }
+    material.id.ifPresent(id -> parameters.put("material", id));
+    ObjectNode json = new RunningDashboard(url).get("api/check", parameters);
+    List<String> words = new ArrayList<>();
+    String verdict = json.path("words").asText();
+    words.add(
+        verdict.substring(0, 1).toUpperCase(Locale.ROOT)
+            + verdict.substring(1)
+            + (json.has("materialName") ? ": " + json.path("materialName").asText() : ""));
+    for (JsonNode reason : json.path("reasons")) {
+      words.add("  " + reason.path("words").asText());
+    }
+    return new Answer(json, words, false);
+  }
+}

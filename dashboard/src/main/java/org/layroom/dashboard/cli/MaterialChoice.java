@@ -1,0 +1,72 @@
+package org.layroom.dashboard.cli;
+
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.List;
+import java.util.Optional;
+import org.layroom.dashboard.material.MaterialFile;
+import org.layroom.dashboard.material.MaterialShelf;
+import org.layroom.predictor.limits.Refusal;
+import org.layroom.predictor.material.InvalidMaterial;
+import picocli.CommandLine.Option;
+
+/** {@code --material} and {@code --material-file}, the same for every command. */
+final class MaterialChoice {
+  @Option(
+      names = "--material",
+      paramLabel = "ID",
+      description = "gp-resin, iso-resin, iso-gel-coat, tooling-gel-coat or finish-coat.")
+  Optional<String> id = Optional.empty();
+
+  @Option(
+      names = "--material-file",
+      paramLabel = "FILE.json",
+      description = "Your own can: a material file.")
+  Optional<Path> file = Optional.empty();
+
+  /** What was chosen, or nothing. */
+  Optional<MaterialShelf.Entry> chosen() throws Refused {
+    if (file.isPresent()) {
+      return Optional.of(fromFile(file.get()));
+    }
+    if (id.isEmpty()) {
+      return Optional.empty();
+    }
+    MaterialShelf shelf = MaterialShelf.presets();
+    return Optional.of(
+        shelf
+            .find(id.get())
+            .orElseThrow(
+                () ->
+                    new Refused(
+                        new Refusal(
+                            "material",
+                            id.get(),
+                            String.join(", ", shelf.ids()),
+                            "There is no material \""
+                                + id.get()
+                                + "\": choose one of "
+                                + String.join(", ", shelf.ids())
+                                + ", or give your own with --material-file."))));
+  }
+
+  private static MaterialShelf.Entry fromFile(Path path) throws Refused {
+    try {
+      return new MaterialShelf.Entry(MaterialFile.read(Files.readAllBytes(path)), false);
+    } catch (InvalidMaterial e) {
+      throw new Refused(
+          e.problems().stream()
+              .map(p -> new Refusal(p.field(), p.value(), p.limit(), path + ": " + p.reason()))
+              .toList());
+    } catch (IOException e) {
+      throw new Refused(
+          List.of(
+              new Refusal(
+                  "material-file",
+                  path.toString(),
+                  "a readable file",
+                  "The material file " + path + " cannot be read.")));
+    }
+  }
+}

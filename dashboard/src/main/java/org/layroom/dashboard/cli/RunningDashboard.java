@@ -1,0 +1,81 @@
+package org.layroom.dashboard.cli;
+
+import com.fasterxml.jackson.databind.JsonNode;
+import com.fasterxml.jackson.databind.json.JsonMapper;
+import com.fasterxml.jackson.databind.node.ObjectNode;
+import java.io.IOException;
+import java.net.URI;
+import java.net.URLEncoder;
+import java.net.http.HttpClient;
+import java.net.http.HttpRequest;
+import java.net.http.HttpResponse;
+import java.nio.charset.StandardCharsets;
+import java.time.Duration;
+import java.util.List;
+import java.util.Map;
+import java.util.stream.Collectors;
+import org.layroom.predictor.limits.Refusal;
+
+/** Asks the dashboard that runs on this machine, over HTTP: the store belongs to it alone. */
+final class RunningDashboard {
+  private static final Duration PATIENCE = Duration.ofSeconds(10);
+
+  private final URI base;
+
+  RunningDashboard(URI base) {
+    this.base = base;
+  }
+
+  /** The JSON object at a path of the API. */
+  ObjectNode get(String path, Map<String, String> parameters) throws Failure {
+    URI uri = base.resolve(path + query(parameters));
+    try {
+      HttpResponse<byte[]> response =
+          HttpClient.newBuilder()
+              .connectTimeout(PATIENCE)
+              .build()
+              .send(
+                  HttpRequest.newBuilder(uri).timeout(PATIENCE).build(),
+                  HttpResponse.BodyHandlers.ofByteArray());
+      JsonNode node = JsonMapper.builder().build().readTree(response.body());
+      if (response.statusCode() / 100 == 4) {
+        throw refused(node);
+      }
+      if (response.statusCode() != 200 || !(node instanceof ObjectNode object)) {
+        throw new Failure("The dashboard at " + base + " answered " + response.statusCode() + ".");
+      }
+      return object;
+    } catch (IOException e) {
+      throw new Failure(
+          "No dashboard answers at "
+              + base
+              + ". Start it with \"layroom serve\" or \"layroom demo\", or name its address with"
+              + " --url.",
+          e);
+    } catch (InterruptedException e) {
+      Thread.currentThread().interrupt();
+      throw new Failure("Interrupted while asking the dashboard.", e);
+    }
+  }
+
+  private static Refused refused(JsonNode problem) {
+    List<Refusal> refusals = new java.util.ArrayList<>();
+    for (JsonNode error : problem.path("errors")) {
+      String field = error.path("field").asText();
+      String reason = field + ": " + error.path("reason").asText();
+      refusals.add(new Refusal(field, error.path("value").asText(), "", reason));
+    }
+    if (refusals.isEmpty()) {
+      refusals.add(new Refusal("request", "", "", problem.path("title").asText("refused")));
+    }
+    return new Refused(refusals);
+  }
+
+  private static String query(Map<String, String> parameters) {
+    return parameters.entrySet().stream()
+        .map(
+            entry ->
+                entry.getKey() + "=" + URLEncoder.encode(entry.getValue(), StandardCharsets.UTF_8))
+        .collect(Collectors.joining("&", parameters.isEmpty() ? "" : "?", ""));
+  }
+}
