@@ -1,0 +1,115 @@
+package org.layroom.dashboard.answer;
+
+import java.time.Duration;
+import java.time.Instant;
+import java.util.Comparator;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import java.util.concurrent.ConcurrentHashMap;
+import org.layroom.dashboard.room.DashboardCore;
+import org.layroom.dashboard.room.LiveValue;
+import org.layroom.dashboard.room.RoomSnapshot;
+import org.layroom.dashboard.store.Bucket;
+import org.layroom.device.telemetry.RoomName;
+import org.layroom.device.telemetry.Series;
+import org.layroom.predictor.verdict.AirState;
+import org.layroom.predictor.verdict.Condition;
+import org.layroom.predictor.verdict.Conditions;
+
+/** What the mix check needs to know, taken from a room's live picture and its last hour. */
+final class LiveConditions {
+  private static final Duration DRIFT_SPAN = Duration.ofMinutes(60);
+  private static final int DRIFT_BUCKETS = 6;
+  private static final Duration DRIFT_KEPT = Duration.ofSeconds(60);
+
+  private record Drift(Instant at, OptionalDouble kelvinPerHour) {}
+
+  private final DashboardCore core;
+  private final Map<RoomName, Drift> drifts = new ConcurrentHashMap<>();
+
+  LiveConditions(DashboardCore core) {
+    this.core = core;
+  }
+
+  Conditions of(RoomSnapshot room, AirState air) {
+    Conditions conditions = Conditions.nothingKnown().withAir(air);
+    Optional<Condition> airC = condition(room.value(Series.TEMPERATURE));
+    Optional<Condition> humidity = condition(room.value(Series.HUMIDITY));
+    Optional<LiveValue> mold = mold(room);
+    Optional<Condition> moldC = condition(mold);
+    Optional<Condition> resinC = condition(room.value(Series.RESIN_TEMPERATURE));
+    if (airC.isPresent()) {
+      conditions = conditions.withAirC(airC.get());
+    }
+    if (humidity.isPresent()) {
+      conditions = conditions.withHumidityPct(humidity.get());
+    }
+    if (moldC.isPresent()) {
+      conditions = conditions.withMoldC(moldC.get());
+      OptionalDouble drift = drift(room, mold.orElseThrow().reading().name());
+      if (drift.isPresent()) {
+        conditions = conditions.withMoldDriftKPerH(drift.getAsDouble());
+      }
+    }
+    if (resinC.isPresent()) {
+      conditions = conditions.withResinC(resinC.get());
+    }
+    return conditions;
+  }
+
+  /** The mold that counts: of several, the coldest. */
+  static Optional<LiveValue> mold(RoomSnapshot room) {
+    List<LiveValue> molds =
+        room.values().values().stream()
+            .filter(
+                value ->
+                    value.reading().name().equals(Series.MOLD_TEMPERATURE)
+                        || value.reading().name().startsWith(Series.MOLD_TEMPERATURE + "/"))
+            .filter(value -> condition(Optional.of(value)).isPresent())
+            .toList();
+    return molds.stream()
+        .min(Comparator.comparingDouble(value -> value.reading().value().orElse(0)));
+  }
+
+  private static Optional<Condition> condition(Optional<LiveValue> value) {
+    return value
+        .filter(live -> live.reading().quality().isGood())
+        .filter(live -> live.reading().value().isPresent())
+        .map(live -> Condition.measured(live.reading().value().getAsDouble(), live.age()))
+        .filter(condition -> condition.value() >= -40 && condition.value() <= 100);
+  }
+
+  private OptionalDouble drift(RoomSnapshot room, String series) {
+    Drift known = drifts.get(room.room());
+    if (known != null
+        && !room.at().isBefore(known.at())
+        && room.at().isBefore(known.at().plus(DRIFT_KEPT))) {
+      return known.kelvinPerHour();
+    }
+    List<Bucket> buckets =
+        core.store()
+            .history()
+            .between(room.room(), series, room.at().minus(DRIFT_SPAN), room.at(), DRIFT_BUCKETS)
+            .buckets();
+    OptionalDouble drift = slope(buckets);
+    drifts.put(room.room(), new Drift(room.at(), drift));
+    return drift;
+  }
+
+  /** Change from the first to the last stretch, K per hour; empty with under half of the hour. */
+  private static OptionalDouble slope(List<Bucket> buckets) {
+    if (buckets.size() < 2) {
+      return OptionalDouble.empty();
+    }
+    Bucket first = buckets.get(0);
+    Bucket last = buckets.get(buckets.size() - 1);
+    Duration between = Duration.between(first.from(), last.from());
+    if (between.compareTo(DRIFT_SPAN.dividedBy(2)) < 0) {
+      return OptionalDouble.empty();
+    }
+    double hours = between.toMillis() / 3_600_000.0;
+    return OptionalDouble.of((last.mean() - first.mean()) / hours);
+  }
+}

@@ -1,0 +1,135 @@
+package org.layroom.dashboard.answer;
+
+import com.fasterxml.jackson.databind.node.ArrayNode;
+import com.fasterxml.jackson.databind.node.JsonNodeFactory;
+import com.fasterxml.jackson.databind.node.ObjectNode;
+import java.time.Duration;
+import java.time.Instant;
+import java.time.ZoneId;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.TreeMap;
+import org.layroom.dashboard.material.MaterialShelf;
+import org.layroom.dashboard.room.DashboardCore;
+import org.layroom.dashboard.room.LiveValue;
+import org.layroom.dashboard.room.RoomSnapshot;
+import org.layroom.dashboard.store.DeviceRecord;
+import org.layroom.device.telemetry.DeviceStatus;
+import org.layroom.device.telemetry.RoomName;
+
+/** Answers about rooms that are being watched: the mix check, the picture for the page, history. */
+public final class RoomAnswers {
+  /** A standing verdict is good for this long without being said anew. */
+  public static final Duration VERDICT_STANDS = Duration.ofMinutes(3);
+
+  /**
+   * What every picture tells of the place it shows.
+   *
+   * @param room the room meant when none is named
+   * @param material the material meant when none is chosen
+   * @param paceFactor how much faster than real time the room's clock runs
+   * @param demo whether the room is invented
+   */
+  public record Place(
+      RoomName room, String material, ZoneId zone, double paceFactor, boolean demo) {}
+
+  private final DashboardCore core;
+  private final MaterialShelf shelf;
+  private final Place place;
+  private final AirWatch air;
+  private final LiveConditions conditions;
+
+  public RoomAnswers(DashboardCore core, MaterialShelf shelf, Place place) {
+    this.core = core;
+    this.shelf = shelf;
+    this.place = place;
+    this.air = new AirWatch(core);
+    this.conditions = new LiveConditions(core);
+  }
+
+  public Place place() {
+    return place;
+  }
+
+  public MaterialShelf shelf() {
+    return shelf;
+  }
+
+  /** The rooms that can be asked about: those heard of, and the one of the settings. */
+  public List<RoomName> rooms() {
+    List<RoomName> known = core.rooms();
+    return known.contains(place.room())
+        ? known
+        : java.util.stream.Stream.concat(known.stream(), java.util.stream.Stream.of(place.room()))
+            .toList();
+  }
+
+  /** The mix check of a room as it is now, with until when it stands. */
+  public ObjectNode check(RoomName room, MaterialShelf.Entry material) {
+    return check(core.snapshot(room), material);
+  }
+
+  private ObjectNode check(RoomSnapshot room, MaterialShelf.Entry material) {
+    ObjectNode json =
+        CheckAnswer.of(Optional.of(material), conditions.of(room, air.state(room))).json();
+    json.put("room", room.room().value());
+    json.put("time", room.at().toString());
+    json.put("validUntil", room.at().plus(VERDICT_STANDS).toString());
+    return json;
+  }
+
+  /** Everything that the page shows of a room besides its history. */
+  public ObjectNode picture(RoomName name, MaterialShelf.Entry material) {
+    RoomSnapshot room = core.snapshot(name);
+    ObjectNode json = JsonNodeFactory.instance.objectNode();
+    json.put("room", name.value());
+    json.put("time", room.at().toString());
+    json.put("zone", place.zone().getId());
+    json.put("paceFactor", place.paceFactor());
+    json.put("demo", place.demo());
+    json.set("verdict", check(room, material));
+    json.putObject("links").put("broker", room.linked());
+    Optional<Instant> newest =
+        room.values().values().stream().map(LiveValue::time).max(Instant::compareTo);
+    newest.ifPresent(time -> json.put("newest", time.toString()));
+    series(json.putObject("series"), room);
+    devices(json.putArray("devices"), room.devices());
+    return json;
+  }
+
+  private static void series(ObjectNode json, RoomSnapshot room) {
+    for (Map.Entry<String, LiveValue> entry : new TreeMap<>(room.values()).entrySet()) {
+      LiveValue live = entry.getValue();
+      ObjectNode node = json.putObject(entry.getKey());
+      live.reading().value().ifPresent(value -> node.put("value", value));
+      live.reading().text().ifPresent(text -> node.put("text", text));
+      node.put("unit", live.reading().unit());
+      node.put("time", live.time().toString());
+      node.put("ageSeconds", live.age().toMillis() / 1000.0);
+      node.put("quality", live.reading().quality().words());
+      node.put("device", live.device().value());
+    }
+  }
+
+  private static void devices(ArrayNode json, List<DeviceRecord> devices) {
+    for (DeviceRecord device : devices) {
+      ObjectNode node = json.addObject();
+      node.put("name", device.channel().device().value());
+      Optional<DeviceRecord.Said> said = device.said();
+      node.put(
+          "state",
+          said.map(s -> s.status().online() ? "online" : "offline").orElse("not heard of"));
+      said.ifPresent(s -> node.put("since", s.since().toString()));
+      ArrayNode faults = node.putArray("faults");
+      for (DeviceStatus.PartFault fault : said.map(s -> s.status().faults()).orElse(List.of())) {
+        faults.addObject().put("part", fault.part()).put("reason", fault.reason());
+      }
+    }
+  }
+
+  /** A series of a room for the strip. */
+  public ObjectNode history(RoomName room, String series, Instant from, Instant to, int points) {
+    return HistoryAnswer.of(core.store().history(), room, series, from, to, points);
+  }
+}
