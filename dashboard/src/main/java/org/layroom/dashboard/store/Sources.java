@@ -5,7 +5,9 @@ import java.sql.PreparedStatement;
 import java.sql.ResultSet;
 import java.sql.SQLException;
 import java.util.ArrayList;
+import java.util.HashMap;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import org.layroom.device.telemetry.Channel;
 import org.layroom.device.telemetry.DeviceName;
@@ -67,6 +69,25 @@ public final class Sources {
             upsert.setString(3, device.value());
             return upsert.executeUpdate();
           }
+        });
+  }
+
+  /** The devices that were chosen for a series of a room, by series. */
+  public Map<String, DeviceName> chosen(RoomName room) {
+    return database.read(
+        "read chosen devices",
+        connection -> {
+          Map<String, DeviceName> chosen = new HashMap<>();
+          try (PreparedStatement query =
+              connection.prepareStatement("select series, device from source where room = ?")) {
+            query.setString(1, room.value());
+            try (ResultSet row = query.executeQuery()) {
+              while (row.next()) {
+                chosen.put(row.getString(1), DeviceName.of(row.getString(2)));
+              }
+            }
+          }
+          return chosen;
         });
   }
 
