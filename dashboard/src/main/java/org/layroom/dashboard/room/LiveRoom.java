@@ -1,0 +1,154 @@
+package org.layroom.dashboard.room;
+
+import java.time.Duration;
+import java.time.Instant;
+import java.util.ArrayDeque;
+import java.util.ArrayList;
+import java.util.Deque;
+import java.util.HashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.TreeMap;
+import org.layroom.dashboard.store.DeviceRecord;
+import org.layroom.dashboard.store.LatestReading;
+import org.layroom.dashboard.store.StoreEntry;
+import org.layroom.device.pace.Pace;
+import org.layroom.device.telemetry.DeviceName;
+import org.layroom.device.telemetry.DeviceStatus;
+import org.layroom.device.telemetry.Reading;
+import org.layroom.device.telemetry.RoomName;
+import org.layroom.device.telemetry.Series;
+
+/** What is known of one room now, kept up to date by ingest and read from any thread. */
+final class LiveRoom {
+  static final Duration VOC_WINDOW = Duration.ofMinutes(15);
+
+  private record Held(
+      Reading reading, Instant time, Instant received, Duration heldAt, Duration ageThen) {
+    Duration age(Duration uptime) {
+      return ageThen.plus(uptime.minus(heldAt));
+    }
+  }
+
+  private final RoomName room;
+  private final Pace pace;
+  private final Map<String, Map<DeviceName, Held>> values = new HashMap<>();
+  private final Map<String, DeviceName> chosen = new HashMap<>();
+  private final Map<DeviceName, DeviceRecord> devices =
+      new TreeMap<>((a, b) -> a.value().compareTo(b.value()));
+  private final Map<DeviceName, Deque<Held>> vocRaw = new HashMap<>();
+
+  LiveRoom(RoomName room, Pace pace) {
+    this.room = room;
+    this.pace = pace;
+  }
+
+  /** Fills a room from the store after a start. */
+  synchronized void restore(List<LatestReading> latest, List<DeviceRecord> records) {
+    Instant now = pace.now();
+    for (LatestReading last : latest) {
+      Duration age = Duration.between(last.time(), now);
+      hold(
+          last.channel().device(),
+          new Held(
+              last.reading(),
+              last.time(),
+              last.received(),
+              pace.uptime(),
+              age.isNegative() ? Duration.ZERO : age));
+    }
+    records.forEach(record -> devices.put(record.channel().device(), record));
+  }
+
+  synchronized void choose(String series, DeviceName device) {
+    chosen.put(series, device);
+  }
+
+  synchronized void take(StoreEntry.Sample sample) {
+    DeviceName device = sample.channel().device();
+    devices.putIfAbsent(device, new DeviceRecord(sample.channel(), Optional.empty()));
+    Instant time = sample.times().corrected();
+    Instant received = sample.times().received();
+    Duration uptime = pace.uptime();
+    Duration age = Duration.between(time, received);
+    for (Reading reading : sample.readings()) {
+      hold(
+          device,
+          new Held(reading, time, received, uptime, age.isNegative() ? Duration.ZERO : age));
+    }
+  }
+
+  private void hold(DeviceName device, Held held) {
+    Map<DeviceName, Held> byDevice =
+        values.computeIfAbsent(held.reading().name(), name -> new HashMap<>());
+    Held before = byDevice.get(device);
+    if (before == null || !held.time().isBefore(before.time())) {
+      byDevice.put(device, held);
+    }
+    if (held.reading().name().equals(Series.VOC_RAW)
+        && held.reading().quality().isGood()
+        && held.reading().value().isPresent()) {
+      Deque<Held> window = vocRaw.computeIfAbsent(device, name -> new ArrayDeque<>());
+      window.addLast(held);
+      window.removeIf(old -> old.age(held.heldAt()).compareTo(VOC_WINDOW) > 0);
+    }
+  }
+
+  synchronized void take(StoreEntry.Status status) {
+    DeviceName device = status.channel().device();
+    Optional<DeviceRecord.Said> before =
+        Optional.ofNullable(devices.get(device)).flatMap(DeviceRecord::said);
+    DeviceStatus now = status.status();
+    Instant since =
+        before
+            .filter(said -> said.status().equals(now))
+            .map(DeviceRecord.Said::since)
+            .orElse(status.received());
+    devices.put(
+        device,
+        new DeviceRecord(
+            status.channel(), Optional.of(new DeviceRecord.Said(now, since, status.received()))));
+  }
+
+  synchronized RoomSnapshot snapshot(boolean linked) {
+    Duration uptime = pace.uptime();
+    Map<String, LiveValue> picture = new HashMap<>();
+    for (String series : values.keySet()) {
+      source(series)
+          .ifPresent(
+              device -> {
+                Held held = values.getOrDefault(series, Map.of()).get(device);
+                if (held != null) {
+                  picture.put(
+                      series,
+                      new LiveValue(
+                          device, held.reading(), held.time(), held.received(), held.age(uptime)));
+                }
+              });
+    }
+    return new RoomSnapshot(
+        room, pace.now(), linked, picture, new ArrayList<>(devices.values()), window(uptime));
+  }
+
+  private List<RoomSnapshot.TimedValue> window(Duration uptime) {
+    return source(Series.VOC_RAW).map(vocRaw::get).stream()
+        .flatMap(Deque::stream)
+        .filter(held -> held.age(uptime).compareTo(VOC_WINDOW) <= 0)
+        .sorted((a, b) -> a.time().compareTo(b.time()))
+        .map(
+            held ->
+                new RoomSnapshot.TimedValue(
+                    held.time(), held.reading().value().orElseThrow(), held.age(uptime)))
+        .toList();
+  }
+
+  /** The device chosen for a series, else the first by name that has it. */
+  private Optional<DeviceName> source(String series) {
+    return Optional.ofNullable(chosen.get(series))
+        .or(
+            () ->
+                values.getOrDefault(series, Map.of()).keySet().stream()
+                    .min((a, b) -> a.value().compareTo(b.value())));
+  }
+}

@@ -1,0 +1,23 @@
+package org.layroom.dashboard.room;
+
+import org.layroom.dashboard.store.StoreEntry;
+import org.layroom.device.telemetry.Channel;
+import org.layroom.device.telemetry.RoomName;
+import org.layroom.device.telemetry.Topic;
+
+/** Told what changes in the rooms. Calls must return soon. */
+public interface RoomListener {
+
+  /** Something in this room changed; many changes within a quarter of a second come as one call. */
+  default void changed(RoomName room) {}
+
+  /**
+   * A sample was committed that the store did not have, on the ingest thread, one by one.
+   *
+   * @param backlog more than two minutes old when it came in: must not raise a warning
+   */
+  default void stored(StoreEntry.Sample sample, boolean backlog) {}
+
+  /** A device said something that is not stored, such as an alarm; on the ingest thread. */
+  default void said(Channel channel, Topic kind, byte[] body) {}
+}

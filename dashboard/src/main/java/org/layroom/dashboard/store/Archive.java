@@ -1,0 +1,162 @@
+package org.layroom.dashboard.store;
+
+import java.sql.PreparedStatement;
+import java.sql.ResultSet;
+import java.sql.SQLException;
+import java.time.Instant;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import java.util.function.Consumer;
+import org.layroom.device.telemetry.Channel;
+import org.layroom.device.telemetry.DeviceName;
+import org.layroom.device.telemetry.Position;
+import org.layroom.device.telemetry.Quality;
+import org.layroom.device.telemetry.Reading;
+import org.layroom.device.telemetry.RoomName;
+
+/** Whole rows as they are kept: export, rejected values, and how far an outbox has come. */
+public final class Archive {
+  private static final List<String> SERIES = List.copyOf(Columns.BY_SERIES.keySet());
+
+  private final Database database;
+
+  Archive(Database database) {
+    this.database = database;
+  }
+
+  /** Streams the rows of a room in {@code [from, to)}, in order of time; few are in memory. */
+  public void export(RoomName room, Instant from, Instant to, Consumer<StoredSample> taker) {
+    database.read(
+        "export readings",
+        connection -> {
+          try (PreparedStatement query =
+              connection.prepareStatement(
+                  "select device.name, time, original, received, outbox.name, sequence, extra, "
+                      + String.join(", ", Columns.BY_SERIES.values())
+                      + " from reading join device on device.id = reading.device left join outbox"
+                      + " on outbox.id = reading.outbox where room = ? and time >= ? and time < ?"
+                      + " order by time, reading.id")) {
+            query.setString(1, room.value());
+            query.setLong(2, from.toEpochMilli());
+            query.setLong(3, to.toEpochMilli());
+            try (ResultSet row = query.executeQuery()) {
+              while (row.next()) {
+                taker.accept(sample(room, row));
+              }
+            }
+          }
+          return Optional.empty();
+        });
+  }
+
+  private static StoredSample sample(RoomName room, ResultSet row) throws SQLException {
+    List<Reading> readings = new ArrayList<>();
+    for (int i = 0; i < SERIES.size(); i++) {
+      OptionalDouble value = Rows.number(row, 8 + i);
+      if (value.isPresent()) {
+        String series = SERIES.get(i);
+        readings.add(
+            new Reading(series, Columns.unit(series), value, Optional.empty(), Quality.good()));
+      }
+    }
+    readings.addAll(Extra.parse(Optional.ofNullable(row.getString(7))).readings());
+    Optional<Position> position =
+        Optional.ofNullable(row.getString(5)).map(outbox -> positionOf(outbox, row));
+    return new StoredSample(
+        new Channel(room, DeviceName.of(row.getString(1))),
+        new SampleTimes(Rows.instant(row, 3), Rows.instant(row, 2), Rows.instant(row, 4)),
+        position,
+        readings);
+  }
+
+  private static Position positionOf(String outbox, ResultSet row) {
+    try {
+      return new Position(outbox, row.getLong(6));
+    } catch (SQLException e) {
+      throw new StoreFailure("A row of the store is damaged", e);
+    }
+  }
+
+  /** Every value of a room that was kept as rejected, oldest first. */
+  public List<RejectedRecord> rejected(RoomName room) {
+    return database.read(
+        "read rejected values",
+        connection -> {
+          List<RejectedRecord> rejected = new ArrayList<>();
+          try (PreparedStatement query =
+              connection.prepareStatement(
+                  "select device.name, original, received, rejected.name, unit, value, reason"
+                      + " from rejected join device on device.id = rejected.device where room = ?"
+                      + " order by rejected.id")) {
+            query.setString(1, room.value());
+            try (ResultSet row = query.executeQuery()) {
+              while (row.next()) {
+                rejected.add(
+                    new RejectedRecord(
+                        new Channel(room, DeviceName.of(row.getString(1))),
+                        Rows.instant(row, 2),
+                        Rows.instant(row, 3),
+                        new Reading(
+                            row.getString(4),
+                            row.getString(5),
+                            Rows.number(row, 6),
+                            Optional.empty(),
+                            Quality.good()),
+                        row.getString(7)));
+              }
+            }
+          }
+          return rejected;
+        });
+  }
+
+  /** The sequence numbers of an outbox that have a row of readings, in the order of their times. */
+  public List<Long> sequences(Channel channel, String outbox) {
+    return database.read(
+        "read sequence numbers",
+        connection -> {
+          List<Long> sequences = new ArrayList<>();
+          try (PreparedStatement query =
+              connection.prepareStatement(
+                  "select sequence from reading join outbox on outbox.id = reading.outbox join"
+                      + " device on device.id = outbox.device where room = ? and device.name = ?"
+                      + " and outbox.name = ? order by time, sequence")) {
+            query.setString(1, channel.room().value());
+            query.setString(2, channel.device().value());
+            query.setString(3, outbox);
+            try (ResultSet row = query.executeQuery()) {
+              while (row.next()) {
+                sequences.add(row.getLong(1));
+              }
+            }
+          }
+          return sequences;
+        });
+  }
+
+  /**
+   * Drops raw rows and rejected values older than an instant, both by their own time and by when
+   * they were received. Roll-ups and marks stay for ever.
+   *
+   * @return how many rows were dropped
+   */
+  public int dropRawBefore(Instant instant) {
+    return database.write(
+        "drop old readings",
+        connection -> {
+          int dropped = 0;
+          for (String sql :
+              List.of(
+                  "delete from reading where time < ?1 and received < ?1",
+                  "delete from rejected where received < ?1")) {
+            try (PreparedStatement delete = connection.prepareStatement(sql)) {
+              delete.setLong(1, instant.toEpochMilli());
+              dropped += delete.executeUpdate();
+            }
+          }
+          return dropped;
+        });
+  }
+}

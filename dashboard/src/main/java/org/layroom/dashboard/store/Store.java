@@ -1,0 +1,92 @@
+package org.layroom.dashboard.store;
+
+import java.nio.file.Path;
+import java.time.Duration;
+import java.util.List;
+import org.jspecify.annotations.Nullable;
+
+/**
+ * The dashboard's memory in a data folder. Safe for any number of threads; one of them at a time
+ * writes, and no write holds up a query.
+ */
+public final class Store implements AutoCloseable {
+  /** How long raw readings are kept. */
+  public static final Duration RAW_KEPT = Duration.ofDays(400);
+
+  private final Database database;
+  private final History history;
+  private final Sources sources;
+  private final Archive archive;
+  private final EventLog events;
+  private @Nullable BatchWriter writer;
+
+  private Store(Database database) {
+    this.database = database;
+    this.history = new History(database);
+    this.sources = new Sources(database);
+    this.archive = new Archive(database);
+    this.events = new EventLog(database);
+  }
+
+  /**
+   * Opens the store of a data folder; makes folder and file when missing, and brings an older store
+   * up to date.
+   *
+   * @throws StoreFailure when another dashboard uses the folder, the store is from a newer version,
+   *     damaged, locked or not writable; says what to do
+   */
+  public static Store open(Path folder) {
+    return new Store(Database.open(folder));
+  }
+
+  /**
+   * Commits a batch in one transaction: when this returns, all of it is on the disk. Entries that
+   * were there before change nothing.
+   *
+   * @throws StoreFailure when nothing of it was committed
+   */
+  public Appended append(List<StoreEntry> entries) {
+    return database.write(
+        "store readings",
+        connection -> {
+          BatchWriter batches = writer == null ? new BatchWriter(connection) : writer;
+          writer = batches;
+          boolean done = false;
+          try {
+            Appended appended = batches.append(entries);
+            done = true;
+            return appended;
+          } finally {
+            if (!done) {
+              batches.forget();
+            }
+          }
+        });
+  }
+
+  /** The stored mark of every outbox ever seen. */
+  public List<OutboxMark> marks() {
+    return database.read("read stored marks", OutboxRanges::allMarks);
+  }
+
+  public History history() {
+    return history;
+  }
+
+  public Sources sources() {
+    return sources;
+  }
+
+  public Archive archive() {
+    return archive;
+  }
+
+  public EventLog events() {
+    return events;
+  }
+
+  @Override
+  public void close() {
+    database.close();
+  }
+}
