@@ -38,8 +38,7 @@ final class AirWatch implements RoomListener {
           && reading.quality().isGood()
           && reading.value().isPresent()
           && speaks(sample)) {
-        AirSample level =
-            new AirSample(sample.times().corrected(), reading.value().getAsDouble());
+        AirSample level = new AirSample(sample.times().corrected(), reading.value().getAsDouble());
         levels.computeIfPresent(room, (name, known) -> known.plus(level));
       }
     }
@@ -63,8 +62,7 @@ final class AirWatch implements RoomListener {
     if (!room.value(Series.VOC_LEVEL).orElseThrow().reading().quality().isGood()) {
       return AirState.of(
           AirState.Kind.UNKNOWN,
-          "vapor sensor "
-              + room.value(Series.VOC_LEVEL).orElseThrow().reading().quality().words());
+          "vapor sensor " + room.value(Series.VOC_LEVEL).orElseThrow().reading().quality().words());
     }
     return levels.computeIfAbsent(room.room(), name -> fromStore(name, room.at())).at(room.at());
   }

@@ -103,10 +103,11 @@ function showLinks() {
     problem = `Layroom does not answer since ${clockWords(Date.parse(last.time), last.zone)}, ${ageWords(silentSeconds())} ago. The numbers below are old.`;
   } else if (!last.links.broker) {
     problem = "The message broker is gone: no new readings come in.";
-  } else if (last.device === null) {
+  } else if (last.devices.length === 0) {
     problem = "No device has reported from this room yet.";
-  } else if (last.device.state !== "online") {
-    problem = `The device "${last.device.name}" is gone: no new readings come in.`;
+  } else if (last.devices.some((device) => device.state !== "online")) {
+    const away = last.devices.filter((device) => device.state !== "online");
+    problem = `The device "${away.map((device) => device.name).join(", ")}" is gone: no new readings come from it.`;
   } else if (last.newest && now - Date.parse(last.newest) > 120_000) {
     problem = `No reading since ${clockWords(Date.parse(last.newest), last.zone)}.`;
   }
@@ -148,7 +149,7 @@ function showParts() {
     li.append(age);
     return li;
   });
-  for (const fault of last.device?.faults ?? []) {
+  for (const fault of last.devices.flatMap((device) => device.faults)) {
     const li = document.createElement("li");
     const words = document.createElement("span");
     words.className = "fault";

@@ -1,0 +1,117 @@
+package org.layroom.dashboard.cli;
+
+import java.io.IOException;
+import java.nio.file.Path;
+import java.util.Optional;
+import org.layroom.dashboard.answer.RoomAnswers;
+import org.layroom.dashboard.answer.VerdictBoard;
+import org.layroom.dashboard.config.Settings;
+import org.layroom.dashboard.material.MaterialShelf;
+import org.layroom.dashboard.room.CoreSettings;
+import org.layroom.dashboard.room.DashboardCore;
+import org.layroom.dashboard.web.WebServer;
+import org.layroom.device.pace.Pace;
+import org.layroom.predictor.material.InvalidMaterial;
+
+/** A whole dashboard in this process: core, answers, page; started and stopped in order. */
+final class RunningPage implements AutoCloseable {
+  private final DashboardCore core;
+  private final VerdictBoard board;
+  private final WebServer web;
+
+  private RunningPage(DashboardCore core, VerdictBoard board, WebServer web) {
+    this.core = core;
+    this.board = board;
+    this.web = web;
+  }
+
+  /**
+   * Starts a dashboard.
+   *
+   * @param pace the room's time
+   * @param transport real time
+   * @param paceFactor how much faster than real time the room's clock runs
+   */
+  static RunningPage start(
+      Settings settings, Pace pace, Pace transport, double paceFactor, boolean demo)
+      throws Failure {
+    MaterialShelf shelf = shelf(settings.materialFolder());
+    if (shelf.find(settings.material()).isEmpty()) {
+      throw new Failure(
+          "material: there is no \""
+              + settings.material()
+              + "\"; choose one of "
+              + String.join(", ", shelf.ids()));
+    }
+    DashboardCore core = core(settings, pace, transport);
+    try {
+      RoomAnswers answers =
+          new RoomAnswers(
+              core,
+              shelf,
+              new RoomAnswers.Place(
+                  settings.room(), settings.material(), settings.zone(), paceFactor, demo));
+      VerdictBoard board = VerdictBoard.start(core, answers, pace);
+      WebServer web =
+          WebServer.start(
+              answers, transport, settings.http().address(), settings.http().port());
+      return new RunningPage(core, board, web);
+    } catch (IOException e) {
+      core.close();
+      throw new Failure(String.valueOf(e.getMessage()), e);
+    } catch (RuntimeException e) {
+      core.close();
+      throw e;
+    }
+  }
+
+  private static DashboardCore core(Settings settings, Pace pace, Pace transport) throws Failure {
+    CoreSettings core =
+        settings
+            .broker()
+            .map(outside -> outside(settings.data(), outside))
+            .orElseGet(
+                () -> CoreSettings.embedded(settings.data(), settings.embeddedBroker().port()));
+    try {
+      return DashboardCore.start(core, pace, transport);
+    } catch (org.layroom.dashboard.store.StoreFailure
+        | org.layroom.dashboard.broker.BrokerFailure e) {
+      throw new Failure(String.valueOf(e.getMessage()), e);
+    }
+  }
+
+  private static CoreSettings outside(Path data, Settings.OutsideBroker broker) {
+    CoreSettings core = CoreSettings.outside(data, broker.uri());
+    return broker.user().isPresent() && broker.passwordFile().isPresent()
+        ? core.withLogin(broker.user().get(), broker.passwordFile().get())
+        : core;
+  }
+
+  private static MaterialShelf shelf(Optional<Path> folder) throws Failure {
+    if (folder.isEmpty()) {
+      return MaterialShelf.presets();
+    }
+    try {
+      return MaterialShelf.withFolder(folder.get());
+    } catch (IOException e) {
+      throw new Failure("material.folder: cannot read " + folder.get(), e);
+    } catch (InvalidMaterial e) {
+      throw new Failure("material.folder: " + e.getMessage(), e);
+    }
+  }
+
+  DashboardCore core() {
+    return core;
+  }
+
+  WebServer web() {
+    return web;
+  }
+
+  @Override
+  public void close() {
+    web.close();
+    board.close();
+    core.close();
+  }
+}

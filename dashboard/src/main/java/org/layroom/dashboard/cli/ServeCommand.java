@@ -1,0 +1,62 @@
+package org.layroom.dashboard.cli;
+
+import java.io.IOException;
+import java.io.PrintWriter;
+import java.nio.file.Path;
+import java.util.Optional;
+import java.util.Properties;
+import java.util.concurrent.Callable;
+import org.layroom.dashboard.config.InvalidSettings;
+import org.layroom.dashboard.config.Settings;
+import org.layroom.device.pace.RealPace;
+import org.layroom.predictor.limits.Refusal;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Model.CommandSpec;
+import picocli.CommandLine.Option;
+import picocli.CommandLine.Spec;
+
+/** {@code layroom serve}: the dashboard for real rooms. */
+@Command(
+    name = "serve",
+    mixinStandardHelpOptions = true,
+    description = "Runs the dashboard: broker (or an outside one), store and page.")
+final class ServeCommand implements Callable<Integer> {
+  @Option(names = "--config", paramLabel = "FILE", description = "A properties file.")
+  Optional<Path> config = Optional.empty();
+
+  @Spec CommandSpec spec = CommandSpec.create();
+
+  @Override
+  public Integer call() throws Failure {
+    Settings settings = settings();
+    RealPace pace = new RealPace();
+    RunningPage running = RunningPage.start(settings, pace, pace, 1, false);
+    PrintWriter out = spec.commandLine().getOut();
+    out.println("Page: " + running.web().uri());
+    out.println("Broker: " + running.core().brokerUri());
+    out.println("Data: " + settings.data().toAbsolutePath());
+    out.println("Ready");
+    out.flush();
+    Running.untilStopped(
+        () -> {
+          running.close();
+          pace.close();
+        });
+    return AnswerCommand.ANSWERED;
+  }
+
+  private Settings settings() throws Failure {
+    try {
+      return config.isPresent()
+          ? Settings.read(config.get())
+          : Settings.of(new Properties(), Path.of(""));
+    } catch (InvalidSettings e) {
+      throw new Refused(
+          e.problems().stream()
+              .map(words -> new Refusal(words.replaceFirst(":.*", ""), "", "", words))
+              .toList());
+    } catch (IOException e) {
+      throw new Failure("The settings " + config.orElseThrow() + " cannot be read.", e);
+    }
+  }
+}

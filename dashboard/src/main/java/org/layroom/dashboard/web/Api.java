@@ -1,0 +1,132 @@
+package org.layroom.dashboard.web;
+
+import com.fasterxml.jackson.databind.JsonNode;
+import com.fasterxml.jackson.databind.node.ArrayNode;
+import com.fasterxml.jackson.databind.node.JsonNodeFactory;
+import com.fasterxml.jackson.databind.node.ObjectNode;
+import io.undertow.server.HttpServerExchange;
+import java.time.Duration;
+import java.time.Instant;
+import java.time.ZoneOffset;
+import java.util.regex.Pattern;
+import org.layroom.dashboard.answer.RoomAnswers;
+import org.layroom.dashboard.material.MaterialShelf;
+import org.layroom.dashboard.recording.IsoTimes;
+import org.layroom.device.telemetry.RoomName;
+
+/** What each path of the API answers, with every parameter checked. */
+final class Api {
+  private static final Pattern SERIES =
+      Pattern.compile("[a-z0-9][a-z0-9-]{0,31}(/[a-z0-9-]{1,32})?");
+  private static final int MOST_POINTS = 5000;
+  private static final Duration LONGEST = Duration.ofDays(20 * 366L);
+
+  private final RoomAnswers answers;
+
+  Api(RoomAnswers answers) {
+    this.answers = answers;
+  }
+
+  JsonNode room(HttpServerExchange exchange) {
+    return answers.picture(roomName(exchange), material(exchange));
+  }
+
+  JsonNode check(HttpServerExchange exchange) {
+    return answers.check(roomName(exchange), material(exchange));
+  }
+
+  JsonNode materials(HttpServerExchange exchange) {
+    ObjectNode json = JsonNodeFactory.instance.objectNode();
+    json.put("chosen", answers.place().material());
+    ArrayNode list = json.putArray("materials");
+    for (MaterialShelf.Entry entry : answers.shelf().all()) {
+      list.addObject()
+          .put("id", entry.material().id())
+          .put("name", entry.material().name())
+          .put("kind", entry.material().kind().id())
+          .put("typical", entry.preset())
+          .put("label", entry.label());
+    }
+    return json;
+  }
+
+  JsonNode history(HttpServerExchange exchange) {
+    String series =
+        Exchanges.parameter(exchange, "series")
+            .orElseThrow(() -> Problem.badField("series", "", "name one, for example temperature"));
+    if (!SERIES.matcher(series).matches()) {
+      throw Problem.badField("series", series, "name one, for example temperature");
+    }
+    Instant from = time(exchange, "from");
+    Instant to = time(exchange, "to");
+    if (!from.isBefore(to) || Duration.between(from, to).compareTo(LONGEST) > 0) {
+      throw Problem.badField("to", to.toString(), "must come after from, 20 years at most");
+    }
+    return answers.history(roomName(exchange), series, from, to, points(exchange));
+  }
+
+  JsonNode health(HttpServerExchange exchange) {
+    return JsonNodeFactory.instance.objectNode().put("state", "up");
+  }
+
+  RoomName roomName(HttpServerExchange exchange) {
+    String name = Exchanges.parameter(exchange, "room").orElse(answers.place().room().value());
+    RoomName room;
+    try {
+      room = RoomName.of(name);
+    } catch (IllegalArgumentException e) {
+      throw Problem.badField("room", name, String.valueOf(e.getMessage()));
+    }
+    if (!answers.rooms().contains(room)) {
+      throw Problem.badField("room", name, "no such room; there are " + answers.rooms().toString());
+    }
+    return room;
+  }
+
+  MaterialShelf.Entry material(HttpServerExchange exchange) {
+    return materialNamed(
+        Exchanges.parameter(exchange, "material").orElse(answers.place().material()));
+  }
+
+  ObjectNode picture(RoomName room, MaterialShelf.Entry material) {
+    return answers.picture(room, material);
+  }
+
+  MaterialShelf.Entry materialNamed(String id) {
+    return answers
+        .shelf()
+        .find(id)
+        .orElseThrow(
+            () ->
+                Problem.badField(
+                    "material",
+                    id,
+                    "no such material; there are " + String.join(", ", answers.shelf().ids())));
+  }
+
+  private static Instant time(HttpServerExchange exchange, String name) {
+    String text =
+        Exchanges.parameter(exchange, name)
+            .orElseThrow(
+                () ->
+                    Problem.badField(name, "", "give an ISO 8601 time such as 2026-03-01T18:30Z"));
+    try {
+      return IsoTimes.parse(text, ZoneOffset.UTC);
+    } catch (IllegalArgumentException e) {
+      throw Problem.badField(name, text, String.valueOf(e.getMessage()));
+    }
+  }
+
+  private static int points(HttpServerExchange exchange) {
+    String text = Exchanges.parameter(exchange, "points").orElse("500");
+    try {
+      int points = Integer.parseInt(text);
+      if (points >= 1 && points <= MOST_POINTS) {
+        return points;
+      }
+    } catch (NumberFormatException e) {
+      // said below, with what is wanted instead
+    }
+    throw Problem.badField("points", text, "a whole number from 1 to " + MOST_POINTS);
+  }
+}

@@ -1,0 +1,138 @@
+package org.layroom.dashboard.web;
+
+import io.undertow.Handlers;
+import io.undertow.Undertow;
+import io.undertow.UndertowOptions;
+import io.undertow.predicate.Predicates;
+import io.undertow.server.HttpHandler;
+import io.undertow.server.handlers.PathHandler;
+import io.undertow.server.handlers.SetHeaderHandler;
+import io.undertow.server.handlers.encoding.ContentEncodingRepository;
+import io.undertow.server.handlers.encoding.EncodingHandler;
+import io.undertow.server.handlers.encoding.GzipEncodingProvider;
+import java.io.IOException;
+import java.net.BindException;
+import java.net.InetAddress;
+import java.net.InetSocketAddress;
+import java.net.URI;
+import java.time.Duration;
+import org.layroom.dashboard.answer.RoomAnswers;
+import org.layroom.dashboard.material.MaterialShelf;
+import org.layroom.device.pace.Pace;
+import org.layroom.device.telemetry.RoomName;
+
+/** The page, its API and its live events on one loopback port. */
+public final class WebServer implements AutoCloseable {
+  private static final Duration PICTURE_EVERY = Duration.ofSeconds(1);
+  private static final Duration ALIVE_EVERY = Duration.ofSeconds(5);
+  private static final int LARGEST_REQUEST_BYTES = 64 * 1024;
+  private static final int REQUEST_MILLIS = 20_000;
+
+  private static final String POLICY =
+      "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self'; connect-src 'self';"
+          + " base-uri 'none'; form-action 'none'; frame-ancestors 'none'";
+
+  private final Undertow server;
+  private final EventStream events = new EventStream();
+  private final Pace.Scheduled refreshing;
+  private final Pace.Scheduled staying;
+  private final int port;
+
+  private WebServer(RoomAnswers answers, Pace transport, String address, int port) {
+    Api api = new Api(answers);
+    this.server =
+        Undertow.builder()
+            .addHttpListener(port, address)
+            .setIoThreads(2)
+            .setWorkerThreads(8)
+            .setServerOption(UndertowOptions.MAX_ENTITY_SIZE, (long) LARGEST_REQUEST_BYTES)
+            .setServerOption(UndertowOptions.MAX_HEADER_SIZE, 16 * 1024)
+            .setServerOption(UndertowOptions.MAX_PARAMETERS, 32)
+            .setServerOption(UndertowOptions.REQUEST_PARSE_TIMEOUT, REQUEST_MILLIS)
+            .setServerOption(UndertowOptions.NO_REQUEST_TIMEOUT, 60_000)
+            .setHandler(secured(new LoopbackOnly(paths(api))))
+            .build();
+    server.start();
+    this.port = ((InetSocketAddress) server.getListenerInfo().get(0).getAddress()).getPort();
+    this.refreshing = transport.every(PICTURE_EVERY, events::refresh);
+    this.staying = transport.every(ALIVE_EVERY, events::alive);
+  }
+
+  /**
+   * Starts to listen.
+   *
+   * @param transport real time, which live events go by
+   * @param address a loopback address
+   * @param port 0 takes a free one
+   * @throws IOException when it cannot listen there, with what to change
+   */
+  public static WebServer start(RoomAnswers answers, Pace transport, String address, int port)
+      throws IOException {
+    if (!InetAddress.getByName(address).isLoopbackAddress()) {
+      throw new IOException(
+          "http.address " + address + " can be reached from outside; use 127.0.0.1");
+    }
+    try {
+      return new WebServer(answers, transport, address, port);
+    } catch (RuntimeException e) {
+      if (e.getCause() instanceof BindException) {
+        throw new IOException(
+            "Port "
+                + port
+                + " is taken by another program. Set http.port to a free one (0 takes any).",
+            e);
+      }
+      throw e;
+    }
+  }
+
+  /** Where the page is. */
+  public URI uri() {
+    return URI.create("http://localhost:" + port + "/");
+  }
+
+  private HttpHandler paths(Api api) {
+    HttpHandler live =
+        Handlers.serverSentEvents(
+            (connection, lastEventId) -> {
+              RoomName room = RoomName.of(connection.getParameter("room"));
+              MaterialShelf.Entry material = api.materialNamed(connection.getParameter("material"));
+              events.add(connection, () -> api.picture(room, material));
+            });
+    PathHandler paths = Handlers.path(new PageFiles());
+    paths.addExactPath("/api/room", Exchanges.get(api::room));
+    paths.addExactPath("/api/check", Exchanges.get(api::check));
+    paths.addExactPath("/api/materials", Exchanges.get(api::materials));
+    paths.addExactPath("/api/history", Exchanges.get(api::history));
+    paths.addExactPath("/healthz", Exchanges.get(api::health));
+    paths.addExactPath("/api/events", new EventDoor(api, events, live));
+    return gzipped(paths);
+  }
+
+  private static HttpHandler gzipped(HttpHandler next) {
+    return new EncodingHandler(
+            new ContentEncodingRepository()
+                .addEncodingHandler(
+                    "gzip",
+                    new GzipEncodingProvider(),
+                    50,
+                    Predicates.not(Predicates.path("/api/events"))))
+        .setNext(next);
+  }
+
+  private static HttpHandler secured(HttpHandler next) {
+    HttpHandler handler = new SetHeaderHandler(next, "Content-Security-Policy", POLICY);
+    handler = new SetHeaderHandler(handler, "X-Content-Type-Options", "nosniff");
+    handler = new SetHeaderHandler(handler, "Referrer-Policy", "no-referrer");
+    handler = new SetHeaderHandler(handler, "Cross-Origin-Resource-Policy", "same-origin");
+    return new SetHeaderHandler(handler, "Cross-Origin-Opener-Policy", "same-origin");
+  }
+
+  @Override
+  public void close() {
+    refreshing.cancel();
+    staying.cancel();
+    events.close();
+    server.stop();
+  }
+}
