@@ -1,0 +1,117 @@
+package org.layroom.device;
+
+import java.net.URI;
+import java.net.URISyntaxException;
+import java.nio.file.Path;
+import java.time.Duration;
+import java.util.Map;
+import java.util.Optional;
+import java.util.Properties;
+import java.util.Set;
+import java.util.SortedMap;
+import java.util.TreeMap;
+import java.util.regex.Matcher;
+import java.util.regex.Pattern;
+import org.layroom.device.publishing.BrokerAddress;
+import org.layroom.device.telemetry.Channel;
+import org.layroom.device.telemetry.DeviceName;
+
+/**
+ * The settings of a device, from a properties file.
+ *
+ * @param data folder for the outbox
+ * @param samplePeriod 1 s to 1 h
+ * @param speed seconds simulated in one real second; 1 without {@code --simulate}
+ * @param molds thermometers named on purpose: id by name; the name is empty for the only mold
+ * @param resin the thermometer in the resin can
+ */
+record DeviceConfig(
+    Channel channel,
+    BrokerAddress broker,
+    Path data,
+    Duration samplePeriod,
+    double speed,
+    SortedMap<String, String> molds,
+    Optional<String> resin) {
+
+  private static final Pattern MOLD_KEY = Pattern.compile("mold\\.(?:([^.]+)\\.)?sensor");
+  private static final String KEYS =
+      "room, device, broker.uri, broker.user, broker.password-file, data, sample-seconds, speed,"
+          + " mold.sensor, mold.NAME.sensor, resin.sensor";
+
+  private static final Set<String> OPTIONAL =
+      Set.of("broker.user", "broker.password-file", "resin.sensor");
+
+  private static final Map<String, String> DEFAULTS =
+      Map.of(
+          "room", "shop",
+          "device", "bench",
+          "broker.uri", "mqtt://localhost:1883",
+          "data", "data/device",
+          "sample-seconds", "10",
+          "speed", "1");
+
+  /**
+   * Reads settings; what is left out has its default.
+   *
+   * @throws IllegalArgumentException when a key or a value cannot be used; says which and why
+   */
+  static DeviceConfig of(Properties properties) {
+    SortedMap<String, String> molds = new TreeMap<>();
+    for (String key : properties.stringPropertyNames()) {
+      Matcher mold = MOLD_KEY.matcher(key);
+      if (mold.matches()) {
+        String name = mold.group(1) == null ? "" : DeviceName.of(mold.group(1)).value();
+        molds.put(name, properties.getProperty(key).strip());
+      } else if (!DEFAULTS.containsKey(key) && !OPTIONAL.contains(key)) {
+        throw new IllegalArgumentException("unknown setting \"" + key + "\"; known are " + KEYS);
+      }
+    }
+    return new DeviceConfig(
+        Channel.of(text(properties, "room"), text(properties, "device")),
+        broker(properties),
+        Path.of(text(properties, "data")),
+        Duration.ofMillis(Math.round(1000 * number(properties, "sample-seconds", 1, 3600))),
+        number(properties, "speed", 0.1, 10_000),
+        molds,
+        optional(properties, "resin.sensor"));
+  }
+
+  private static BrokerAddress broker(Properties properties) {
+    String uri = text(properties, "broker.uri");
+    try {
+      return new BrokerAddress(
+          new URI(uri),
+          optional(properties, "broker.user"),
+          optional(properties, "broker.password-file").map(Path::of));
+    } catch (URISyntaxException e) {
+      throw new IllegalArgumentException(
+          "broker.uri \"" + uri + "\" is not an address such as mqtt://localhost:1883", e);
+    }
+  }
+
+  private static String text(Properties properties, String key) {
+    return properties.getProperty(key, DEFAULTS.getOrDefault(key, "")).strip();
+  }
+
+  private static Optional<String> optional(Properties properties, String key) {
+    return Optional.of(text(properties, key)).filter(value -> !value.isEmpty());
+  }
+
+  private static double number(Properties properties, String key, double least, double most) {
+    String value = text(properties, key);
+    try {
+      double number = Double.parseDouble(value);
+      if (number >= least && number <= most) {
+        return number;
+      }
+    } catch (NumberFormatException e) {
+      throw new IllegalArgumentException(outside(key, value, least, most), e);
+    }
+    throw new IllegalArgumentException(outside(key, value, least, most));
+  }
+
+  private static String outside(String key, String value, double least, double most) {
+    return "%s \"%s\": write a number from %s to %s".formatted(key, value, least, most);
+  }
+}

@@ -1,0 +1,105 @@
+package org.layroom.device;
+
+import java.io.IOException;
+import java.io.Reader;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.Optional;
+import java.util.Properties;
+import java.util.concurrent.CountDownLatch;
+import org.layroom.device.bus.BusFault;
+import org.tinylog.Logger;
+
+/**
+ * The device's entry: {@code layroom-device [--config FILE] [--simulate]}. Runs until it is
+ * stopped. Exit code 2: settings or arguments cannot be used; 1: the device cannot run.
+ */
+public final class DeviceMain {
+  private static final String USAGE =
+      """
+      layroom-device [--config FILE] [--simulate]
+
+        --config FILE   settings, one NAME=VALUE a line; what is left out has its default
+        --simulate      invented sensors in an invented room instead of real ones
+      """;
+
+  private static final String LOG_SETTING = "tinylog.configuration";
+  private static final String LOG_FILE = "layroom-device-log.properties";
+
+  private DeviceMain() {}
+
+  /** What the command line asks for. */
+  private record Arguments(Optional<Path> config, boolean simulate, boolean help) {
+    static Arguments of(String[] args) {
+      Optional<Path> config = Optional.empty();
+      boolean simulate = false;
+      boolean help = false;
+      for (int i = 0; i < args.length; i++) {
+        switch (args[i]) {
+          case "--simulate" -> simulate = true;
+          case "--help", "-h" -> help = true;
+          case "--config" -> {
+            if (++i == args.length) {
+              throw new IllegalArgumentException("--config needs the name of a file after it");
+            }
+            config = Optional.of(Path.of(args[i]));
+          }
+          default -> throw new IllegalArgumentException("unknown argument \"" + args[i] + "\"");
+        }
+      }
+      return new Arguments(config, simulate, help);
+    }
+  }
+
+  public static void main(String[] args) {
+    if (System.getProperty(LOG_SETTING) == null) {
+      System.setProperty(LOG_SETTING, LOG_FILE);
+    }
+    int exit = run(args);
+    if (exit >= 0) {
+      System.exit(exit);
+    }
+  }
+
+  /** The exit code; below zero when the device was stopped from outside. */
+  private static int run(String[] args) {
+    try {
+      Arguments arguments = Arguments.of(args);
+      if (arguments.help()) {
+        System.out.print(USAGE);
+        return 0;
+      }
+      DeviceConfig config = DeviceConfig.of(settings(arguments));
+      RunningDevice device = RunningDevice.start(config, arguments.simulate());
+      Runtime.getRuntime().addShutdownHook(new Thread(device::close, "layroom-device-stop"));
+      System.out.println("layroom-device ready " + device.summary());
+      new CountDownLatch(1).await();
+      return -1;
+    } catch (IllegalArgumentException e) {
+      System.err.println("layroom-device: " + e.getMessage());
+      System.err.println("layroom-device --help lists the arguments");
+      return 2;
+    } catch (IOException | BusFault e) {
+      Logger.debug(e, "The device cannot start");
+      System.err.println("layroom-device: " + e.getMessage());
+      return 1;
+    } catch (InterruptedException e) {
+      Thread.currentThread().interrupt();
+      return -1;
+    }
+  }
+
+  private static Properties settings(Arguments arguments) {
+    Properties properties = new Properties();
+    if (arguments.config().isPresent()) {
+      Path file = arguments.config().get();
+      try (Reader reader = Files.newBufferedReader(file, StandardCharsets.UTF_8)) {
+        properties.load(reader);
+      } catch (IOException e) {
+        throw new IllegalArgumentException("settings file " + file + " cannot be read", e);
+      }
+    }
+    return properties;
+  }
+}

@@ -1,0 +1,127 @@
+package org.layroom.device;
+
+import java.io.IOException;
+import java.time.Duration;
+import java.time.Instant;
+import java.time.ZoneId;
+import java.util.ArrayList;
+import java.util.Collections;
+import java.util.List;
+import org.layroom.device.bus.BusFault;
+import org.layroom.device.bus.Hardware;
+import org.layroom.device.outbox.Outbox;
+import org.layroom.device.outbox.OutboxOptions;
+import org.layroom.device.pace.Pace;
+import org.layroom.device.pace.RealPace;
+import org.layroom.device.pace.ScaledPace;
+import org.layroom.device.publishing.DeliveryLine;
+import org.layroom.device.publishing.Publisher;
+import org.layroom.device.sampling.Sampler;
+import org.layroom.device.simulated.SimulatedBench;
+import org.layroom.device.simulated.SimulatedShop;
+import org.tinylog.Logger;
+
+/** A device with everything in it, from buses to broker; closed in the opposite order. */
+final class RunningDevice implements AutoCloseable {
+  private static final long NOISE_SEED = 1;
+
+  private final List<AutoCloseable> rooms;
+  private final String summary;
+
+  private RunningDevice(List<AutoCloseable> rooms, String summary) {
+    this.rooms = rooms;
+    this.summary = summary;
+  }
+
+  /**
+   * Starts to measure and to connect.
+   *
+   * @throws IllegalArgumentException when a setting does not go with the others
+   * @throws BusFault when this is not a computer with the buses of a Pi
+   * @throws IOException when the outbox cannot be opened
+   */
+  static RunningDevice start(DeviceConfig config, boolean simulate) throws IOException, BusFault {
+    if (config.speed() != 1 && !simulate) {
+      throw new IllegalArgumentException(
+          "speed " + config.speed() + ": only a simulated room can run faster; add --simulate");
+    }
+    List<AutoCloseable> rooms = new ArrayList<>();
+    try {
+      return start(config, simulate, rooms);
+    } catch (IOException | BusFault | RuntimeException e) {
+      closeAll(rooms);
+      throw e;
+    }
+  }
+
+  private static RunningDevice start(
+      DeviceConfig config, boolean simulate, List<AutoCloseable> rooms)
+      throws IOException, BusFault {
+    RealPace real = new RealPace();
+    rooms.add(real);
+    Pace pace = simulate ? new ScaledPace(real.now(), config.speed()) : real;
+    rooms.add(pace);
+    FittedParts parts = simulate ? simulated(config, pace) : fitted(config, pace, rooms);
+    Outbox outbox =
+        Outbox.open(config.data().resolve("outbox"), OutboxOptions.standard(config.samplePeriod()));
+    rooms.add(outbox);
+    Publisher publisher = new Publisher(config.broker(), config.channel(), outbox, pace);
+    rooms.add(publisher);
+    Sampler sampler = new Sampler(pace, parts, new DeliveryLine(outbox, publisher));
+    publisher.start();
+    pace.after(Duration.ZERO, sampler::sampleOnce);
+    rooms.add(sampler.every(config.samplePeriod())::cancel);
+    return new RunningDevice(
+        rooms,
+        "room=%s device=%s broker=%s outbox=%s%s"
+            .formatted(
+                config.channel().room(),
+                config.channel().device(),
+                config.broker().uri(),
+                outbox.name(),
+                simulate ? " simulated" : ""));
+  }
+
+  private static FittedParts simulated(DeviceConfig config, Pace pace) {
+    Instant start = pace.now();
+    Duration uptimeThen = pace.uptime();
+    SimulatedShop shop = new SimulatedShop(start, ZoneId.systemDefault(), NOISE_SEED);
+    SimulatedBench bench =
+        new SimulatedBench(
+            () -> {
+              shop.advanceTo(start.plus(pace.uptime().minus(uptimeThen)));
+              return shop.truth();
+            },
+            pace::uptime);
+    return new FittedParts(bench.i2c(), bench.oneWire(), pace, config);
+  }
+
+  private static FittedParts fitted(DeviceConfig config, Pace pace, List<AutoCloseable> rooms)
+      throws BusFault {
+    Hardware hardware = Hardware.open();
+    rooms.add(hardware);
+    return new FittedParts(hardware.i2c(1), hardware.oneWire(), pace, config);
+  }
+
+  /** Who this device is, in one line. */
+  String summary() {
+    return summary;
+  }
+
+  @Override
+  public void close() {
+    closeAll(rooms);
+  }
+
+  private static void closeAll(List<AutoCloseable> rooms) {
+    List<AutoCloseable> lastFirst = new ArrayList<>(rooms);
+    Collections.reverse(lastFirst);
+    for (AutoCloseable room : lastFirst) {
+      try {
+        room.close();
+      } catch (Exception e) {
+        Logger.warn("While stopping: {}", e.getMessage());
+      }
+    }
+  }
+}

@@ -1,0 +1,82 @@
+package org.layroom.device.chip;
+
+import java.util.OptionalDouble;
+import java.util.regex.Matcher;
+import java.util.regex.Pattern;
+import org.layroom.device.bus.BusFault;
+import org.layroom.device.bus.OneWire;
+
+/**
+ * Maxim DS18B20: a thermometer on a wire, for the mold or the resin can (data sheet "DS18B20",
+ * section "Measuring temperature": 1/16 degC, -55 to 125 degC, +85 degC at power-on), read through
+ * the Linux kernel's {@code w1_therm}.
+ *
+ * <p>Wiring: VDD 3.3 V, GND, data to GPIO 4 (pin 7) with 4.7 kOhm to 3.3 V. Tape it to the back of
+ * the mold with foam over it, so that it feels the mold and not the air.
+ */
+public final class Ds18b20 {
+  private static final Pattern CRC_LINE = Pattern.compile(": crc=[0-9a-fA-F]{2} (YES|NO)\\s");
+  private static final Pattern TEMPERATURE = Pattern.compile("\\bt=(-?\\d{1,6})\\b");
+  private static final int POWER_ON_MILLIDEGREES = 85_000;
+  private static final int LOWEST_MILLIDEGREES = -55_000;
+  private static final int HIGHEST_MILLIDEGREES = 125_000;
+
+  /** A real 85 degC comes through its neighborhood, degC. */
+  private static final double NEAR_POWER_ON = 5;
+
+  private final OneWire wire;
+  private final String id;
+  private OptionalDouble last = OptionalDouble.empty();
+
+  public Ds18b20(OneWire wire, String id) {
+    this.wire = wire;
+    this.id = id;
+  }
+
+  /** The name of the thermometer, such as {@code 28-0316a279f1ff}. */
+  public String id() {
+    return id;
+  }
+
+  /** Reads, in degC; the kernel waits up to 0.75 s on the caller's thread. */
+  public ChipRead<Double> read() {
+    try {
+      ChipRead<Double> read = parse(wire.slaveText(id));
+      last =
+          read instanceof ChipRead.Value<Double> value
+              ? OptionalDouble.of(value.value())
+              : OptionalDouble.empty();
+      return read;
+    } catch (BusFault e) {
+      last = OptionalDouble.empty();
+      return ChipRead.failed(e.reason());
+    }
+  }
+
+  private ChipRead<Double> parse(String text) {
+    if (text.isBlank()) {
+      return ChipRead.failed("the thermometer gave an empty answer: check its wire");
+    }
+    Matcher crc = CRC_LINE.matcher(text);
+    Matcher temperature = TEMPERATURE.matcher(text);
+    if (!crc.find() || !temperature.find(crc.end())) {
+      return ChipRead.failed("the thermometer's answer cannot be read");
+    }
+    if (crc.group(1).equals("NO")) {
+      return ChipRead.failed("check sum (CRC) wrong: the wire may be too long or loose");
+    }
+    int millidegrees = Integer.parseInt(temperature.group(1));
+    if (millidegrees < LOWEST_MILLIDEGREES || millidegrees > HIGHEST_MILLIDEGREES) {
+      return ChipRead.failed("the thermometer shows a value outside -55 to 125 degC");
+    }
+    double celsius = millidegrees / 1000.0;
+    if (millidegrees == POWER_ON_MILLIDEGREES && !wasNear(celsius)) {
+      return ChipRead.failed("85 degC is the chip's value after power-on, not a reading");
+    }
+    return ChipRead.value(celsius);
+  }
+
+  private boolean wasNear(double celsius) {
+    return last.isPresent() && Math.abs(last.getAsDouble() - celsius) <= NEAR_POWER_ON;
+  }
+}

@@ -1,0 +1,185 @@
+package org.layroom.device.demo;
+
+import java.io.IOException;
+import java.time.Duration;
+import java.time.Instant;
+import java.util.List;
+import org.layroom.device.outbox.Outbox;
+import org.layroom.device.outbox.OutboxOptions;
+import org.layroom.device.pace.Pace;
+import org.layroom.device.pace.SteppedPace;
+import org.layroom.device.publishing.BrokerAddress;
+import org.layroom.device.publishing.DeliveryLine;
+import org.layroom.device.publishing.Publisher;
+import org.layroom.device.sampling.Part;
+import org.layroom.device.sampling.Sampler;
+import org.layroom.device.simulated.SimulatedBench;
+import org.layroom.device.simulated.SimulatedOneWire.Behavior;
+import org.layroom.device.simulated.SimulatedShop;
+
+/**
+ * A device in an invented shop, on any pace. Its past is measured by the same drivers and goes
+ * through the same outbox as everything else, as if the device had been running before.
+ */
+public final class DemoDevice implements AutoCloseable {
+  /** The past is sampled more seldom than the present, so that it is there at once. */
+  private static final Duration PAST_PERIOD = Duration.ofMinutes(1);
+
+  private static final String BOOT_OF_THE_PAST = "past";
+
+  private final SimulatedShop shop;
+  private final SimulatedBench bench;
+  private final Outbox outbox;
+  private final Publisher publisher;
+  private final Pace.Scheduled sampling;
+
+  private DemoDevice(
+      SimulatedShop shop,
+      SimulatedBench bench,
+      Outbox outbox,
+      Publisher publisher,
+      Pace.Scheduled sampling) {
+    this.shop = shop;
+    this.bench = bench;
+    this.outbox = outbox;
+    this.publisher = publisher;
+    this.sampling = sampling;
+  }
+
+  /**
+   * Fills in the past (on the caller's thread, a second or two), then connects and measures on the
+   * pace until closed. An outbox with samples in it has its past already.
+   *
+   * @throws IOException when the outbox's folder cannot be used
+   */
+  public static DemoDevice start(Pace pace, DemoConnection connection, DemoStory story)
+      throws IOException {
+    Instant now = pace.now();
+    Duration uptimeThen = pace.uptime();
+    Outbox outbox =
+        Outbox.open(connection.outboxDirectory(), OutboxOptions.standard(story.samplePeriod()));
+    SimulatedShop shop = new SimulatedShop(now.minus(story.past()), story.zone(), story.seed());
+    if (outbox.last() == 0 && !story.past().isZero()) {
+      fillIn(shop, outbox, now.minus(story.past()), now);
+    }
+    SimulatedBench bench =
+        new SimulatedBench(
+            () -> {
+              shop.advanceTo(now.plus(pace.uptime().minus(uptimeThen)));
+              return shop.truth();
+            },
+            pace::uptime);
+    Publisher publisher =
+        new Publisher(BrokerAddress.of(connection.broker()), connection.channel(), outbox, pace);
+    List<Part> parts = DemoParts.of(bench, pace, story.past());
+    Sampler sampler = new Sampler(pace, () -> parts, new DeliveryLine(outbox, publisher));
+    publisher.start();
+    pace.after(Duration.ZERO, sampler::sampleOnce);
+    return new DemoDevice(shop, bench, outbox, publisher, sampler.every(story.samplePeriod()));
+  }
+
+  private static void fillIn(SimulatedShop shop, Outbox outbox, Instant from, Instant to)
+      throws IOException {
+    outbox.forceEach(false);
+    try (SteppedPace past = new SteppedPace(from)) {
+      SimulatedBench bench =
+          new SimulatedBench(
+              () -> {
+                shop.advanceTo(past.now());
+                return shop.truth();
+              },
+              past::uptime);
+      List<Part> parts = DemoParts.of(bench, past, Duration.ZERO);
+      new Sampler(past, () -> parts, sampled -> outbox.append(sampled, BOOT_OF_THE_PAST))
+          .every(PAST_PERIOD);
+      past.advanceTo(to);
+    }
+    outbox.forceEach(true);
+  }
+
+  /** Within half an hour of the pace the room is at 11 degC and 88 % and stays so. */
+  public void makeColdAndDamp() {
+    shop.makeColdAndDamp();
+  }
+
+  /** Heater, door and damp are as on a usual day again. */
+  public void backToUsual() {
+    shop.backToUsual();
+  }
+
+  /** A fender is rolled out from now on: vapor rises, and is carried away by the fan. */
+  public void startLayup() {
+    shop.startLayup();
+  }
+
+  /** Whether layups begin by themselves on some evenings and weekend afternoons. On at first. */
+  public void ownLayups(boolean on) {
+    shop.ownLayups(on);
+  }
+
+  public void heater(boolean works) {
+    shop.heater(works);
+  }
+
+  public void door(boolean open) {
+    shop.door(open);
+  }
+
+  /** From now on the sensor does not answer. */
+  public void unplug(DemoPart part) {
+    switch (part) {
+      case AIR -> bench.i2c().unplug(SimulatedBench.AIR_ADDRESS);
+      case VOC -> bench.i2c().unplug(SimulatedBench.VOC_ADDRESS);
+      case MOLD -> bench.oneWire().behave(SimulatedBench.MOLD_ID, Behavior.UNPLUGGED);
+      case RESIN -> bench.oneWire().behave(SimulatedBench.RESIN_ID, Behavior.UNPLUGGED);
+    }
+  }
+
+  /** The sensor answers again, undisturbed. */
+  public void plugIn(DemoPart part) {
+    switch (part) {
+      case AIR -> mend(SimulatedBench.AIR_ADDRESS);
+      case VOC -> mend(SimulatedBench.VOC_ADDRESS);
+      case MOLD -> bench.oneWire().behave(SimulatedBench.MOLD_ID, Behavior.WORKS);
+      case RESIN -> bench.oneWire().behave(SimulatedBench.RESIN_ID, Behavior.WORKS);
+    }
+  }
+
+  private void mend(int address) {
+    bench.i2c().plugIn(address);
+    bench.i2c().disturb(address, false);
+  }
+
+  /** From now on the sensor's check sums are wrong. */
+  public void disturb(DemoPart part) {
+    switch (part) {
+      case AIR -> bench.i2c().disturb(SimulatedBench.AIR_ADDRESS, true);
+      case VOC -> bench.i2c().disturb(SimulatedBench.VOC_ADDRESS, true);
+      case MOLD -> bench.oneWire().behave(SimulatedBench.MOLD_ID, Behavior.BAD_CRC);
+      case RESIN -> bench.oneWire().behave(SimulatedBench.RESIN_ID, Behavior.BAD_CRC);
+    }
+  }
+
+  /** How many samples have been measured, the filled-in past among them. */
+  public long measured() {
+    return outbox.last();
+  }
+
+  /** Up to which sample everything is stored upstairs. */
+  public long stored() {
+    return outbox.mark();
+  }
+
+  /** Waits until everything measured so far is stored upstairs, or for a real time at most. */
+  public boolean awaitStored(Duration patience) throws InterruptedException {
+    return publisher.awaitStored(patience);
+  }
+
+  /** Stops measuring, tells the broker, and closes the outbox. */
+  @Override
+  public void close() throws IOException {
+    sampling.cancel();
+    publisher.close();
+    outbox.close();
+  }
+}

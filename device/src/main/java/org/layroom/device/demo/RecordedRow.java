@@ -1,0 +1,50 @@
+package org.layroom.device.demo;
+
+import java.time.Instant;
+import java.util.OptionalDouble;
+
+/**
+ * One row of a recording, inside what the simulated chips can show.
+ *
+ * @param temperatureC air, -40 to 125 degC (SHT4x), shown to 0.003
+ * @param humidityPct 0 to 100 %, shown to 0.002
+ * @param moldTemperatureC -55 to 125 degC (DS18B20), shown to 1/16; exactly 85 is the chip's
+ *     power-on value and cannot be told from it
+ * @param vocRaw 0 to 65534, shown as a whole number; 65535 is the sensor's clean end, a fault
+ */
+public record RecordedRow(
+    Instant time,
+    double temperatureC,
+    OptionalDouble humidityPct,
+    OptionalDouble moldTemperatureC,
+    OptionalDouble vocRaw) {
+
+  private static final double POWER_ON_C = 85;
+  private static final double HALF_SIXTEENTH = 1.0 / 32;
+
+  /**
+   * Checks the row.
+   *
+   * @throws IllegalArgumentException when a chip cannot show a value; says which, and the range
+   */
+  public RecordedRow {
+    check("temperature", temperatureC, "degC", -40, 125);
+    humidityPct.ifPresent(v -> check("humidity", v, "%", 0, 100));
+    moldTemperatureC.ifPresent(v -> check("mold temperature", v, "degC", -55, 125));
+    vocRaw.ifPresent(v -> check("raw vapor signal", v, "", 0, 65_534));
+    if (moldTemperatureC.isPresent()
+        && Math.abs(moldTemperatureC.getAsDouble() - POWER_ON_C) <= HALF_SIXTEENTH) {
+      throw new IllegalArgumentException(
+          "mold temperature 85 degC is what the sensor shows at power-on; leave the value out");
+    }
+  }
+
+  private static void check(String what, double value, String unit, double low, double high) {
+    if (!(value >= low && value <= high)) {
+      throw new IllegalArgumentException(
+          "%s %s %s cannot be shown by the sensor: %.0f to %.0f %s"
+              .formatted(what, value, unit, low, high, unit)
+              .strip());
+    }
+  }
+}

@@ -1,0 +1,393 @@
+package org.layroom.device.outbox;
+
+import java.io.IOException;
+import java.nio.channels.FileChannel;
+import java.nio.channels.FileLock;
+import java.nio.channels.OverlappingFileLockException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.nio.file.StandardOpenOption;
+import java.time.Instant;
+import java.util.ArrayDeque;
+import java.util.ArrayList;
+import java.util.Deque;
+import java.util.HashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.stream.Stream;
+import org.layroom.device.sampling.Sampled;
+import org.tinylog.Logger;
+
+/**
+ * Samples on disk until they are stored upstairs: append-only files of checked records. A sample
+ * has its number only when it is on disk; a number is never given twice, whatever is killed, torn
+ * or damaged. Thread-safe.
+ */
+public final class Outbox implements AutoCloseable {
+  private static final String NAME_FILE = "outbox";
+  private static final String MARK_FILE = "stored";
+  private static final String LOCK_FILE = "lock";
+
+  /** The mark is written this seldom, to spare the card: losing it only sends something twice. */
+  private static final long MARK_STEP = 360;
+
+  /** Marks beyond this cannot be ours. */
+  private static final long LARGEST_MARK = 1_000_000_000_000_000L;
+
+  private final Path folder;
+  private final OutboxOptions options;
+  private final Disk disk;
+  private final String name;
+  private final String boot = OutboxName.random();
+  private final FileChannel lock;
+  private final Deque<Segment> segments = new ArrayDeque<>();
+  private final Map<String, Instant> bootStarts = new HashMap<>();
+
+  private Optional<Disk.AppendFile> tail = Optional.empty();
+  private boolean forceEach;
+  private long next = 1;
+  private long mark;
+  private long writtenMark;
+
+  private Outbox(Path folder, OutboxOptions options, Disk disk) throws IOException {
+    this.folder = folder;
+    this.options = options;
+    this.disk = disk;
+    this.forceEach = options.forceEach();
+    Files.createDirectories(folder);
+    lock = locked(folder.resolve(LOCK_FILE));
+    try {
+      mark = readMark();
+      writtenMark = mark;
+      name = scanAll();
+      next = Math.max(next, mark + 1);
+    } catch (IOException | RuntimeException e) {
+      lock.close();
+      throw e;
+    }
+  }
+
+  /**
+   * Opens the outbox in a folder; makes one when there is none.
+   *
+   * @throws IOException when the folder cannot be used, or another program has it open
+   */
+  public static Outbox open(Path folder, OutboxOptions options) throws IOException {
+    return new Outbox(folder, options, Disk.REAL);
+  }
+
+  static Outbox open(Path folder, OutboxOptions options, Disk disk) throws IOException {
+    return new Outbox(folder, options, disk);
+  }
+
+  /** The outbox's random name. */
+  public String name() {
+    return name;
+  }
+
+  /** The name of this start of the device. */
+  public String boot() {
+    return boot;
+  }
+
+  /** Whether each append waits for the disk; switched off for filling in a made-up past. */
+  public synchronized void forceEach(boolean each) throws IOException {
+    forceEach = each;
+    if (each && tail.isPresent()) {
+      tail.get().force();
+    }
+  }
+
+  /** Keeps a sample of this start of the device. */
+  public Appended append(Sampled sampled) {
+    return append(sampled, boot);
+  }
+
+  /** Keeps a sample as if another start of the device had measured it. */
+  public synchronized Appended append(Sampled sampled, String ofBoot) {
+    StoredSample sample =
+        new StoredSample(
+            next,
+            ofBoot,
+            sampled.uptime(),
+            sampled.wall(),
+            sampled.wallClockSet(),
+            sampled.readings());
+    try {
+      write(sample);
+    } catch (IOException e) {
+      Logger.error("A sample was not kept: the outbox cannot be written ({})", e.getMessage());
+      return new Appended.NotKept("the disk refuses to keep samples: " + e.getMessage());
+    }
+    next++;
+    noteClock(sample);
+    thin();
+    return new Appended.Kept(sample);
+  }
+
+  private void write(StoredSample sample) throws IOException {
+    Disk.AppendFile file = tailFile();
+    long before = file.size();
+    try {
+      file.append(RecordFormat.encode(sample));
+      if (forceEach) {
+        file.force();
+      }
+    } catch (IOException e) {
+      undo(file, before);
+      throw e;
+    }
+    segments.getLast().holds(sample.sequence());
+  }
+
+  private void undo(Disk.AppendFile file, long before) {
+    try {
+      file.cutTo(before);
+    } catch (IOException e) {
+      tail = Optional.empty();
+      Logger.error("The outbox file is left with a torn end ({})", e.getMessage());
+    }
+  }
+
+  private Disk.AppendFile tailFile() throws IOException {
+    if (tail.isPresent() && tail.get().size() < options.segmentBytes()) {
+      return tail.get();
+    }
+    closeTail();
+    Segment segment = new Segment(folder.resolve(Segment.fileName(next)));
+    Disk.AppendFile file = disk.open(segment.file());
+    try {
+      file.cutTo(0);
+      file.append(java.nio.ByteBuffer.wrap(SegmentScan.header(name)));
+      Disk.forceFolder(segment.file());
+    } catch (IOException e) {
+      file.close();
+      throw e;
+    }
+    segments.removeIf(same -> same.file().equals(segment.file()));
+    segments.addLast(segment);
+    tail = Optional.of(file);
+    return file;
+  }
+
+  /** Samples from a number on, oldest first, at most {@code most} of them. */
+  public synchronized List<StoredSample> read(long from, int most) throws IOException {
+    List<StoredSample> found = new ArrayList<>();
+    for (Segment segment : segments) {
+      if (segment.last() < from) {
+        continue;
+      }
+      for (StoredSample sample : SegmentScan.of(segment.file()).samples()) {
+        if (sample.sequence() >= from) {
+          found.add(sample);
+        }
+        if (found.size() >= most) {
+          return found;
+        }
+      }
+    }
+    return found;
+  }
+
+  /** The highest number given so far; 0 before the first. */
+  public synchronized long last() {
+    return next - 1;
+  }
+
+  /** Everything up to here is stored upstairs; 0 when nothing is. */
+  public synchronized long mark() {
+    return mark;
+  }
+
+  /** Samples that are held and not known to be stored. */
+  public synchronized long waiting() {
+    long waiting = 0;
+    for (Segment segment : segments) {
+      for (SequenceRange range : segment.held()) {
+        waiting += Math.max(0, range.last() - Math.max(range.first() - 1, mark));
+      }
+    }
+    return waiting;
+  }
+
+  /** Numbers above the mark that were given and are no longer held, lowest first. */
+  public synchronized List<SequenceRange> lost() {
+    List<SequenceRange> lost = new ArrayList<>();
+    long expected = mark + 1;
+    for (Segment segment : segments) {
+      for (SequenceRange range : segment.held()) {
+        if (range.first() > expected) {
+          lost.add(new SequenceRange(expected, range.first() - 1));
+        }
+        expected = Math.max(expected, range.last() + 1);
+      }
+    }
+    if (expected < next) {
+      lost.add(new SequenceRange(expected, next - 1));
+    }
+    return lost;
+  }
+
+  /** When a start of the device began, from a sample that it made with its clock set. */
+  public synchronized Optional<Instant> bootStart(String ofBoot) {
+    return Optional.ofNullable(bootStarts.get(ofBoot));
+  }
+
+  /** Everything up to a number is stored upstairs: whole files below it are deleted. */
+  public synchronized void forget(long upTo) {
+    if (upTo <= mark || upTo > LARGEST_MARK) {
+      return;
+    }
+    mark = upTo;
+    if (upTo >= next) {
+      Logger.warn("Sample {} is stored upstairs but was never measured here", upTo);
+      next = upTo + 1;
+    }
+    boolean deletes = segments.size() > 1 && segments.getFirst().last() <= mark;
+    if (deletes || mark - writtenMark >= MARK_STEP) {
+      if (writeMark()) {
+        deleteForgotten();
+      }
+    }
+  }
+
+  private void deleteForgotten() {
+    while (segments.size() > 1 && segments.getFirst().last() <= mark) {
+      delete(segments.removeFirst());
+    }
+  }
+
+  private void thin() {
+    long held = segments.stream().mapToLong(Segment::count).sum();
+    while (held > options.mostSamples() && segments.size() > 1) {
+      Segment oldest = segments.removeFirst();
+      held -= oldest.count();
+      Logger.warn("The outbox is full: {} oldest samples are dropped", oldest.count());
+      delete(oldest);
+    }
+  }
+
+  private static void delete(Segment segment) {
+    try {
+      Files.deleteIfExists(segment.file());
+    } catch (IOException e) {
+      Logger.warn("{} cannot be deleted ({})", segment.file(), e.getMessage());
+    }
+  }
+
+  private boolean writeMark() {
+    try {
+      Disk.replace(folder.resolve(MARK_FILE), mark + "\n");
+      writtenMark = mark;
+      return true;
+    } catch (IOException e) {
+      Logger.warn("The stored mark cannot be written ({})", e.getMessage());
+      return false;
+    }
+  }
+
+  private long readMark() throws IOException {
+    Path file = folder.resolve(MARK_FILE);
+    if (!Files.exists(file)) {
+      return 0;
+    }
+    try {
+      long read = Long.parseLong(Files.readString(file).strip());
+      return read >= 0 && read <= LARGEST_MARK ? read : 0;
+    } catch (NumberFormatException e) {
+      Logger.warn("The stored mark is unreadable: what is held is sent again");
+      return 0;
+    }
+  }
+
+  /** Reads every file; gives the outbox's name. */
+  private String scanAll() throws IOException {
+    Optional<String> known = OutboxName.read(folder.resolve(NAME_FILE));
+    List<Path> files;
+    try (Stream<Path> list = Files.list(folder)) {
+      files = list.filter(file -> file.toString().endsWith(Segment.SUFFIX)).sorted().toList();
+    }
+    for (int i = 0; i < files.size(); i++) {
+      SegmentScan scan = SegmentScan.of(files.get(i));
+      take(files.get(i), scan, i == files.size() - 1);
+      known = known.isPresent() ? known : scan.outbox();
+    }
+    String found = known.orElseGet(OutboxName::random);
+    Disk.replace(folder.resolve(NAME_FILE), found + "\n");
+    return found;
+  }
+
+  private void take(Path file, SegmentScan scan, boolean newest) throws IOException {
+    Segment segment = new Segment(file);
+    for (StoredSample sample : scan.samples()) {
+      if (sample.sequence() >= next) {
+        segment.holds(sample.sequence());
+        next = sample.sequence() + 1;
+        noteClock(sample);
+      }
+    }
+    segments.addLast(segment);
+    if (newest) {
+      mendTail(file, scan);
+    }
+  }
+
+  /** After a torn end the next number is free; after a damaged one it may have been sent. */
+  private void mendTail(Path file, SegmentScan scan) throws IOException {
+    if (scan.tail() instanceof SegmentScan.Tail.Damaged damaged) {
+      next += damaged.bytes() / RecordFormat.SMALLEST_RECORD + 1;
+      Logger.warn("The end of {} is damaged: some samples are lost", file.getFileName());
+      return;
+    }
+    if (scan.outbox().isEmpty()) {
+      return;
+    }
+    Disk.AppendFile reopened = disk.open(file);
+    reopened.cutTo(scan.goodBytes());
+    tail = Optional.of(reopened);
+  }
+
+  private void noteClock(StoredSample sample) {
+    if (sample.wallClockSet()) {
+      bootStarts.put(sample.boot(), sample.wall().minus(sample.uptime()));
+    }
+  }
+
+  private static FileChannel locked(Path file) throws IOException {
+    FileChannel channel =
+        FileChannel.open(file, StandardOpenOption.CREATE, StandardOpenOption.WRITE);
+    try {
+      FileLock held = channel.tryLock();
+      if (held != null) {
+        return channel;
+      }
+    } catch (OverlappingFileLockException e) {
+      Logger.debug("This program has the outbox open already");
+    }
+    channel.close();
+    throw new IOException(
+        "the outbox in " + file.toAbsolutePath().getParent() + " is in use by another device");
+  }
+
+  private void closeTail() throws IOException {
+    if (tail.isPresent()) {
+      Disk.AppendFile file = tail.get();
+      tail = Optional.empty();
+      file.force();
+      file.close();
+    }
+  }
+
+  @Override
+  public synchronized void close() throws IOException {
+    if (mark > writtenMark) {
+      writeMark();
+    }
+    try {
+      closeTail();
+    } finally {
+      lock.close();
+    }
+  }
+}

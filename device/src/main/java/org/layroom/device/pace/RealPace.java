@@ -1,0 +1,74 @@
+package org.layroom.device.pace;
+
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.time.Duration;
+import java.time.Instant;
+import java.time.ZoneOffset;
+
+/** The computer's own clocks. What a device in a shop runs on, and every transport timer. */
+public final class RealPace implements Pace {
+  /** Present where systemd keeps the time; holds {@link #SYNCHRONIZED} once the network set it. */
+  private static final Path TIMESYNC = Path.of("/run/systemd/timesync");
+
+  private static final String SYNCHRONIZED = "synchronized";
+
+  /** A clock that shows an earlier year has never been set since this program was written. */
+  private static final int EARLIEST_BELIEVABLE_YEAR = 2026;
+
+  private final long startNanos = System.nanoTime();
+  private final Path timesync;
+  private final TaskThread tasks;
+
+  /** A pace with one daemon thread of its own. */
+  public RealPace() {
+    this(TIMESYNC);
+  }
+
+  RealPace(Path timesync) {
+    this.timesync = timesync;
+    this.tasks = new TaskThread("layroom-real-pace");
+  }
+
+  @Override
+  public Instant now() {
+    return Instant.now();
+  }
+
+  /**
+   * Where systemd-timesyncd runs, its word counts; elsewhere a clock that shows 2026 or later is
+   * believed.
+   */
+  @Override
+  public boolean wallClockSet() {
+    if (Files.isDirectory(timesync)) {
+      return Files.exists(timesync.resolve(SYNCHRONIZED));
+    }
+    return now().atZone(ZoneOffset.UTC).getYear() >= EARLIEST_BELIEVABLE_YEAR;
+  }
+
+  @Override
+  public Duration uptime() {
+    return Duration.ofNanos(System.nanoTime() - startNanos);
+  }
+
+  @Override
+  public Scheduled every(Duration period, Runnable task) {
+    return tasks.every(Periods.checked(period).toNanos(), task);
+  }
+
+  @Override
+  public Scheduled after(Duration delay, Runnable task) {
+    return tasks.after(Math.max(0, delay.toNanos()), task);
+  }
+
+  @Override
+  public void pause(Duration duration) throws InterruptedException {
+    TaskThread.sleep(duration.toNanos());
+  }
+
+  @Override
+  public void close() {
+    tasks.close();
+  }
+}

@@ -1,0 +1,61 @@
+package org.layroom.device.publishing;
+
+import java.io.IOException;
+import java.net.URI;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.Optional;
+
+/**
+ * Where the broker is and how to log in.
+ *
+ * @param uri {@code mqtt://host:1883} or {@code mqtts://host:8883} (also {@code tcp}, {@code ssl})
+ * @param user empty for a broker that asks for no name
+ * @param passwordFile a file with the password on its first line, read anew at each connect
+ */
+public record BrokerAddress(URI uri, Optional<String> user, Optional<Path> passwordFile) {
+  private static final int PLAIN_PORT = 1883;
+  private static final int TLS_PORT = 8883;
+
+  /**
+   * Checks the address.
+   *
+   * @throws IllegalArgumentException when the URI names no host or another kind of connection
+   */
+  public BrokerAddress {
+    boolean known = isTls(uri) || "mqtt".equals(uri.getScheme()) || "tcp".equals(uri.getScheme());
+    if (!known || uri.getHost() == null) {
+      throw new IllegalArgumentException(
+          "broker.uri \""
+              + uri
+              + "\": write mqtt://HOST:1883, or mqtts://HOST:8883 for an encrypted connection");
+    }
+    if (user.isEmpty() && passwordFile.isPresent()) {
+      throw new IllegalArgumentException("broker.password-file needs broker.user beside it");
+    }
+  }
+
+  /** A broker that asks for no name. */
+  public static BrokerAddress of(URI uri) {
+    return new BrokerAddress(uri, Optional.empty(), Optional.empty());
+  }
+
+  private static boolean isTls(URI uri) {
+    return "mqtts".equals(uri.getScheme()) || "ssl".equals(uri.getScheme());
+  }
+
+  /** The address as the MQTT client writes it. */
+  String clientUri() {
+    boolean tls = isTls(uri);
+    int port = uri.getPort() >= 0 ? uri.getPort() : tls ? TLS_PORT : PLAIN_PORT;
+    return (tls ? "ssl://" : "tcp://") + uri.getHost() + ":" + port;
+  }
+
+  /** The password now; empty when there is no password file. */
+  Optional<String> password() throws IOException {
+    if (passwordFile.isEmpty()) {
+      return Optional.empty();
+    }
+    return Optional.of(Files.readString(passwordFile.get()).lines().findFirst().orElse(""));
+  }
+}

@@ -1,0 +1,181 @@
+package org.layroom.device.publishing;
+
+import java.io.IOException;
+import org.eclipse.paho.client.mqttv3.IMqttActionListener;
+import org.eclipse.paho.client.mqttv3.IMqttDeliveryToken;
+import org.eclipse.paho.client.mqttv3.IMqttToken;
+import org.eclipse.paho.client.mqttv3.MqttAsyncClient;
+import org.eclipse.paho.client.mqttv3.MqttCallback;
+import org.eclipse.paho.client.mqttv3.MqttConnectOptions;
+import org.eclipse.paho.client.mqttv3.MqttException;
+import org.eclipse.paho.client.mqttv3.MqttMessage;
+import org.eclipse.paho.client.mqttv3.persist.MemoryPersistence;
+import org.layroom.device.telemetry.Channel;
+import org.layroom.device.telemetry.DeviceStatus;
+import org.layroom.device.telemetry.Topic;
+import org.tinylog.Logger;
+
+/**
+ * One connection to a broker, from its first attempt to its end; never used again after. Clean
+ * session and nothing kept in the client: the outbox is what is kept.
+ */
+final class BrokerLink {
+  private static final int KEEP_ALIVE_SECONDS = 30;
+  private static final int CONNECT_SECONDS = 10;
+  private static final long CLOSE_MILLIS = 500;
+  private static final long GOODBYE_MILLIS = 2000;
+
+  private final Channel channel;
+  private final Events events;
+  private final MqttAsyncClient client;
+
+  /** What a connection tells, on the MQTT client's own threads: do not wait in these. */
+  interface Events {
+    void connected(BrokerLink link);
+
+    /** The attempt failed, or the connection is gone. May come more than once. */
+    void lost(BrokerLink link, String reason);
+
+    void arrived(String topic, byte[] body);
+
+    /** The broker has taken one message. */
+    void taken(BrokerLink link);
+  }
+
+  private BrokerLink(Channel channel, Events events, MqttAsyncClient client) {
+    this.channel = channel;
+    this.events = events;
+    this.client = client;
+  }
+
+  /** Begins to connect. */
+  static BrokerLink open(BrokerAddress address, Channel channel, Events events) throws IOException {
+    try {
+      MqttAsyncClient client =
+          new MqttAsyncClient(
+              address.clientUri(),
+              "layroom-" + channel.room() + "-" + channel.device(),
+              new MemoryPersistence());
+      BrokerLink link = new BrokerLink(channel, events, client);
+      client.setCallback(link.new Callback());
+      client.connect(options(address, channel), null, link.new Connecting());
+      return link;
+    } catch (MqttException e) {
+      throw new IOException(reason(e), e);
+    }
+  }
+
+  private static MqttConnectOptions options(BrokerAddress address, Channel channel)
+      throws IOException {
+    MqttConnectOptions options = new MqttConnectOptions();
+    options.setMqttVersion(MqttConnectOptions.MQTT_VERSION_3_1_1);
+    options.setCleanSession(true);
+    options.setAutomaticReconnect(false);
+    options.setKeepAliveInterval(KEEP_ALIVE_SECONDS);
+    options.setConnectionTimeout(CONNECT_SECONDS);
+    options.setMaxInflight(2 * Publisher.MOST_IN_FLIGHT);
+    options.setWill(
+        channel.topic(Topic.STATUS),
+        DeviceStatus.OFFLINE.write(),
+        Topic.QOS,
+        Topic.STATUS.retained());
+    address.user().ifPresent(options::setUserName);
+    address.password().ifPresent(password -> options.setPassword(password.toCharArray()));
+    return options;
+  }
+
+  /** Sends; {@link Events#taken} follows when the broker has it. */
+  void publish(Topic topic, byte[] body) throws IOException {
+    try {
+      client.publish(
+          channel.topic(topic), body, Topic.QOS, topic.retained(), null, new Publishing());
+    } catch (MqttException e) {
+      throw new IOException(reason(e), e);
+    }
+  }
+
+  void subscribe(String topic) throws IOException {
+    try {
+      client.subscribe(topic, Topic.QOS);
+    } catch (MqttException e) {
+      throw new IOException(reason(e), e);
+    }
+  }
+
+  /** Says "offline" and disconnects; waits up to two seconds on the caller's thread. */
+  void goodbye() {
+    try {
+      if (client.isConnected()) {
+        client
+            .publish(
+                channel.topic(Topic.STATUS),
+                DeviceStatus.OFFLINE.write(),
+                Topic.QOS,
+                Topic.STATUS.retained())
+            .waitForCompletion(GOODBYE_MILLIS);
+        client.disconnect(0).waitForCompletion(GOODBYE_MILLIS);
+      }
+    } catch (MqttException e) {
+      Logger.debug("The broker was not told goodbye: {}", reason(e));
+    }
+    drop();
+  }
+
+  /** Ends the connection at once; waits up to half a second on the caller's thread. */
+  void drop() {
+    try {
+      client.disconnectForcibly(0, CLOSE_MILLIS, false);
+    } catch (MqttException e) {
+      Logger.debug("The connection had ended already: {}", reason(e));
+    }
+    try {
+      client.close(true);
+    } catch (MqttException e) {
+      Logger.debug("The MQTT client did not close: {}", reason(e));
+    }
+  }
+
+  private static String reason(Throwable e) {
+    Throwable cause = e.getCause() == null ? e : e.getCause();
+    return cause.getMessage() == null ? cause.toString() : cause.getMessage();
+  }
+
+  private final class Callback implements MqttCallback {
+    @Override
+    public void connectionLost(Throwable cause) {
+      events.lost(BrokerLink.this, reason(cause));
+    }
+
+    @Override
+    public void messageArrived(String topic, MqttMessage message) {
+      events.arrived(topic, message.getPayload());
+    }
+
+    @Override
+    public void deliveryComplete(IMqttDeliveryToken token) {}
+  }
+
+  private final class Connecting implements IMqttActionListener {
+    @Override
+    public void onSuccess(IMqttToken token) {
+      events.connected(BrokerLink.this);
+    }
+
+    @Override
+    public void onFailure(IMqttToken token, Throwable cause) {
+      events.lost(BrokerLink.this, reason(cause));
+    }
+  }
+
+  private final class Publishing implements IMqttActionListener {
+    @Override
+    public void onSuccess(IMqttToken token) {
+      events.taken(BrokerLink.this);
+    }
+
+    @Override
+    public void onFailure(IMqttToken token, Throwable cause) {
+      events.lost(BrokerLink.this, reason(cause));
+    }
+  }
+}

@@ -1,0 +1,88 @@
+package org.layroom.device.simulated;
+
+import java.util.Map;
+import java.util.Set;
+import java.util.concurrent.ConcurrentHashMap;
+import org.layroom.device.bus.BusFault;
+import org.layroom.device.bus.I2cBus;
+import org.layroom.device.bus.I2cDevice;
+
+/** An I2C bus whose chips can be unplugged, and whose wires can be made noisy. */
+public final class SimulatedI2cBus implements I2cBus {
+  private final Map<Integer, I2cDevice> chips = new ConcurrentHashMap<>();
+  private final Set<Integer> unplugged = ConcurrentHashMap.newKeySet();
+  private final Set<Integer> noisy = ConcurrentHashMap.newKeySet();
+
+  /** Fits a chip. */
+  public SimulatedI2cBus fit(int address, I2cDevice chip) {
+    chips.put(address, chip);
+    return this;
+  }
+
+  /** From now on nothing answers at this address. */
+  public void unplug(int address) {
+    unplugged.add(address);
+  }
+
+  public void plugIn(int address) {
+    unplugged.remove(address);
+  }
+
+  /** From now on one bit of each answer from this address is wrong, or right again. */
+  public void disturb(int address, boolean disturbed) {
+    if (disturbed) {
+      noisy.add(address);
+    } else {
+      noisy.remove(address);
+    }
+  }
+
+  @Override
+  public I2cDevice device(int address) {
+    return new Plug(address);
+  }
+
+  @Override
+  public void close() {}
+
+  private final class Plug implements I2cDevice {
+    private final int address;
+
+    Plug(int address) {
+      this.address = address;
+    }
+
+    private I2cDevice chip() throws BusFault {
+      I2cDevice chip = chips.get(address);
+      if (chip == null || unplugged.contains(address)) {
+        throw new BusFault(
+            "no answer at I2C address 0x"
+                + Integer.toHexString(address)
+                + ": check its plug and wires");
+      }
+      return chip;
+    }
+
+    @Override
+    public void write(byte... bytes) throws BusFault {
+      chip().write(bytes);
+    }
+
+    @Override
+    public byte[] read(int count) throws BusFault {
+      return onTheWire(chip().read(count));
+    }
+
+    @Override
+    public byte[] writeRead(byte[] bytes, int count) throws BusFault {
+      return onTheWire(chip().writeRead(bytes, count));
+    }
+
+    private byte[] onTheWire(byte[] answer) {
+      if (answer.length > 0 && noisy.contains(address)) {
+        answer[answer.length - 1] ^= 0x10;
+      }
+      return answer;
+    }
+  }
+}
