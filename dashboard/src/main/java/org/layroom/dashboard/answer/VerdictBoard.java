@@ -34,8 +34,7 @@ public final class VerdictBoard implements AutoCloseable {
   }
 
   private void sayAll() {
-    MaterialShelf.Entry material =
-        answers.shelf().find(answers.place().material()).orElseThrow();
+    MaterialShelf.Entry material = answers.shelf().find(answers.place().material()).orElseThrow();
     for (RoomName room : core.rooms()) {
       core.publish(Topic.verdict(room), bytes(answers.check(room, material)), true);
     }

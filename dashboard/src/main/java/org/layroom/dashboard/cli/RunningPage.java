@@ -53,8 +53,7 @@ final class RunningPage implements AutoCloseable {
                   settings.room(), settings.material(), settings.zone(), paceFactor, demo));
       VerdictBoard board = VerdictBoard.start(core, answers, pace);
       WebServer web =
-          WebServer.start(
-              answers, transport, settings.http().address(), settings.http().port());
+          WebServer.start(answers, transport, settings.http().address(), settings.http().port());
       return new RunningPage(core, board, web);
     } catch (IOException e) {
       core.close();

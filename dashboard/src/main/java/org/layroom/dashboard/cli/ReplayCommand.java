@@ -1,0 +1,191 @@
+package org.layroom.dashboard.cli;
+
+import com.fasterxml.jackson.databind.node.ArrayNode;
+import com.fasterxml.jackson.databind.node.JsonNodeFactory;
+import com.fasterxml.jackson.databind.node.ObjectNode;
+import java.io.IOException;
+import java.net.URI;
+import java.nio.file.Path;
+import java.time.ZoneId;
+import java.time.ZoneOffset;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Locale;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import java.util.Properties;
+import org.layroom.dashboard.answer.Answer;
+import org.layroom.dashboard.config.InvalidSettings;
+import org.layroom.dashboard.config.Settings;
+import org.layroom.dashboard.recording.UnusableRecording;
+import org.layroom.dashboard.replay.Replay;
+import org.layroom.dashboard.replay.ReplayResult;
+import org.layroom.dashboard.store.History;
+import org.layroom.device.pace.RealPace;
+import org.layroom.predictor.limits.Refusal;
+import org.layroom.predictor.limits.Warning;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Option;
+import picocli.CommandLine.Parameters;
+
+/** {@code layroom replay}: a recording through the real path, with a table of what is stored. */
+@Command(
+    name = "replay",
+    mixinStandardHelpOptions = true,
+    description = {
+      "Sends a recording through simulated chips, the real drivers, outbox, broker and store, with a"
+          + " clock set to the recording.",
+      "Columns: time, temperature_degC, humidity_pctRH, optionally mold_temperature_degC, voc_raw."
+    })
+final class ReplayCommand extends AnswerCommand {
+  private static final int MOST_BAD_SHOWN = 20;
+
+  @Parameters(paramLabel = "FILE.csv", description = "The recording.")
+  Path file = Path.of("");
+
+  @Option(
+      names = "--speed",
+      paramLabel = "N|max",
+      defaultValue = "max",
+      description = "Times real time, or max (default). With a number the page shows the replay.")
+  String speed = "max";
+
+  @Option(
+      names = "--zone",
+      paramLabel = "ZONE",
+      description = "Time zone of times without an offset, and of days (default: UTC).")
+  ZoneId zone = ZoneOffset.UTC;
+
+  @Override
+  Answer answer() throws Failure {
+    OptionalDouble factor = factor();
+    try (Scratch scratch = Scratch.folder("layroom-replay", Optional.empty());
+        RealPace real = new RealPace()) {
+      Replay replay = Replay.of(file, zone);
+      if (!replay.ignoredColumns().isEmpty()) {
+        note("Columns not looked at: " + String.join(", ", replay.ignoredColumns()));
+      }
+      try (RunningPage running =
+          RunningPage.start(
+              settings(scratch.path()), replay.dashboardPace(), real, factor.orElse(1), false)) {
+        if (factor.isPresent()) {
+          note("Page: " + running.web().uri() + "?room=" + Replay.CHANNEL.room());
+        }
+        ReplayResult result =
+            replay.run(target(running), scratch.path().resolve("outbox"), factor, real);
+        return answer(result);
+      }
+    } catch (UnusableRecording e) {
+      throw new Refused(
+          new Refusal("file", file.toString(), "a recording", String.valueOf(e.getMessage())));
+    } catch (IOException e) {
+      throw new Failure("The replay cannot run: " + e.getMessage(), e);
+    } catch (InterruptedException e) {
+      Thread.currentThread().interrupt();
+      throw new Failure("The replay was interrupted.", e);
+    }
+  }
+
+  private void note(String words) {
+    spec.commandLine().getErr().println(words);
+    spec.commandLine().getErr().flush();
+  }
+
+  private OptionalDouble factor() {
+    if (speed.equals("max")) {
+      return OptionalDouble.empty();
+    }
+    try {
+      double factor = Double.parseDouble(speed);
+      if (factor > 0 && factor <= 1e6) {
+        return OptionalDouble.of(factor);
+      }
+    } catch (NumberFormatException e) {
+      // said below, with what is wanted instead
+    }
+    throw new Refused(
+        new Refusal("speed", speed, "above 0, or max", "--speed: a number above 0, or max."));
+  }
+
+  private Settings settings(Path folder) throws Failure {
+    Properties properties = new Properties();
+    properties.setProperty("data", folder.resolve("dashboard").toAbsolutePath().toString());
+    properties.setProperty("http.port", "0");
+    properties.setProperty("room", Replay.CHANNEL.room().value());
+    properties.setProperty("zone", zone.getId());
+    try {
+      return Settings.of(properties, folder);
+    } catch (InvalidSettings e) {
+      throw new Failure(String.valueOf(e.getMessage()), e);
+    }
+  }
+
+  private static Replay.Target target(RunningPage running) {
+    return new Replay.Target() {
+      @Override
+      public URI brokerUri() {
+        return running.core().brokerUri();
+      }
+
+      @Override
+      public History history() {
+        return running.core().store().history();
+      }
+    };
+  }
+
+  private static Answer answer(ReplayResult result) throws Failure {
+    if (!result.complete()) {
+      throw new Failure(
+          "Of %d rows %d are stored: the replay is not complete."
+              .formatted(result.rows(), result.stored()));
+    }
+    ObjectNode json = JsonNodeFactory.instance.objectNode();
+    json.put("rows", result.rows()).put("stored", result.stored());
+    json.put("badRows", result.bad().size());
+    ArrayNode days = json.putArray("days");
+    List<String> words = new ArrayList<>();
+    words.add(
+        "%d rows measured, %d stored, each once; %d bad rows left out"
+            .formatted(result.rows(), result.stored(), result.bad().size()));
+    result.bad().stream().limit(MOST_BAD_SHOWN).forEach(bad -> words.add("  " + bad));
+    if (result.bad().size() > MOST_BAD_SHOWN) {
+      words.add("  … and " + (result.bad().size() - MOST_BAD_SHOWN) + " more (all with --json)");
+    }
+    words.add("");
+    words.add("From the store, and the largest difference to the file:");
+    words.add(
+        "%-11s %-17s %6s %10s %10s %10s %12s"
+            .formatted("day", "series", "n", "min", "mean", "max", "difference"));
+    for (ReplayResult.DayLine day : result.days()) {
+      ReplayResult.Figures store = day.store();
+      words.add(
+          String.format(
+              Locale.ROOT,
+              "%-11s %-17s %6d %10.3f %10.3f %10.3f %9.4f %s",
+              day.day(),
+              day.series(),
+              store.n(),
+              store.min(),
+              store.mean(),
+              store.max(),
+              day.largestDifference(),
+              day.unit()));
+      days.addObject()
+          .put("day", day.day().toString())
+          .put("series", day.series())
+          .put("n", store.n())
+          .put("min", store.min())
+          .put("mean", store.mean())
+          .put("max", store.max())
+          .put("largestDifference", day.largestDifference());
+    }
+    Answer.outcome(
+        json,
+        List.of(),
+        result.bad().stream()
+            .map(bad -> new Warning("line " + bad.line(), "", "", bad.toString()))
+            .toList());
+    return new Answer(json, words, false);
+  }
+}
