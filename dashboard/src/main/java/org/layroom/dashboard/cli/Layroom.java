@@ -19,6 +19,8 @@ public final class Layroom {
   private Layroom() {}
 
   public static void main(String[] args) {
+    // The HTTP server logs through jboss-logging, which must be told before it is loaded.
+    System.setProperty("org.jboss.logging.provider", "slf4j");
     int status = commandLine().execute(args);
     System.out.flush();
     System.exit(status);

@@ -10,12 +10,14 @@ import io.undertow.server.handlers.SetHeaderHandler;
 import io.undertow.server.handlers.encoding.ContentEncodingRepository;
 import io.undertow.server.handlers.encoding.EncodingHandler;
 import io.undertow.server.handlers.encoding.GzipEncodingProvider;
+import io.undertow.server.handlers.sse.ServerSentEventConnection;
 import java.io.IOException;
 import java.net.BindException;
 import java.net.InetAddress;
 import java.net.InetSocketAddress;
 import java.net.URI;
 import java.time.Duration;
+import java.util.ArrayDeque;
 import org.layroom.dashboard.answer.RoomAnswers;
 import org.layroom.dashboard.material.MaterialShelf;
 import org.layroom.device.pace.Pace;
@@ -95,8 +97,8 @@ public final class WebServer implements AutoCloseable {
     HttpHandler live =
         Handlers.serverSentEvents(
             (connection, lastEventId) -> {
-              RoomName room = RoomName.of(connection.getParameter("room"));
-              MaterialShelf.Entry material = api.materialNamed(connection.getParameter("material"));
+              RoomName room = RoomName.of(first(connection, "room"));
+              MaterialShelf.Entry material = api.materialNamed(first(connection, "material"));
               events.add(connection, () -> api.picture(room, material));
             });
     PathHandler paths = Handlers.path(new PageFiles());
@@ -107,6 +109,10 @@ public final class WebServer implements AutoCloseable {
     paths.addExactPath("/healthz", Exchanges.get(api::health));
     paths.addExactPath("/api/events", new EventDoor(api, events, live));
     return gzipped(paths);
+  }
+
+  private static String first(ServerSentEventConnection connection, String parameter) {
+    return connection.getQueryParameters().getOrDefault(parameter, new ArrayDeque<>()).getFirst();
   }
 
   private static HttpHandler gzipped(HttpHandler next) {

@@ -3,7 +3,7 @@ const SVG = "http://www.w3.org/2000/svg";
 
 const PATHS = {
   // a disk with a tick cut out
-  good: [["path", { d: "M12 1a11 11 0 1 0 .001 0zM10.4 17.6 5.3 12.5l2.1-2.1 3 3 6.2-6.4 2.1 2.1z", fill: "currentColor", "fill-rule": "evenodd" }]],
+  ok: [["path", { d: "M12 1a11 11 0 1 0 .001 0zM10.4 17.6 5.3 12.5l2.1-2.1 3 3 6.2-6.4 2.1 2.1z", fill: "currentColor", "fill-rule": "evenodd" }]],
   // an hourglass
   wait: [["path", { d: "M4 1h16v3l-6.2 8 6.2 8v3H4v-3l6.2-8L4 4z", fill: "currentColor" }]],
   // a triangle with a bar and a dot: good, with something to mind
@@ -17,7 +17,7 @@ const PATHS = {
     ["circle", { cx: 12, cy: 17.6, r: 1.5, fill: "currentColor" }],
   ],
 };
-PATHS.mix = PATHS.good;
+PATHS.mix = PATHS.ok;
 
 export function drawGlyph(holder, state) {
   const svg = document.createElementNS(SVG, "svg");

@@ -30,10 +30,10 @@ function silentSeconds() {
 }
 
 function setStated(element, state) {
-  if (element.dataset.state !== state) {
-    element.dataset.state = state;
-    drawGlyph(element.querySelector(".glyph"), state);
-  }
+  const glyph = element.querySelector(".glyph");
+  if (element.dataset.state === state && glyph.childElementCount > 0) return;
+  element.dataset.state = state;
+  drawGlyph(glyph, state);
 }
 
 function setText(element, text) {
