@@ -86,8 +86,7 @@ public final class Mosquitto implements AutoCloseable {
         config,
         "listener %d 127.0.0.1\nallow_anonymous false\npassword_file %s\npersistence true\n"
                 .formatted(port, passwords)
-            + "persistence_location %s/\nautosave_interval 1\nautosave_on_changes true\n"
-                .formatted(folder.resolve("state"))
+            + "persistence_location %s/\nautosave_interval 30\n".formatted(folder.resolve("state"))
             + (System.getProperty("user.name").equals("root") ? "user root\n" : "")
             + (limitMessages ? "message_size_limit 65536\n" : ""));
     return new Mosquitto(folder, port, config);

@@ -44,6 +44,7 @@ public final class OutboxDevice implements AutoCloseable {
   private final Optional<String> user;
   private final NavigableMap<Long, DeviceMessage.Sample> kept = new ConcurrentSkipListMap<>();
   private final Thread thread = new Thread(this::run, "test-device");
+  private final long made = System.nanoTime();
   private volatile boolean open = true;
   private volatile long numbered;
   private volatile long mark;
@@ -73,8 +74,8 @@ public final class OutboxDevice implements AutoCloseable {
         new DeviceMessage.Sample(
             new SampleTime.At(time),
             Optional.of(new Position(outbox, sequence)),
-            OptionalDouble.of((double) sequence),
-            OptionalDouble.of((double) sequence),
+            OptionalDouble.of(uptime()),
+            OptionalDouble.empty(),
             List.of(Reading.of(Series.TEMPERATURE, Series.CELSIUS, temperatureC))));
     numbered = sequence;
     return sequence;
@@ -147,10 +148,26 @@ public final class OutboxDevice implements AutoCloseable {
         break;
       }
       client.publish(
-          channel.topic(Topic.READINGS), ReadingsBody.write(channel, sample), Topic.QOS, false);
+          channel.topic(Topic.READINGS),
+          ReadingsBody.write(channel, sentNow(sample)),
+          Topic.QOS,
+          false);
       sent = sample.position().orElseThrow().sequence();
     }
     return sent;
+  }
+
+  private double uptime() {
+    return (System.nanoTime() - made) / 1e9;
+  }
+
+  private DeviceMessage.Sample sentNow(DeviceMessage.Sample sample) {
+    return new DeviceMessage.Sample(
+        sample.time(),
+        sample.position(),
+        sample.uptimeSeconds(),
+        OptionalDouble.of(uptime()),
+        sample.readings());
   }
 
   private static void pause() {
