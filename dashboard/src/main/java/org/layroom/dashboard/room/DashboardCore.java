@@ -3,6 +3,7 @@ package org.layroom.dashboard.room;
 import java.net.URI;
 import java.time.Duration;
 import java.time.Instant;
+import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
@@ -21,6 +22,7 @@ import org.layroom.dashboard.mqtt.LinkListener;
 import org.layroom.dashboard.mqtt.LinkSettings;
 import org.layroom.dashboard.mqtt.LinkState;
 import org.layroom.dashboard.mqtt.MqttLink;
+import org.layroom.dashboard.store.History;
 import org.layroom.dashboard.store.OutboxMark;
 import org.layroom.dashboard.store.Store;
 import org.layroom.dashboard.store.StoreEntry;
@@ -28,6 +30,7 @@ import org.layroom.device.pace.Pace;
 import org.layroom.device.telemetry.Channel;
 import org.layroom.device.telemetry.DeviceName;
 import org.layroom.device.telemetry.RoomName;
+import org.layroom.device.telemetry.Series;
 import org.layroom.device.telemetry.Topic;
 import org.tinylog.Logger;
 
@@ -116,6 +119,17 @@ public final class DashboardCore implements AutoCloseable {
       LiveRoom live = live(room);
       live.restore(store.sources().latest(room), store.sources().devices(room));
       store.sources().chosen(room).forEach(live::choose);
+      Instant now = pace.now();
+      List<History.Value> raw = new ArrayList<>();
+      store
+          .history()
+          .values(
+              room,
+              Series.VOC_RAW,
+              now.minus(LiveRoom.VOC_WINDOW),
+              now,
+              (time, value) -> raw.add(new History.Value(time, value)))
+          .ifPresent(device -> live.restoreVocRaw(device, raw));
     }
   }
 

@@ -11,6 +11,7 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.TreeMap;
 import org.layroom.dashboard.store.DeviceRecord;
+import org.layroom.dashboard.store.History;
 import org.layroom.dashboard.store.LatestReading;
 import org.layroom.dashboard.store.StoreEntry;
 import org.layroom.device.pace.Pace;
@@ -59,6 +60,22 @@ final class LiveRoom {
               age.isNegative() ? Duration.ZERO : age));
     }
     records.forEach(record -> devices.put(record.channel().device(), record));
+  }
+
+  /** Fills the window of raw VOC values after a start. */
+  synchronized void restoreVocRaw(DeviceName device, List<History.Value> raw) {
+    Instant now = pace.now();
+    Deque<Held> window = vocRaw.computeIfAbsent(device, name -> new ArrayDeque<>());
+    window.clear();
+    for (History.Value value : raw) {
+      window.addLast(
+          new Held(
+              Reading.of(Series.VOC_RAW, Series.NO_UNIT, value.value()),
+              value.time(),
+              value.time(),
+              pace.uptime(),
+              Duration.between(value.time(), now)));
+    }
   }
 
   synchronized void choose(String series, DeviceName device) {

@@ -241,6 +241,9 @@ public final class History {
     }
   }
 
+  /** One good value. */
+  public record Value(Instant time, double value) {}
+
   /** Takes one good value after the other. */
   public interface ValueTaker {
     void take(Instant time, double value);
