@@ -189,7 +189,11 @@ async function loadMaterials() {
       return option;
     }),
   );
+  const typical = new Map(materials.map((material) => [material.id, material.typical]));
+  const mark = () => setText($("typical"), typical.get(select.value) ? "Typical values, not yet tested with your can." : "");
+  mark();
   select.onchange = () => {
+    mark();
     localStorage.setItem("material", select.value);
     listen();
   };

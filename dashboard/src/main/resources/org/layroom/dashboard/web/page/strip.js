@@ -6,6 +6,7 @@ const { uPlot } = globalThis; // lib/uPlot.iife.min.js
 
 const HOURS = 48;
 const POINTS = 576; // five minutes each over 48 hours
+const SIDE = 46; // px on either side, so that all panels share one time axis
 
 const PANELS = [
   {
@@ -124,8 +125,8 @@ export class Strip {
       },
       axes: [
         { stroke: ink, grid, ticks: grid, size: 34, space: 70, values: (_, splits) => splits.map((s) => hourWords(s * 1000, zone)) },
-        { stroke: ink, grid, ticks: grid, size: 46, label: "", values: (_, v) => v.map((n) => `${n}${panel.lines[0].unit === "°C" ? "°" : panel.lines[0].unit}`) },
-        { scale: "K", side: 1, stroke: ink, grid: { show: false }, ticks: grid, size: hasSecond ? 46 : 46, show: hasSecond, values: (_, v) => v.map((n) => `${n} K`) },
+        { stroke: ink, grid, ticks: grid, size: SIDE, values: (_, v) => v.map((n) => `${n}${panel.lines[0].unit === "°C" ? "°" : panel.lines[0].unit}`) },
+        { scale: "K", side: 1, stroke: ink, grid: { show: false }, ticks: grid, size: SIDE, show: hasSecond, values: (_, v) => v.map((n) => `${n} K`) },
       ],
       series: [
         {},
@@ -139,7 +140,7 @@ export class Strip {
           spanGaps: false,
         })),
       ],
-      padding: [8, hasSecond ? 0 : 46, 0, 0],
+      padding: [8, hasSecond ? 0 : SIDE, 0, 0],
       hooks: { setCursor: [(plot) => this.caption(panel, plot.cursor.idx)] },
     };
     holder.replaceChildren();

@@ -1,0 +1,144 @@
+package org.layroom.dashboard.cli;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import java.io.IOException;
+import java.time.ZoneId;
+import java.util.List;
+import java.util.Optional;
+import org.junit.jupiter.api.AfterAll;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.TestInstance;
+import org.layroom.device.demo.DemoPart;
+
+/** The page of the demo in a real browser: what a person in the shop would see. */
+@TestInstance(TestInstance.Lifecycle.PER_CLASS)
+class PageIT {
+  private final Browser browser = Browser.open();
+
+  @AfterAll
+  void closeBrowser() {
+    browser.close();
+  }
+
+  private static Demo demo(double speed) throws Failure, IOException {
+    return Demo.start(speed, 0, Optional.empty(), ZoneId.of("UTC"));
+  }
+
+  private void open(Demo demo) {
+    browser.show(1280, 800, false);
+    browser.go(demo.page().web().uri().toString());
+  }
+
+  private static String sentence(String about, String part) {
+    return "#sentences li[data-about=" + about + "]" + part;
+  }
+
+  @Test
+  void theSentencesChangeWhenTheRoomGetsColdAndDamp() throws Exception {
+    try (Demo demo = demo(300)) {
+      open(demo);
+      browser.awaitAttribute(sentence("warm", ""), "data-state", "ok");
+      browser.awaitAttribute(sentence("dry", ""), "data-state", "ok");
+      browser.awaitText(sentence("warm", " .head"), "Warm enough");
+      browser.picture("usual");
+      demo.device().makeColdAndDamp();
+      browser.awaitAttribute(sentence("warm", ""), "data-state", "no");
+      browser.awaitAttribute(sentence("dry", ""), "data-state", "wait");
+      browser.awaitText("#verdict .words", "Don't mix yet");
+      browser.awaitText(sentence("warm", " .head"), "Too cold");
+      browser.awaitText(sentence("dry", " .head"), "Damp");
+      browser.picture("cold-and-damp");
+      assertEquals(List.of(), browser.consoleErrors());
+    }
+  }
+
+  @Test
+  void theStripDrawsTheLastTwoDays() throws Exception {
+    try (Demo demo = demo(1)) {
+      open(demo);
+      for (String plot : List.of("temperature", "moisture", "vapor")) {
+        browser.awaitText("#cap-" + plot, "");
+        browser.awaitAttribute("#plot-" + plot + " canvas", "width", canvasWidth(plot));
+      }
+      browser.awaitText("#cap-temperature", "°C");
+      browser.awaitText("#cap-moisture", "K");
+      browser.awaitText("#cap-vapor", "×");
+      assertEquals("", browser.text("#strip-note"));
+    }
+  }
+
+  private String canvasWidth(String plot) {
+    return String.valueOf(
+        browser.script(
+            "const c = document.querySelector('#plot-"
+                + plot
+                + " canvas'); return c ? c.width : 0"));
+  }
+
+  @Test
+  void noAccessibilityRuleIsBrokenInEitherSizeOrScheme() throws Exception {
+    try (Demo demo = demo(60)) {
+      for (int[] size : new int[][] {{1280, 800}, {360, 740}}) {
+        for (boolean dark : new boolean[] {false, true}) {
+          browser.show(size[0], size[1], dark);
+          browser.go(demo.page().web().uri().toString());
+          browser.awaitAttribute(sentence("warm", ""), "data-state", "ok");
+          browser.awaitText("#cap-temperature", "°C");
+          assertEquals(List.of(), browser.axeViolations());
+          assertEquals(
+              (long) size[0],
+              browser.script("return document.documentElement.scrollWidth"),
+              "nothing sticks out sideways");
+          browser.picture("page-" + size[0] + (dark ? "-dark" : "-light"));
+        }
+      }
+    }
+  }
+
+  @Test
+  void everythingToTouchIsLargeEnoughForAGlove() throws Exception {
+    try (Demo demo = demo(60)) {
+      open(demo);
+      browser.awaitAttribute(sentence("warm", ""), "data-state", "ok");
+      Object small =
+          browser.script(
+              "return [...document.querySelectorAll('select,summary,button,a')]"
+                  + ".filter(e => e.offsetHeight > 0 && e.offsetHeight < 48)"
+                  + ".map(e => e.outerHTML.slice(0, 80))");
+      assertEquals(List.of(), small);
+    }
+  }
+
+  @Test
+  void aSensorThatIsUnpluggedIsNamedAndItsSentenceBecomesUnknown() throws Exception {
+    try (Demo demo = demo(60)) {
+      open(demo);
+      browser.awaitAttribute(sentence("warm", ""), "data-state", "ok");
+      demo.device().unplug(DemoPart.MOLD);
+      browser.awaitAttribute(sentence("warm", ""), "data-state", "unknown");
+      browser.awaitText("#parts", "fault");
+      demo.device().plugIn(DemoPart.MOLD);
+      browser.awaitAttribute(sentence("warm", ""), "data-state", "ok");
+    }
+  }
+
+  @Test
+  void thePageSaysWhenTheDeviceIsGoneAndWhenTheServerIsGone() throws Exception {
+    Demo demo = demo(60);
+    try {
+      open(demo);
+      browser.awaitAttribute("#link", "data-state", "here");
+      demo.device().close();
+      browser.awaitText("#alarm", "The device \"bench\" is gone");
+    } finally {
+      demo.page().close();
+    }
+    browser.awaitText("#alarm", "Layroom does not answer since");
+    browser.awaitAttribute("#verdict", "data-state", "unknown");
+    assertTrue(browser.text(sentence("warm", " .detail")).contains("too old"));
+    browser.picture("server-gone");
+    demo.close();
+  }
+}
