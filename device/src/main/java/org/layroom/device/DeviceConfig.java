@@ -4,6 +4,8 @@ import java.net.URI;
 import java.net.URISyntaxException;
 import java.nio.file.Path;
 import java.time.Duration;
+import java.time.Instant;
+import java.time.format.DateTimeParseException;
 import java.util.Map;
 import java.util.Optional;
 import java.util.Properties;
@@ -13,6 +15,7 @@ import java.util.TreeMap;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 import org.layroom.device.publishing.BrokerAddress;
+import org.layroom.device.sampling.CleanAir;
 import org.layroom.device.telemetry.Channel;
 import org.layroom.device.telemetry.DeviceName;
 
@@ -24,6 +27,7 @@ import org.layroom.device.telemetry.DeviceName;
  * @param speed seconds simulated in one real second; 1 without {@code --simulate}
  * @param molds thermometers named on purpose: id by name; the name is empty for the only mold
  * @param resin the thermometer in the resin can
+ * @param cleanAir what the VOC chip read in clean air, and when
  */
 record DeviceConfig(
     Channel channel,
@@ -32,15 +36,17 @@ record DeviceConfig(
     Duration samplePeriod,
     double speed,
     SortedMap<String, String> molds,
-    Optional<String> resin) {
+    Optional<String> resin,
+    Optional<CleanAir> cleanAir) {
 
   private static final Pattern MOLD_KEY = Pattern.compile("mold\\.(?:([^.]+)\\.)?sensor");
   private static final String KEYS =
       "room, device, broker.uri, broker.user, broker.password-file, data, sample-seconds, speed,"
-          + " mold.sensor, mold.NAME.sensor, resin.sensor";
+          + " mold.sensor, mold.NAME.sensor, resin.sensor, clean-air.raw, clean-air.time";
 
   private static final Set<String> OPTIONAL =
-      Set.of("broker.user", "broker.password-file", "resin.sensor");
+      Set.of(
+          "broker.user", "broker.password-file", "resin.sensor", "clean-air.raw", "clean-air.time");
 
   private static final Map<String, String> DEFAULTS =
       Map.of(
@@ -74,7 +80,38 @@ record DeviceConfig(
         Duration.ofMillis(Math.round(1000 * number(properties, "sample-seconds", 1, 3600))),
         number(properties, "speed", 0.1, 10_000),
         molds,
-        optional(properties, "resin.sensor"));
+        optional(properties, "resin.sensor"),
+        cleanAir(properties));
+  }
+
+  /** The same settings, with a clean-air reading where they have none. */
+  DeviceConfig withCleanAirOr(CleanAir reading) {
+    return new DeviceConfig(
+        channel,
+        broker,
+        data,
+        samplePeriod,
+        speed,
+        molds,
+        resin,
+        Optional.of(cleanAir.orElse(reading)));
+  }
+
+  private static Optional<CleanAir> cleanAir(Properties properties) {
+    Optional<String> taken = optional(properties, "clean-air.time");
+    if (taken.isPresent() != optional(properties, "clean-air.raw").isPresent()) {
+      throw new IllegalArgumentException("clean-air.raw and clean-air.time belong together");
+    }
+    if (taken.isEmpty()) {
+      return Optional.empty();
+    }
+    try {
+      return Optional.of(
+          new CleanAir(number(properties, "clean-air.raw", 1, 65_534), Instant.parse(taken.get())));
+    } catch (DateTimeParseException e) {
+      throw new IllegalArgumentException(
+          "clean-air.time \"" + taken.get() + "\": write a time such as 2026-03-01T18:30:00Z", e);
+    }
   }
 
   private static BrokerAddress broker(Properties properties) {

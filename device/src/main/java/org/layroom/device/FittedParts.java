@@ -15,6 +15,7 @@ import org.layroom.device.chip.Sgp40;
 import org.layroom.device.chip.Sht4x;
 import org.layroom.device.pace.Pace;
 import org.layroom.device.sampling.AirPart;
+import org.layroom.device.sampling.LevelPart;
 import org.layroom.device.sampling.Origin;
 import org.layroom.device.sampling.Part;
 import org.layroom.device.sampling.Round;
@@ -68,7 +69,7 @@ final class FittedParts implements Supplier<List<? extends Part>> {
       if (voc.isEmpty()) {
         Sgp40 chip = new Sgp40(i2c.device(Sgp40.ADDRESS), pace);
         if (chip.passesSelfTest()) {
-          voc = Optional.of(found(new VocPart(chip, Origin.LIVE)));
+          voc = Optional.of(found(withLevel(new VocPart(chip, Origin.LIVE))));
         }
       }
     } catch (BusFault e) {
@@ -79,6 +80,13 @@ final class FittedParts implements Supplier<List<? extends Part>> {
     } catch (BusFault e) {
       Logger.warn("{}", e.reason());
     }
+  }
+
+  private Part withLevel(VocPart chip) {
+    return config
+        .cleanAir()
+        .map(cleanAir -> (Part) new LevelPart(chip, cleanAir, pace))
+        .orElse(chip);
   }
 
   private void lookForAir() throws BusFault {

@@ -16,6 +16,7 @@ import org.layroom.device.pace.RealPace;
 import org.layroom.device.pace.ScaledPace;
 import org.layroom.device.publishing.DeliveryLine;
 import org.layroom.device.publishing.Publisher;
+import org.layroom.device.sampling.CleanAir;
 import org.layroom.device.sampling.Sampler;
 import org.layroom.device.simulated.SimulatedBench;
 import org.layroom.device.simulated.SimulatedShop;
@@ -93,7 +94,11 @@ final class RunningDevice implements AutoCloseable {
               return shop.truth();
             },
             pace::uptime);
-    return new FittedParts(bench.i2c(), bench.oneWire(), pace, config);
+    return new FittedParts(
+        bench.i2c(),
+        bench.oneWire(),
+        pace,
+        config.withCleanAirOr(new CleanAir(SimulatedShop.cleanAirTicks(), start)));
   }
 
   private static FittedParts fitted(DeviceConfig config, Pace pace, List<AutoCloseable> rooms)

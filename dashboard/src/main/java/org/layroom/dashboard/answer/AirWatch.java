@@ -8,6 +8,7 @@ import org.layroom.dashboard.room.DashboardCore;
 import org.layroom.dashboard.room.RoomListener;
 import org.layroom.dashboard.room.RoomSnapshot;
 import org.layroom.dashboard.store.StoreEntry;
+import org.layroom.device.telemetry.Quality;
 import org.layroom.device.telemetry.Reading;
 import org.layroom.device.telemetry.RoomName;
 import org.layroom.device.telemetry.Series;
@@ -17,6 +18,7 @@ import org.layroom.predictor.verdict.AirState;
 
 /** Follows each room's vapor level as it is stored, so that its state can be told at any time. */
 final class AirWatch implements RoomListener {
+  private static final double MOST_TOLD = 100;
   private static final Duration LOOK_BACK = Duration.ofMinutes(17);
 
   private final DashboardCore core;
@@ -35,7 +37,6 @@ final class AirWatch implements RoomListener {
     }
     for (Reading reading : sample.readings()) {
       if (reading.name().equals(Series.VOC_LEVEL)
-          && reading.quality().isGood()
           && reading.value().isPresent()
           && speaks(sample)) {
         AirSample level = new AirSample(sample.times().corrected(), reading.value().getAsDouble());
@@ -59,12 +60,17 @@ final class AirWatch implements RoomListener {
               AirState.Kind.UNKNOWN, "no clean-air reading has been taken for the vapor sensor")
           : AirState.notMeasured();
     }
-    if (!room.value(Series.VOC_LEVEL).orElseThrow().reading().quality().isGood()) {
-      return AirState.of(
-          AirState.Kind.UNKNOWN,
-          "vapor sensor " + room.value(Series.VOC_LEVEL).orElseThrow().reading().quality().words());
-    }
-    return levels.computeIfAbsent(room.room(), name -> fromStore(name, room.at())).at(room.at());
+    AirState state =
+        levels.computeIfAbsent(room.room(), name -> fromStore(name, room.at())).at(room.at());
+    Quality quality = room.value(Series.VOC_LEVEL).orElseThrow().reading().quality();
+    return quality.isGood() || state.kind() == AirState.Kind.LEAVE
+        ? state
+        : AirState.of(AirState.Kind.UNKNOWN, "vapor sensor " + quality.words());
+  }
+
+  /** Beyond a hundred times clean air the chip says only "at least". */
+  private static AirSample level(Instant time, double timesCleanAir) {
+    return new AirSample(time, Math.min(MOST_TOLD, timesCleanAir));
   }
 
   private AirLevels fromStore(RoomName room, Instant now) {
@@ -76,7 +82,7 @@ final class AirWatch implements RoomListener {
             Series.VOC_LEVEL,
             now.minus(LOOK_BACK),
             now.plusMillis(1),
-            (time, value) -> known[0] = known[0].plus(new AirSample(time, value)));
+            (time, value) -> known[0] = known[0].plus(level(time, value)));
     return known[0];
   }
 }

@@ -88,6 +88,11 @@ public final class SimulatedShop {
     advanceTo(start);
   }
 
+  /** What a clean-air reading in this shop gives, raw ticks. */
+  public static double cleanAirTicks() {
+    return CLEAN_RAW;
+  }
+
   /** The heater works, or has failed. */
   public synchronized void heater(boolean works) {
     heaterWorks = works;
