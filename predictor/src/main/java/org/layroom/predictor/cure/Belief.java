@@ -20,6 +20,8 @@ public final class Belief {
   private final double referenceC;
   private final double referenceDosePct;
   private final double coldestKnownC;
+  private final double sheetEa;
+  private final double sheetDoseExponent;
   private final double[] mean;
   private final double[][] covariance;
 
@@ -27,11 +29,15 @@ public final class Belief {
       double referenceC,
       double referenceDosePct,
       double coldestKnownC,
+      double sheetEa,
+      double sheetDoseExponent,
       double[] mean,
       double[][] covariance) {
     this.referenceC = referenceC;
     this.referenceDosePct = referenceDosePct;
     this.coldestKnownC = coldestKnownC;
+    this.sheetEa = sheetEa;
+    this.sheetDoseExponent = sheetDoseExponent;
     this.mean = mean;
     this.covariance = covariance;
   }
@@ -64,7 +70,7 @@ public final class Belief {
     for (int i = 0; i < SIZE; i++) {
       covariance[i][i] = sd[i] * sd[i];
     }
-    return new Belief(referenceC, referenceDosePct, referenceC, mean, covariance);
+    return new Belief(referenceC, referenceDosePct, referenceC, Ea, doseExponent, mean, covariance);
   }
 
   private static void require(String what, double value, String unit) {
@@ -102,6 +108,19 @@ public final class Belief {
   /** Likely dose exponent. */
   public double likelyDoseExponent() {
     return mean[DOSE_EXPONENT];
+  }
+
+  /**
+   * Activation energy before any gel test, kJ/mol: reading errors are weighed with it, so that a
+   * test never makes them look larger.
+   */
+  public double sheetEa() {
+    return sheetEa;
+  }
+
+  /** Dose exponent before any gel test. */
+  public double sheetDoseExponent() {
+    return sheetDoseExponent;
   }
 
   /** Likely film gel over cup gel. */
@@ -178,6 +197,8 @@ public final class Belief {
         referenceC,
         referenceDosePct,
         Math.min(coldestKnownC, temperatureC),
+        sheetEa,
+        sheetDoseExponent,
         newMean,
         newCovariance);
   }
@@ -205,7 +226,8 @@ public final class Belief {
       held[DOSE_EXPONENT] = other.mean[DOSE_EXPONENT];
     }
     held[LN_GEL] += dot(h, mean) - dot(h, held);
-    return new Belief(referenceC, referenceDosePct, coldestKnownC, held, covariance);
+    return new Belief(
+        referenceC, referenceDosePct, coldestKnownC, sheetEa, sheetDoseExponent, held, covariance);
   }
 
   /**
@@ -216,7 +238,8 @@ public final class Belief {
   public Belief doubting(double sdLn) {
     double[][] wider = copy(covariance);
     wider[LN_GEL][LN_GEL] += sdLn * sdLn;
-    return new Belief(referenceC, referenceDosePct, coldestKnownC, mean, wider);
+    return new Belief(
+        referenceC, referenceDosePct, coldestKnownC, sheetEa, sheetDoseExponent, mean, wider);
   }
 
   /**
@@ -232,7 +255,8 @@ public final class Belief {
     double[][] narrower = copy(covariance);
     narrower[EA][EA] = sdEa * sdEa;
     narrower[DOSE_EXPONENT][DOSE_EXPONENT] = sdDoseExponent * sdDoseExponent;
-    return new Belief(referenceC, referenceDosePct, coldestKnownC, fitted, narrower);
+    return new Belief(
+        referenceC, referenceDosePct, coldestKnownC, Ea, doseExponent, fitted, narrower);
   }
 
   double[] mean() {

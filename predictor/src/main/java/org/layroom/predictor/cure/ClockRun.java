@@ -15,11 +15,23 @@ final class ClockRun {
     Clock.TWELVE_GELS
   };
 
+  private static final double[] STOP_FACTOR = factors(Ensemble.STOP, Spreads.LN_STOP);
+  private static final double[] EXOTHERM_FACTOR = factors(Ensemble.EXOTHERM, Spreads.LN_EXOTHERM);
+  private static final double[] LAMINATE_FACTOR = factors(Ensemble.LAMINATE, Spreads.LN_LAMINATE);
+
   private final ClockInputs inputs;
   private final Map<Clock, double[]> times = new EnumMap<>(Clock.class);
 
   ClockRun(ClockInputs inputs) {
     this.inputs = inputs;
+  }
+
+  private static double[] factors(int input, double sdLn) {
+    double[] factors = new double[Ensemble.MEMBERS];
+    for (int member = 0; member < factors.length; member++) {
+      factors[member] = StrictMath.exp(sdLn * z(member, input));
+    }
+    return factors;
   }
 
   /** The times of one clock, minutes after mixing, by case. */
@@ -48,7 +60,7 @@ final class ClockRun {
       double[] can = can(root, member);
       double sensor = inputs.resinSensorK() * z(member, Ensemble.RESIN_SENSOR);
       double gel = gelAtReference(can, member, perKelvin * sensor);
-      double stop = CureClocks.STOP * StrictMath.exp(Spreads.LN_STOP * z(member, Ensemble.STOP));
+      double stop = CureClocks.STOP * STOP_FACTOR[member];
       TemperaturePath path = inputs.resin().path(Ensemble.uniform(member, Ensemble.FORECAST));
       reach(member, IN_CUP, new double[] {stop * gel, gel}, path, rate(can));
     }
@@ -62,20 +74,17 @@ final class ClockRun {
     ArrheniusRate likely = inputs.belief().likelyRate();
     double gel = inputs.belief().likelyGelAtReferenceC(inputs.doseByWeightPct());
     double until = gelTimes * gel / likely.rate(outlook.meanUntil(gelTimes * gel));
-    return likely.slope(outlook.meanUntil(Math.min(until, RateIntegral.LATEST_MINUTES)), 1);
+    double meanC = outlook.meanUntil(Math.min(until, RateIntegral.LATEST_MINUTES));
+    return new ArrheniusRate(inputs.belief().sheetEa(), meanC).slope(meanC, 1);
   }
 
   private void runFilm(int member, double[] can, double gel) {
     double[] targets = {
       gel * StrictMath.exp(can[Belief.LN_FILM_RATIO]),
-      gel
-          * CureClocks.EXOTHERM
-          * StrictMath.exp(Spreads.LN_EXOTHERM * z(member, Ensemble.EXOTHERM)),
+      gel * CureClocks.EXOTHERM * EXOTHERM_FACTOR[member],
       gel * CureClocks.TRIM_OPENS,
       gel * CureClocks.TRIM_CLOSES,
-      gel
-          * CureClocks.LAMINATE
-          * StrictMath.exp(Spreads.LN_LAMINATE * z(member, Ensemble.LAMINATE)),
+      gel * CureClocks.LAMINATE * LAMINATE_FACTOR[member],
       gel * CureClocks.DEMOLD
     };
     reach(member, ON_MOLD, targets, moldPath(member), rate(can));
@@ -153,7 +162,7 @@ final class ClockRun {
   private double gelAtReference(double[] can, int member, double lnSensor) {
     Belief belief = inputs.belief();
     double lnLess = StrictMath.log(belief.referenceDosePct() / inputs.doseByWeightPct());
-    double lnDose = belief.likelyDoseExponent() * inputs.doseSpread() * z(member, Ensemble.DOSE);
+    double lnDose = belief.sheetDoseExponent() * inputs.doseSpread() * z(member, Ensemble.DOSE);
     return StrictMath.exp(
         can[Belief.LN_GEL] + can[Belief.DOSE_EXPONENT] * lnLess - lnDose - lnSensor);
   }

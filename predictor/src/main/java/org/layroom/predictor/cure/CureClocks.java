@@ -66,21 +66,25 @@ public final class CureClocks {
   private Band lateInTheCold(Clock clock, double multiple, TemperatureOutlook outlook) {
     Band band = Ensemble.smoothBand(run.of(clock));
     Belief belief = inputs.belief();
-    if (belief.likelyEa() >= COLD_EDGE_EA) {
-      return band;
-    }
     double known = belief.coldestKnownC();
-    if (outlook.paths().stream().allMatch(path -> path.lowest() >= known)) {
+    if (belief.sheetEa() >= COLD_EDGE_EA
+        || band.p50() == Double.POSITIVE_INFINITY
+        || outlook.paths().stream().allMatch(path -> path.lowest() >= known)) {
       return band;
     }
     double target = multiple * belief.likelyGelAtReferenceC(inputs.doseByWeightPct());
-    RateLaw steep = new SteepColdRate(belief.likelyRate(), known, COLD_EDGE_EA);
-    double late =
-        outlook.paths().stream()
-            .mapToDouble(path -> RateIntegral.reaches(path, steep, target))
-            .average()
-            .orElseThrow();
-    return new Band(band.p10(), band.p50(), Math.max(band.p90(), late));
+    ArrheniusRate sheet = new ArrheniusRate(belief.sheetEa(), belief.referenceC());
+    double later =
+        mean(outlook, new SteepColdRate(sheet, known, COLD_EDGE_EA), target)
+            / mean(outlook, sheet, target);
+    return new Band(band.p10(), band.p50(), Math.max(band.p90(), band.p50() * later));
+  }
+
+  private static double mean(TemperatureOutlook outlook, RateLaw law, double target) {
+    return outlook.paths().stream()
+        .mapToDouble(path -> RateIntegral.reaches(path, law, target))
+        .average()
+        .orElseThrow();
   }
 
   private List<StageTime> read() {
