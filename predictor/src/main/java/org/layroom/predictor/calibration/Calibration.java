@@ -1,0 +1,248 @@
+package org.layroom.predictor.calibration;
+
+import java.util.ArrayList;
+import java.util.DoubleSummaryStatistics;
+import java.util.List;
+import java.util.Optional;
+import org.layroom.predictor.cure.Belief;
+import org.layroom.predictor.limits.Words;
+import org.layroom.predictor.material.GelPoint;
+import org.layroom.predictor.material.InvalidMaterial;
+import org.layroom.predictor.material.Material;
+
+/**
+ * One can with the gel tests made of it. Each test is a normal update of the logarithm of the gel
+ * time (a Kalman step over gel time, activation energy, dose exponent and film ratio together). The
+ * likely activation energy moves only after three tests over 5 K or more, the dose exponent after
+ * three over a factor of 1.5 in dose; before that what they would have learned goes to the gel time
+ * at the tests' own conditions. Immutable.
+ */
+public final class Calibration {
+  private static final int TESTS_FOR_SLOPE = 3;
+  private static final double SPAN_FOR_EA_K = 5;
+  private static final double SPAN_FOR_DOSE = 1.5;
+
+  /** A test this many standard deviations off is one in two hundred. */
+  private static final double SURPRISING = 2.8;
+
+  private static final double Z90 = 1.2815515655446004;
+
+  private final Belief untested;
+  private final List<GelTest> tests;
+  private final List<GelTest> beforeDrift;
+
+  private Calibration(Belief untested, List<GelTest> tests, List<GelTest> beforeDrift) {
+    this.untested = untested;
+    this.tests = List.copyOf(tests);
+    this.beforeDrift = List.copyOf(beforeDrift);
+  }
+
+  /**
+   * A can without tests: its data sheet, or what is typical. With two or more rows of gel times the
+   * activation energy and dose exponent are fitted.
+   *
+   * @throws InvalidMaterial when the rows of its table contradict each other or any sane range
+   */
+  public static Calibration of(Material material) throws InvalidMaterial {
+    return new Calibration(fromSheet(material), List.of(), List.of());
+  }
+
+  /**
+   * The fit of a material's table, with its residuals to show; empty with fewer than two rows.
+   *
+   * @throws InvalidMaterial when the rows contradict each other or any sane range
+   */
+  public static Optional<DataSheetFit> fit(Material material) throws InvalidMaterial {
+    List<GelPoint> rows = material.gelTable();
+    if (rows.size() < 2) {
+      return Optional.empty();
+    }
+    return Optional.of(
+        DataSheetFit.of(
+            material.gel(),
+            rows,
+            material.activationEnergyKJPerMolOrTypical(),
+            material.doseExponentOrTypical()));
+  }
+
+  private static Belief fromSheet(Material material) throws InvalidMaterial {
+    GelPoint gel = material.gel();
+    Belief typical =
+        Belief.untested(
+            gel.minutes(),
+            gel.temperatureC(),
+            gel.doseByWeightPct(),
+            material.activationEnergyKJPerMolOrTypical(),
+            material.doseExponentOrTypical());
+    Optional<DataSheetFit> fit = fit(material);
+    if (fit.isEmpty()) {
+      return typical;
+    }
+    DataSheetFit table = fit.get();
+    return Belief.untested(
+            table.gelMinutes(),
+            gel.temperatureC(),
+            gel.doseByWeightPct(),
+            table.Ea(),
+            table.doseExponent())
+        .withFitted(table.Ea(), table.sdEa(), table.doseExponent(), table.sdDoseExponent());
+  }
+
+  /** With one more test. */
+  public Calibration with(GelTest test) {
+    List<GelTest> more = new ArrayList<>(tests);
+    more.add(test);
+    return new Calibration(untested, more, beforeDrift);
+  }
+
+  /**
+   * A person declares that the material has changed: another batch, old catalyst. What the earlier
+   * tests taught is set aside, so the band is as wide as without them; the newest test stays when
+   * it is the one that showed it.
+   *
+   * @param keepNewest whether the newest test belongs to the material as it is now
+   */
+  public Calibration afterDrift(boolean keepNewest) {
+    int kept = keepNewest && !tests.isEmpty() ? tests.size() - 1 : tests.size();
+    List<GelTest> old = new ArrayList<>(beforeDrift);
+    old.addAll(tests.subList(0, kept));
+    return new Calibration(untested, tests.subList(kept, tests.size()), old);
+  }
+
+  /** The tests that count, oldest first. */
+  public List<GelTest> tests() {
+    return tests;
+  }
+
+  /** The tests that were set aside when drift was declared, oldest first. */
+  public List<GelTest> testsBeforeDrift() {
+    return beforeDrift;
+  }
+
+  /** Words for the page on how sure this can is. */
+  public String words() {
+    if (tests.isEmpty()) {
+      return "typical, not yet tested with your can";
+    }
+    return tests.size() == 1
+        ? "tested once with your can"
+        : "tested " + tests.size() + " times with your can";
+  }
+
+  /** What is believed after all tests. */
+  public Belief belief() {
+    return belief(tests);
+  }
+
+  private Belief belief(List<GelTest> upTo) {
+    Belief learned = untested;
+    for (GelTest test : upTo) {
+      learned =
+          learned.observing(
+              test.temperatureC(),
+              test.doseByWeightPct(),
+              test.film(),
+              test.minutes(),
+              test.sdLn(untested));
+    }
+    if (upTo.isEmpty()) {
+      return learned;
+    }
+    double meanC = upTo.stream().mapToDouble(GelTest::temperatureC).average().orElseThrow();
+    double meanLnDose =
+        upTo.stream()
+            .mapToDouble(test -> StrictMath.log(test.doseByWeightPct()))
+            .average()
+            .orElseThrow();
+    return learned.holding(
+        untested, !eaMayMove(upTo), !doseMayMove(upTo), meanC, StrictMath.exp(meanLnDose));
+  }
+
+  private static boolean eaMayMove(List<GelTest> tests) {
+    DoubleSummaryStatistics range =
+        tests.stream().mapToDouble(GelTest::temperatureC).summaryStatistics();
+    return tests.size() >= TESTS_FOR_SLOPE && range.getMax() - range.getMin() >= SPAN_FOR_EA_K;
+  }
+
+  private static boolean doseMayMove(List<GelTest> tests) {
+    DoubleSummaryStatistics range =
+        tests.stream().mapToDouble(GelTest::doseByWeightPct).summaryStatistics();
+    return tests.size() >= TESTS_FOR_SLOPE && range.getMax() / range.getMin() >= SPAN_FOR_DOSE;
+  }
+
+  /** Whether the newest test contradicts the ones before it. */
+  public Optional<Drift> drift() {
+    if (tests.size() < 2) {
+      return Optional.empty();
+    }
+    GelTest newest = tests.get(tests.size() - 1);
+    Belief earlier = belief(tests.subList(0, tests.size() - 1));
+    double expected = earlier.likelyGelMinutes(newest.temperatureC(), newest.doseByWeightPct());
+    if (newest.film()) {
+      expected *= earlier.likelyFilmRatio();
+    }
+    double belief = earlier.sdLnGel(newest.temperatureC(), newest.doseByWeightPct(), newest.film());
+    double noise = newest.sdLn(untested);
+    double surprise = StrictMath.log(newest.minutes() / expected);
+    if (Math.abs(surprise) <= SURPRISING * StrictMath.sqrt(belief * belief + noise * noise)) {
+      return Optional.empty();
+    }
+    return Optional.of(
+        new Drift(
+            newest,
+            expected,
+            "This test gelled in "
+                + Words.minutes(newest.minutes())
+                + " where the earlier ones mean "
+                + Words.minutes(expected)
+                + ". Test again; if it stays, the resin or the catalyst has changed: start its"
+                + " tests anew."));
+  }
+
+  /**
+   * The test that would narrow the gel time's band most at the conditions of the next job.
+   *
+   * @param jobC temperature of the next job, 5 to 40 degC
+   * @param jobDosePct dose of the next job, 0.5 to 4 % by weight
+   * @param film whether the film on the mold matters more than the cup
+   * @param reachableC temperatures at which a test could be made, degC; at least one
+   */
+  public Suggestion nextTest(
+      double jobC, double jobDosePct, boolean film, List<Double> reachableC) {
+    Belief now = belief();
+    double before = now.sdLnGel(jobC, jobDosePct, film);
+    Optional<Suggestion> best = Optional.empty();
+    for (GelTest.Where where : GelTest.Where.values()) {
+      for (double testC : reachableC) {
+        double expected = Math.max(1, Math.min(1440, now.likelyGelMinutes(testC, jobDosePct)));
+        GelTest test = new GelTest(where, testC, jobDosePct, expected);
+        double after =
+            now.observing(testC, jobDosePct, test.film(), expected, test.sdLn(untested))
+                .sdLnGel(jobC, jobDosePct, film);
+        double factor = StrictMath.exp(Z90 * after);
+        if (best.isEmpty() || factor < best.get().bandFactorAfter()) {
+          best = Optional.of(suggestion(test, StrictMath.exp(Z90 * before), factor));
+        }
+      }
+    }
+    return best.orElseThrow(
+        () -> new IllegalArgumentException("give at least one temperature for a gel test, degC"));
+  }
+
+  private static Suggestion suggestion(GelTest test, double now, double after) {
+    String what = test.film() ? "thin-layer test" : "cup test";
+    return new Suggestion(
+        test.where(),
+        test.temperatureC(),
+        test.doseByWeightPct(),
+        now,
+        after,
+        "A %s at %s with %s would teach most: the latest time would be %s times the likely one instead of %s."
+            .formatted(
+                what,
+                Words.celsius(test.temperatureC()),
+                Words.percent(test.doseByWeightPct()),
+                Words.number(after, 2),
+                Words.number(now, 2)));
+  }
+}

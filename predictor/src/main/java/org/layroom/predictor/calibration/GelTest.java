@@ -1,0 +1,55 @@
+package org.layroom.predictor.calibration;
+
+import org.layroom.predictor.cure.ArrheniusRate;
+import org.layroom.predictor.cure.Belief;
+import org.layroom.predictor.cure.Spreads;
+
+/**
+ * A gel time that a person has taken. A cup shows when a stick no longer leaves a mark; a thin
+ * layer on a scrap shows what the film on the mold will do.
+ *
+ * @param where in a cup or in a thin layer
+ * @param temperatureC of the cup or of the layer, 5 to 40 degC
+ * @param doseByWeightPct 0.5 to 4 % by weight
+ * @param minutes until gel, 1 to 1440 min
+ */
+public record GelTest(Where where, double temperatureC, double doseByWeightPct, double minutes) {
+  /** Where the gel was seen. */
+  public enum Where {
+    CUP,
+    THIN_LAYER
+  }
+
+  public GelTest {
+    require("temperature", temperatureC, 5, 40, "degC");
+    require("dose", doseByWeightPct, 0.5, 4, "% by weight");
+    require("gel time", minutes, 1, 1440, "min");
+  }
+
+  private static void require(String what, double value, double min, double max, String unit) {
+    if (!(value >= min && value <= max)) {
+      throw new IllegalArgumentException(
+          "gel test: %s %s %s must be between %s and %s %s"
+              .formatted(what, value, unit, min, max, unit));
+    }
+  }
+
+  boolean film() {
+    return where == Where.THIN_LAYER;
+  }
+
+  /**
+   * Standard deviation of the logarithm of this test's gel time for a known can: the stick, one
+   * temperature reading and one measured dose.
+   */
+  double sdLn(Belief belief) {
+    return sdLn(belief.sheetEa(), belief.sheetDoseExponent(), temperatureC);
+  }
+
+  static double sdLn(double Ea, double doseExponent, double temperatureC) {
+    double sensor = Spreads.SENSOR_K * new ArrheniusRate(Ea, temperatureC).slope(temperatureC, 1);
+    double dose = doseExponent * Spreads.DOSE;
+    double stick = Spreads.LN_STICK_TEST;
+    return StrictMath.sqrt(stick * stick + sensor * sensor + dose * dose);
+  }
+}

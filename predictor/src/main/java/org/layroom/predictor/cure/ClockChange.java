@@ -1,0 +1,111 @@
+package org.layroom.predictor.cure;
+
+import java.util.ArrayList;
+import java.util.List;
+import org.layroom.predictor.limits.Words;
+
+/**
+ * Why a stage has moved since it was last shown. A clock never jumps without saying so.
+ *
+ * @param stage which stage moved
+ * @param beforeMinutes its likely time as shown before, minutes after mixing
+ * @param afterMinutes its likely time now
+ * @param words one sentence with the reason
+ */
+public record ClockChange(Stage stage, double beforeMinutes, double afterMinutes, String words) {
+  private static final double LEAST_MINUTES = 5;
+  private static final double LEAST_PART = 0.03;
+  private static final double LEAST_K = 0.2;
+
+  /**
+   * The stages that moved by over 5 min and over 3 %.
+   *
+   * @param before what the clocks ran on when they were last shown
+   * @param after what they run on now
+   */
+  public static List<ClockChange> between(ClockInputs before, ClockInputs after) {
+    List<StageTime> earlier = CureClocks.stages(before);
+    List<StageTime> later = CureClocks.stages(after);
+    List<ClockChange> changes = new ArrayList<>();
+    for (StageTime now : later) {
+      for (StageTime then : earlier) {
+        if (then.stage() == now.stage() && moved(then, now)) {
+          changes.add(change(before, after, then, now));
+        }
+      }
+    }
+    return List.copyOf(changes);
+  }
+
+  private static boolean moved(StageTime then, StageTime now) {
+    double from = then.fromMinutes().p50();
+    double to = now.fromMinutes().p50();
+    if (from == to) {
+      return false;
+    }
+    double by = Math.abs(to - from);
+    return by > LEAST_MINUTES && by > LEAST_PART * Math.min(from, to);
+  }
+
+  private static ClockChange change(
+      ClockInputs before, ClockInputs after, StageTime then, StageTime now) {
+    double from = then.fromMinutes().p50();
+    double to = now.fromMinutes().p50();
+    String words =
+        capital(now.stage().words())
+            + " moved "
+            + shift(to - from)
+            + ": "
+            + cause(before, after, then.stage(), Math.min(from, to))
+            + ".";
+    return new ClockChange(now.stage(), from, to, words);
+  }
+
+  private static String shift(double minutes) {
+    if (Double.isInfinite(minutes)) {
+      return minutes > 0 ? "out of sight" : "into sight";
+    }
+    double by = Math.abs(minutes);
+    String length = by < 120 ? Words.minutes(by) : Words.number(by / 60, 1) + " h";
+    return length + (minutes > 0 ? " later" : " earlier");
+  }
+
+  private static String cause(
+      ClockInputs before, ClockInputs after, Stage stage, double untilMinutes) {
+    List<String> causes = new ArrayList<>();
+    boolean cup = stage == Stage.STOP_WETTING_OUT || stage == Stage.GEL;
+    double beforeC = (cup ? before.resin() : before.mold()).meanUntil(untilMinutes);
+    double afterC = (cup ? after.resin() : after.mold()).meanUntil(untilMinutes);
+    if (Math.abs(afterC - beforeC) >= LEAST_K) {
+      causes.add(
+          (cup ? "the resin" : "the mold")
+              + " is "
+              + Words.kelvin(Math.abs(afterC - beforeC))
+              + (afterC > beforeC ? " warmer" : " colder")
+              + " on average than expected");
+    }
+    if (before.belief() != after.belief()) {
+      causes.add("a gel test or another can changed what is known of the material");
+    }
+    if (before.doseByWeightPct() != after.doseByWeightPct()) {
+      causes.add(
+          "the dose is "
+              + Words.percent(after.doseByWeightPct())
+              + " instead of "
+              + Words.percent(before.doseByWeightPct()));
+    }
+    if (before.demoldHoursAt20C() != after.demoldHoursAt20C()
+        || before.structural() != after.structural()) {
+      causes.add("the target until demold was changed");
+    }
+    return causes.isEmpty() ? "the temperature ran differently than expected" : join(causes);
+  }
+
+  private static String join(List<String> causes) {
+    return String.join("; ", causes);
+  }
+
+  private static String capital(String words) {
+    return Character.toUpperCase(words.charAt(0)) + words.substring(1);
+  }
+}

@@ -1,0 +1,48 @@
+package org.layroom.predictor.cure;
+
+import org.layroom.predictor.material.MaterialKind;
+
+/**
+ * Everything that the clocks of one cup run on.
+ *
+ * @param belief what is believed about the can
+ * @param kind what it is used for: it decides which stages there are
+ * @param doseByWeightPct the dose as mixed, % by weight, above 0 and at most 10
+ * @param doseSpread relative standard deviation of the dose, 0 to 0.5
+ * @param resin temperature of what is in the cup
+ * @param resinSensorK standard deviation of that temperature, K, zero or more
+ * @param mold temperature of the mold surface
+ * @param moldSensorK standard deviation of that temperature, K, zero or more
+ * @param demoldHoursAt20C target until demold, hours at 20 degC, above zero
+ * @param structural whether the part carries load: cold hours then count for nothing
+ */
+public record ClockInputs(
+    Belief belief,
+    MaterialKind kind,
+    double doseByWeightPct,
+    double doseSpread,
+    TemperatureOutlook resin,
+    double resinSensorK,
+    TemperatureOutlook mold,
+    double moldSensorK,
+    double demoldHoursAt20C,
+    boolean structural) {
+  public ClockInputs {
+    require("dose", doseByWeightPct, Double.MIN_VALUE, 10, "% by weight");
+    require("dose spread", doseSpread, 0, 0.5, "");
+    require("spread of the resin temperature", resinSensorK, 0, 10, "K");
+    require("spread of the mold temperature", moldSensorK, 0, 10, "K");
+    require("demold target", demoldHoursAt20C, Double.MIN_VALUE, 10_000, "h at 20 degC");
+  }
+
+  private static void require(String what, double value, double min, double max, String unit) {
+    if (!(value >= min && value <= max)) {
+      throw new IllegalArgumentException(
+          (what + " " + value + " " + unit).strip()
+              + " must be "
+              + (min > 0 ? "above 0" : "zero or more")
+              + " and at most "
+              + max);
+    }
+  }
+}

@@ -1,0 +1,181 @@
+package org.layroom.predictor.cure;
+
+import java.util.EnumMap;
+import java.util.Map;
+
+/** The clocks of one cup, run for every case of the ensemble. */
+final class ClockRun {
+  private static final Clock[] IN_CUP = {Clock.STOP, Clock.GEL};
+  private static final Clock[] ON_MOLD = {
+    Clock.FILM_GEL,
+    Clock.EXOTHERM,
+    Clock.TRIM_OPENS,
+    Clock.TRIM_CLOSES,
+    Clock.LAMINATE,
+    Clock.TWELVE_GELS
+  };
+
+  private static final double[] STOP_FACTOR = factors(Ensemble.STOP, Spreads.LN_STOP);
+  private static final double[] EXOTHERM_FACTOR = factors(Ensemble.EXOTHERM, Spreads.LN_EXOTHERM);
+  private static final double[] LAMINATE_FACTOR = factors(Ensemble.LAMINATE, Spreads.LN_LAMINATE);
+
+  private final ClockInputs inputs;
+  private final Map<Clock, double[]> times = new EnumMap<>(Clock.class);
+
+  ClockRun(ClockInputs inputs) {
+    this.inputs = inputs;
+  }
+
+  private static double[] factors(int input, double sdLn) {
+    double[] factors = new double[Ensemble.MEMBERS];
+    for (int member = 0; member < factors.length; member++) {
+      factors[member] = StrictMath.exp(sdLn * z(member, input));
+    }
+    return factors;
+  }
+
+  /** The times of one clock, minutes after mixing, by case. */
+  double[] of(Clock clock) {
+    return times.computeIfAbsent(clock, unused -> new double[Ensemble.MEMBERS]);
+  }
+
+  /** Runs every clock of every case. */
+  void runAll() {
+    runCups();
+    double[][] root = inputs.belief().cholesky();
+    double perKelvin = perKelvin(inputs.mold(), CureClocks.LAMINATE);
+    for (int member = 0; member < Ensemble.MEMBERS; member++) {
+      double[] can = can(root, member);
+      double sensor = inputs.moldSensorK() * z(member, Ensemble.MOLD_SENSOR);
+      runFilm(member, can, gelAtReference(can, member, perKelvin * sensor));
+      runHardening(member, can, sensor);
+    }
+  }
+
+  /** Runs the clocks of the cup alone. */
+  void runCups() {
+    double[][] root = inputs.belief().cholesky();
+    double perKelvin = perKelvin(inputs.resin(), 1);
+    for (int member = 0; member < Ensemble.MEMBERS; member++) {
+      double[] can = can(root, member);
+      double sensor = inputs.resinSensorK() * z(member, Ensemble.RESIN_SENSOR);
+      double gel = gelAtReference(can, member, perKelvin * sensor);
+      double stop = CureClocks.STOP * STOP_FACTOR[member];
+      TemperaturePath path = inputs.resin().path(Ensemble.uniform(member, Ensemble.FORECAST));
+      reach(member, IN_CUP, new double[] {stop * gel, gel}, path, rate(can));
+    }
+  }
+
+  /**
+   * By how much the logarithm of a gel time changes for a kelvin of sensor error, at the mean
+   * temperature until then: linear, so that the band of a constant temperature is exact.
+   */
+  private double perKelvin(TemperatureOutlook outlook, double gelTimes) {
+    ArrheniusRate likely = inputs.belief().likelyRate();
+    double gel = inputs.belief().likelyGelAtReferenceC(inputs.doseByWeightPct());
+    double until = gelTimes * gel / likely.rate(outlook.meanUntil(gelTimes * gel));
+    double meanC = outlook.meanUntil(Math.min(until, RateIntegral.LATEST_MINUTES));
+    return new ArrheniusRate(inputs.belief().sheetEa(), meanC).slope(meanC, 1);
+  }
+
+  private void runFilm(int member, double[] can, double gel) {
+    double[] targets = {
+      gel * StrictMath.exp(can[Belief.LN_FILM_RATIO]),
+      gel * CureClocks.EXOTHERM * EXOTHERM_FACTOR[member],
+      gel * CureClocks.TRIM_OPENS,
+      gel * CureClocks.TRIM_CLOSES,
+      gel * CureClocks.LAMINATE * LAMINATE_FACTOR[member],
+      gel * CureClocks.DEMOLD
+    };
+    reach(member, ON_MOLD, targets, moldPath(member), rate(can));
+  }
+
+  private void runHardening(int member, double[] can, double sensorK) {
+    ArrheniusRate arrhenius = new ArrheniusRate(can[Belief.EA], CureClocks.HOURS_REFERENCE_C);
+    RateLaw law =
+        Ensemble.uniform(member, Ensemble.LAW) < 0.5
+            ? arrhenius
+            : new DegreeHourRate(arrhenius.tangentDatumC(), CureClocks.HOURS_REFERENCE_C);
+    double[] reached = new double[2];
+    double demold = 60 * inputs.demoldHoursAt20C();
+    double full = 60 * Math.max(CureClocks.FULL_HOURS_AT_20C, inputs.demoldHoursAt20C());
+    RateIntegral.reaches(
+        moldPath(member),
+        sensorK,
+        new ColdHourRate(law, coldHourDoubt(member)),
+        new double[] {demold, full},
+        reached);
+    double after = of(Clock.TWELVE_GELS)[member];
+    of(Clock.DEMOLD)[member] = Math.max(after, reached[0]);
+    of(Clock.FULL)[member] = Math.max(after, reached[1]);
+  }
+
+  /** The earliest edge counts cold hours in full, the latest not at all. */
+  private double coldHourDoubt(int member) {
+    if (inputs.structural()) {
+      return 1;
+    }
+    double doubt = (Ensemble.uniform(member, Ensemble.COLD_HOURS) - 0.1) / 0.8;
+    return Math.max(0, Math.min(1, doubt));
+  }
+
+  private static void sortTogether(double[] targets, int[] order) {
+    for (int i = 1; i < targets.length; i++) {
+      for (int j = i; j > 0 && targets[j - 1] > targets[j]; j--) {
+        double target = targets[j];
+        targets[j] = targets[j - 1];
+        targets[j - 1] = target;
+        int place = order[j];
+        order[j] = order[j - 1];
+        order[j - 1] = place;
+      }
+    }
+  }
+
+  private void reach(
+      int member, Clock[] clocks, double[] targets, TemperaturePath path, RateLaw law) {
+    int[] order = new int[targets.length];
+    for (int i = 0; i < order.length; i++) {
+      order[i] = i;
+    }
+    sortTogether(targets, order);
+    double[] reached = new double[targets.length];
+    RateIntegral.reaches(path, 0, law, targets, reached);
+    for (int i = 0; i < order.length; i++) {
+      of(clocks[order[i]])[member] = reached[i];
+    }
+  }
+
+  private double[] can(double[][] root, int member) {
+    double[] can = inputs.belief().mean();
+    for (int i = 0; i < can.length; i++) {
+      for (int j = 0; j <= i; j++) {
+        can[i] += root[i][j] * z(member, j);
+      }
+    }
+    can[Belief.EA] = Math.max(5, can[Belief.EA]);
+    can[Belief.DOSE_EXPONENT] = Math.max(0.1, can[Belief.DOSE_EXPONENT]);
+    return can;
+  }
+
+  /** Gel time in the cup at the reference temperature, with this case's dose and sensor errors. */
+  private double gelAtReference(double[] can, int member, double lnSensor) {
+    Belief belief = inputs.belief();
+    double lnLess = StrictMath.log(belief.referenceDosePct() / inputs.doseByWeightPct());
+    double lnDose = belief.sheetDoseExponent() * inputs.doseSpread() * z(member, Ensemble.DOSE);
+    return StrictMath.exp(
+        can[Belief.LN_GEL] + can[Belief.DOSE_EXPONENT] * lnLess - lnDose - lnSensor);
+  }
+
+  private ArrheniusRate rate(double[] can) {
+    return new ArrheniusRate(can[Belief.EA], inputs.belief().referenceC());
+  }
+
+  private TemperaturePath moldPath(int member) {
+    return inputs.mold().path(Ensemble.uniform(member, Ensemble.FORECAST));
+  }
+
+  private static double z(int member, int input) {
+    return Ensemble.normal(member, input);
+  }
+}

@@ -1,0 +1,25 @@
+package org.layroom.predictor.cure;
+
+/** How fast hardening runs at a temperature, against a reference temperature where it is 1. */
+public sealed interface RateLaw permits ArrheniusRate, DegreeHourRate, ColdHourRate, SteepColdRate {
+  /**
+   * The rate, zero or more.
+   *
+   * @param temperatureC temperature, above -273 degC
+   */
+  double rate(double temperatureC);
+
+  /**
+   * How the rate changes with temperature, per K.
+   *
+   * @param temperatureC temperature, above -273 degC
+   * @param rate the rate at this temperature, which the caller already has
+   */
+  double slope(double temperatureC, double rate);
+
+  /** How many temperatures there are at which the law bends or jumps. */
+  int kinks();
+
+  /** The temperatures at which the law bends or jumps, degC, in any order. */
+  double kinkC(int index);
+}

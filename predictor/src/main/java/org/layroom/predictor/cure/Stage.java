@@ -1,0 +1,31 @@
+package org.layroom.predictor.cure;
+
+/** The stages of a layup from the moment of mixing. */
+public enum Stage {
+  STOP_WETTING_OUT("stop-wetting-out", "stop wetting out"),
+  GEL("gel", "gel in the cup"),
+  FILM_GEL("film-gel", "gel on the mold"),
+  EXOTHERM("exotherm", "hottest"),
+  GREEN_TRIM("green-trim", "green trim"),
+  READY_TO_LAMINATE("ready-to-laminate", "ready to laminate"),
+  DEMOLD("demold", "demold"),
+  FULL_HARDNESS("full-cure", "fully hardened");
+
+  private final String id;
+  private final String words;
+
+  Stage(String id, String words) {
+    this.id = id;
+    this.words = words;
+  }
+
+  /** The name in JSON. */
+  public String id() {
+    return id;
+  }
+
+  /** The words on the page. */
+  public String words() {
+    return words;
+  }
+}

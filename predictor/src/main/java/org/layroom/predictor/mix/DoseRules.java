@@ -1,0 +1,190 @@
+package org.layroom.predictor.mix;
+
+import static org.layroom.predictor.limits.Words.celsius;
+import static org.layroom.predictor.limits.Words.minutes;
+import static org.layroom.predictor.limits.Words.number;
+import static org.layroom.predictor.limits.Words.percent;
+
+import java.util.OptionalDouble;
+import org.layroom.predictor.cure.ArrheniusRate;
+import org.layroom.predictor.cure.Belief;
+import org.layroom.predictor.cure.CureClocks;
+import org.layroom.predictor.limits.ShopLimits;
+import org.layroom.predictor.material.DoseRange;
+import org.layroom.predictor.material.Material;
+import org.layroom.predictor.material.TemperatureRange;
+
+/** From what a person wants to a dose by weight, or to a reason against it. */
+final class DoseRules {
+  private final MixQuestion question;
+  private final Belief belief;
+  private final double resinC;
+  private final Judgement judgement;
+
+  DoseRules(MixQuestion question, Belief belief, double resinC, Judgement judgement) {
+    this.question = question;
+    this.belief = belief;
+    this.resinC = resinC;
+    this.judgement = judgement;
+  }
+
+  /** The dose before rounding, % by weight; empty when it is refused. */
+  OptionalDouble doseByWeightPct() {
+    Want want = question.want();
+    if (want instanceof Want.WorkingTime time) {
+      return forWorkingTime(time.minutes());
+    }
+    if (want instanceof Want.ByWeight byWeight) {
+      return entered(byWeight.pct(), percent(byWeight.pct()));
+    }
+    if (want instanceof Want.MlPerKg perKg) {
+      double pct = perKg.ml() * question.material().catalystDensityKgPerLOrTypical() / 10;
+      return enteredInMl(pct, number(perKg.ml(), 1) + " ml per kg");
+    }
+    if (want instanceof Want.MlPer100Ml per100) {
+      Material can = question.material();
+      double pct =
+          per100.ml() * can.catalystDensityKgPerLOrTypical() / can.densityKgPerLOrTypical();
+      return enteredInMl(pct, number(per100.ml(), 1) + " ml per 100 ml");
+    }
+    if (want instanceof Want.Drops drops) {
+      judgement.refuse(
+          "dose",
+          number(drops.drops(), 0) + " drops",
+          "ml, grams or %",
+          "Drops are not counted here: a milliliter is 13 to 34 of them. Use a syringe or a scale.");
+      return OptionalDouble.empty();
+    }
+    return asOnTheSheet();
+  }
+
+  private OptionalDouble asOnTheSheet() {
+    DoseRange can = question.material().doseByWeightPct();
+    double pct = belief.likelyDosePct(resinC, question.material().gel().minutes());
+    return OptionalDouble.of(Math.max(lowest(can), Math.min(can.max(), pct)));
+  }
+
+  private static double lowest(DoseRange can) {
+    return Math.max(can.min(), ShopLimits.LOWEST_DOSE_PCT);
+  }
+
+  private OptionalDouble enteredInMl(double pct, String asked) {
+    boolean known =
+        question.material().catalystDensityKgPerL().isPresent()
+            || question.bottle().gelTest() == Bottle.Tested.GELLED;
+    if (!known) {
+      judgement.refuse(
+          "dose",
+          asked,
+          "a known catalyst density",
+          "A dose in ml needs the catalyst's density (1.02 to 1.18 kg/l on bottles), or a gel test"
+              + " from the same bottle. Read the bottle, or weigh the catalyst.");
+      return OptionalDouble.empty();
+    }
+    return entered(pct, asked);
+  }
+
+  private OptionalDouble entered(double pct, String asked) {
+    DoseRange can = question.material().doseByWeightPct();
+    String value = asked.equals(percent(pct)) ? asked : asked + ", " + percent(pct) + " by weight";
+    if (pct < ShopLimits.LOWEST_DOSE_PCT) {
+      judgement.refuse(
+          "dose",
+          value,
+          percent(ShopLimits.LOWEST_DOSE_PCT),
+          "Too little catalyst: " + value + ", limit 0.8 %. It may never harden: take more.");
+      return OptionalDouble.empty();
+    }
+    if (pct > can.max()) {
+      judgement.refuse(
+          "dose",
+          value,
+          percent(can.max()),
+          "Too much catalyst: "
+              + value
+              + ", the can's limit is "
+              + percent(can.max())
+              + ". Take less; warm the room instead.");
+      return OptionalDouble.empty();
+    }
+    if (pct < can.min()) {
+      judgement.warn(
+          "dose",
+          value,
+          percent(can.min()),
+          value + ": low, hardens slowly. The can says at least " + percent(can.min()) + ".");
+    }
+    return OptionalDouble.of(pct);
+  }
+
+  private OptionalDouble forWorkingTime(double wanted) {
+    DoseRange can = question.material().doseByWeightPct();
+    double pct = belief.likelyDosePct(resinC, wanted / CureClocks.STOP);
+    if (pct > can.max()) {
+      judgement.refuse(
+          "workingTime",
+          minutes(wanted),
+          "at least " + minutes(workingMinutes(can.max())) + " at " + celsius(resinC),
+          "Even the can's highest dose of "
+              + percent(can.max())
+              + " gives "
+              + minutes(workingMinutes(can.max()))
+              + " at "
+              + celsius(resinC)
+              + ". "
+              + warmer(wanted, can.max())
+              + "ask for at least that long.");
+      return OptionalDouble.empty();
+    }
+    double lowest = lowest(can);
+    if (pct < lowest) {
+      judgement.refuse(
+          "workingTime",
+          minutes(wanted),
+          "at most " + minutes(workingMinutes(lowest)) + " at " + celsius(resinC),
+          "Even the can's lowest dose of "
+              + percent(lowest)
+              + " gives only "
+              + minutes(workingMinutes(lowest))
+              + " at "
+              + celsius(resinC)
+              + ". "
+              + cooler(wanted, lowest)
+              + "mix smaller cups that are each used within that, or split the mold into parts.");
+      return OptionalDouble.empty();
+    }
+    return OptionalDouble.of(pct);
+  }
+
+  private double workingMinutes(double pct) {
+    return CureClocks.STOP * belief.likelyGelMinutes(resinC, pct);
+  }
+
+  private String warmer(double wanted, double pct) {
+    double neededC = temperatureFor(wanted, pct);
+    double limit = Math.min(ShopLimits.HOTTEST_C, range().max());
+    return neededC <= limit
+        ? "Warm it to " + celsius(neededC) + ", or "
+        : "Make the mold ready first and ";
+  }
+
+  private String cooler(double wanted, double pct) {
+    double neededC = temperatureFor(wanted, pct);
+    double limit = Math.max(ShopLimits.COLDEST_DOSE_C, range().min());
+    return neededC >= limit
+        ? "Cool it to " + celsius(neededC) + ", "
+        : "It cannot be cooled enough: ";
+  }
+
+  private TemperatureRange range() {
+    return question.material().temperatureCOrTypical();
+  }
+
+  /** Where this dose would give the wanted working time, degC. */
+  private double temperatureFor(double wanted, double pct) {
+    double lnTime = StrictMath.log(wanted / workingMinutes(pct));
+    double perEa = lnTime * ArrheniusRate.R / (1000 * belief.likelyEa());
+    double inverse = 1 / (resinC + ArrheniusRate.ZERO_C_IN_K) + perEa;
+    return 1 / inverse - ArrheniusRate.ZERO_C_IN_K;
+  }
+}

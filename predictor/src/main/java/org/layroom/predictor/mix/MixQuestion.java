@@ -1,0 +1,81 @@
+package org.layroom.predictor.mix;
+
+import org.layroom.predictor.calibration.Calibration;
+import org.layroom.predictor.material.InvalidMaterial;
+import org.layroom.predictor.material.Material;
+
+/**
+ * Everything that a dose depends on. Start from {@link #of} and add what is known; then {@link
+ * #answer()}.
+ *
+ * @param material the can
+ * @param calibration what its gel tests taught
+ * @param amount how much is wanted
+ * @param want working time or dose
+ * @param temperatures mold and resin
+ * @param bottle the catalyst
+ * @param pass where the mix goes
+ * @param tools syringe, pace and cups
+ */
+public record MixQuestion(
+    Material material,
+    Calibration calibration,
+    Amount amount,
+    Want want,
+    Temperatures temperatures,
+    Bottle bottle,
+    Pass pass,
+    Tools tools) {
+
+  /**
+   * A question about an untested can, for the gel time of its data sheet.
+   *
+   * @throws InvalidMaterial when the can's table of gel times contradicts itself
+   */
+  public static MixQuestion of(Material material, Amount amount) throws InvalidMaterial {
+    return of(material, Calibration.of(material), amount);
+  }
+
+  /** A question about a can with its gel tests, for the gel time of its data sheet. */
+  public static MixQuestion of(Material material, Calibration calibration, Amount amount) {
+    return new MixQuestion(
+        material,
+        calibration,
+        amount,
+        new Want.SheetGelTime(),
+        Temperatures.unknown(),
+        Bottle.fresh(),
+        Pass.notSaid(),
+        Tools.usual());
+  }
+
+  /** With a working time or a dose. */
+  public MixQuestion wanting(Want value) {
+    return new MixQuestion(material, calibration, amount, value, temperatures, bottle, pass, tools);
+  }
+
+  /** With the temperatures. */
+  public MixQuestion at(Temperatures value) {
+    return new MixQuestion(material, calibration, amount, want, value, bottle, pass, tools);
+  }
+
+  /** With the catalyst bottle. */
+  public MixQuestion from(Bottle value) {
+    return new MixQuestion(material, calibration, amount, want, temperatures, value, pass, tools);
+  }
+
+  /** With the place in the layup. */
+  public MixQuestion into(Pass value) {
+    return new MixQuestion(material, calibration, amount, want, temperatures, bottle, value, tools);
+  }
+
+  /** With the shop's tools. */
+  public MixQuestion with(Tools value) {
+    return new MixQuestion(material, calibration, amount, want, temperatures, bottle, pass, value);
+  }
+
+  /** The answer; the same question always gives the same digits. */
+  public MixAnswer answer() {
+    return new MixPlan(this).answer();
+  }
+}

@@ -1,0 +1,231 @@
+package org.layroom.predictor.mix;
+
+import static org.layroom.predictor.limits.Words.celsius;
+import static org.layroom.predictor.limits.Words.celsiusLimit;
+
+import java.time.Duration;
+import java.util.Optional;
+import org.layroom.predictor.limits.ShopLimits;
+import org.layroom.predictor.limits.Words;
+import org.layroom.predictor.material.Material;
+import org.layroom.predictor.material.MaterialKind;
+import org.layroom.predictor.material.TemperatureRange;
+
+/** The rules on temperatures, bottle and place that come before any dose. */
+final class RoomRules {
+  private final MixQuestion question;
+  private final Judgement judgement;
+  private boolean gelTimeMayBeShown = true;
+
+  RoomRules(MixQuestion question, Judgement judgement) {
+    this.question = question;
+    this.judgement = judgement;
+  }
+
+  /** Judges everything; false when not even a gel time may be shown. */
+  boolean judge() {
+    temperatures();
+    bottle();
+    place();
+    return gelTimeMayBeShown;
+  }
+
+  private void temperatures() {
+    Temperatures temperatures = question.temperatures();
+    if (temperatures.mold().isEmpty() && temperatures.resin().isEmpty()) {
+      refuseAll(
+          "moldTemperatureC",
+          "missing",
+          "a measured temperature",
+          "No mold or resin temperature: measure the mold surface and type it in.");
+      return;
+    }
+    reading("mold", temperatures.mold());
+    reading("resin", temperatures.resin());
+    if (temperatures.mold().isEmpty() || temperatures.resin().isEmpty()) {
+      String missing = temperatures.mold().isEmpty() ? "mold" : "resin";
+      String used = temperatures.mold().isEmpty() ? "resin" : "mold";
+      judgement.warn(
+          missing + "TemperatureC",
+          "missing",
+          "a measured temperature",
+          "No "
+              + missing
+              + " temperature: the "
+              + used
+              + "'s was taken, with a wider band. Measure both.");
+    }
+    temperatures.moldDriftKPerH().ifPresent(this::drift);
+  }
+
+  private void drift(double driftKPerH) {
+    if (Math.abs(driftKPerH) > ShopLimits.FASTEST_DRIFT_K_PER_H) {
+      judgement.warn(
+          "moldDriftKPerH",
+          Words.number(driftKPerH, 1) + " K/h",
+          Words.plain(ShopLimits.FASTEST_DRIFT_K_PER_H) + " K/h",
+          "The mold drifts by "
+              + Words.number(driftKPerH, 1)
+              + " K per hour, limit "
+              + Words.plain(ShopLimits.FASTEST_DRIFT_K_PER_H)
+              + " K: expect a band, not a time.");
+    }
+  }
+
+  private void reading(String what, Optional<Reading> reading) {
+    if (reading.isEmpty()) {
+      return;
+    }
+    Optional<Duration> age = reading.get().age();
+    if (age.isPresent() && age.get().compareTo(ShopLimits.OLDEST_READING) > 0) {
+      refuseAll(
+          what + "TemperatureC",
+          age.get().toMinutes() + " min old",
+          "30 min",
+          "The "
+              + what
+              + " reading is "
+              + age.get().toMinutes()
+              + " min old, limit 30 min: measure it and type it in.");
+      return;
+    }
+    temperature(what, reading.get().temperatureC());
+  }
+
+  private void temperature(String what, double valueC) {
+    Material can = question.material();
+    TemperatureRange range = can.temperatureCOrTypical();
+    String field = what + "TemperatureC";
+    if (valueC < ShopLimits.COLDEST_C) {
+      refuseAll(field, celsius(valueC), celsiusLimit(ShopLimits.COLDEST_C), cold(what, valueC, 10));
+    } else if (valueC > Math.min(ShopLimits.HOTTEST_C, range.max())) {
+      double limit = Math.min(ShopLimits.HOTTEST_C, range.max());
+      refuseAll(
+          field,
+          celsius(valueC),
+          celsiusLimit(limit),
+          "Too hot: "
+              + what
+              + " "
+              + celsius(valueC)
+              + ", limit "
+              + celsiusLimit(limit)
+              + ". Cool it before you mix.");
+    } else if (valueC < Math.max(ShopLimits.COLDEST_DOSE_C, range.min())) {
+      double limit = Math.max(ShopLimits.COLDEST_DOSE_C, range.min());
+      judgement.refuse(field, celsius(valueC), celsiusLimit(limit), cold(what, valueC, limit));
+    } else {
+      warnings(what, field, valueC, can);
+    }
+  }
+
+  private static String cold(String what, double valueC, double limitC) {
+    return "Too cold: "
+        + what
+        + " "
+        + celsius(valueC)
+        + ", limit "
+        + celsiusLimit(limitC)
+        + ". Warm it before you mix.";
+  }
+
+  private void warnings(String what, String field, double valueC, Material can) {
+    if (valueC < ShopLimits.COOL_C) {
+      judgement.warn(
+          field,
+          celsius(valueC),
+          celsiusLimit(ShopLimits.COOL_C),
+          "Cool: "
+              + what
+              + " "
+              + celsius(valueC)
+              + ", better from "
+              + celsiusLimit(ShopLimits.COOL_C)
+              + ". It hardens slowly: warm it if you can.");
+    }
+    if (valueC > ShopLimits.WARM_GEL_COAT_C && can.kind() == MaterialKind.GEL_COAT) {
+      judgement.warn(
+          field,
+          celsius(valueC),
+          celsiusLimit(ShopLimits.WARM_GEL_COAT_C),
+          "Warm for gel coat: " + what + " " + celsius(valueC) + ", limit 27 °C. Mix small cups.");
+    }
+    if (valueC >= ShopLimits.STYRENE_FLASH_POINT_C) {
+      judgement.warn(
+          field,
+          celsius(valueC),
+          celsiusLimit(ShopLimits.STYRENE_FLASH_POINT_C),
+          "Hot: "
+              + what
+              + " "
+              + celsius(valueC)
+              + ", styrene can catch fire from 31 °C. No flames or sparks, small cups.");
+    }
+  }
+
+  private void bottle() {
+    Bottle bottle = question.bottle();
+    if (bottle.gelTest() == Bottle.Tested.FAILED) {
+      judgement.refuse(
+          "catalyst",
+          "gel test failed",
+          "a gel test that gels",
+          "The catalyst's gel test failed: take a fresh bottle and test it.");
+    }
+    if (bottleIsDoubtful()) {
+      String why =
+          bottle.expired() ? "expired" : !bottle.dated() ? "undated" : "open for over 3 months";
+      judgement.warn(
+          "catalyst",
+          why,
+          "dated, in date, open 3 months at most",
+          "The catalyst is " + why + ": the band is wider. Make a gel test first.");
+    }
+  }
+
+  /** Whether the bottle's strength is in doubt. */
+  boolean bottleIsDoubtful() {
+    Bottle bottle = question.bottle();
+    boolean old =
+        bottle
+            .open()
+            .map(open -> open.compareTo(ShopLimits.LONGEST_OPEN_CATALYST) > 0)
+            .orElse(false);
+    return bottle.expired() || !bottle.dated() || old;
+  }
+
+  private void place() {
+    Pass pass = question.pass();
+    Material can = question.material();
+    if (can.waxed()
+        && (pass.place() == Pass.Place.IN_MOLD || pass.place() == Pass.Place.BETWEEN_LAYERS)) {
+      judgement.refuse(
+          "place",
+          pass.place() == Pass.Place.IN_MOLD ? "in the mold" : "between layers",
+          "last coat only",
+          "Waxed: nothing bonds to " + can.name() + ". Use it as the last coat only.");
+    } else if (can.waxed()) {
+      judgement.warn(
+          "place",
+          "waxed",
+          "last coat only",
+          "Waxed: nothing bonds to " + can.name() + ". Use it as the last coat only.");
+    }
+    if (pass.matLayers() > ShopLimits.MOST_LAYERS_IN_ONE_PASS) {
+      judgement.warn(
+          "matLayers",
+          Integer.toString(pass.matLayers()),
+          Integer.toString(ShopLimits.MOST_LAYERS_IN_ONE_PASS),
+          "Wait: "
+              + pass.matLayers()
+              + " mat layers in one pass, limit "
+              + ShopLimits.MOST_LAYERS_IN_ONE_PASS
+              + ". They overheat: let it cool between passes.");
+    }
+  }
+
+  private void refuseAll(String field, String value, String limit, String reason) {
+    gelTimeMayBeShown = false;
+    judgement.refuse(field, value, limit, reason);
+  }
+}

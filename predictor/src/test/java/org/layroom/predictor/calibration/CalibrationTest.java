@@ -1,0 +1,271 @@
+package org.layroom.predictor.calibration;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertFalse;
+import static org.junit.jupiter.api.Assertions.assertThrows;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import java.util.List;
+import java.util.Random;
+import net.jqwik.api.ForAll;
+import net.jqwik.api.Property;
+import net.jqwik.api.constraints.DoubleRange;
+import org.junit.jupiter.api.Test;
+import org.layroom.predictor.cure.Band;
+import org.layroom.predictor.cure.Belief;
+import org.layroom.predictor.cure.ClockInputs;
+import org.layroom.predictor.cure.CureClocks;
+import org.layroom.predictor.cure.Spreads;
+import org.layroom.predictor.cure.TemperatureOutlook;
+import org.layroom.predictor.material.GelPoint;
+import org.layroom.predictor.material.InvalidMaterial;
+import org.layroom.predictor.material.Material;
+import org.layroom.predictor.material.MaterialDraft;
+import org.layroom.predictor.material.MaterialKind;
+
+/** What gel tests and data-sheet tables teach. */
+class CalibrationTest {
+  private static final GelTest.Where CUP = GelTest.Where.CUP;
+  private static final GelTest.Where FILM = GelTest.Where.THIN_LAYER;
+
+  private static MaterialDraft draft() {
+    return new MaterialDraft()
+        .id("gp-resin")
+        .name("General-purpose laminating resin")
+        .kind("laminating-resin")
+        .gel(20, 20, 1.5)
+        .doseByWeightPct(1, 2.5);
+  }
+
+  private static Calibration resin() {
+    try {
+      return Calibration.of(draft().build());
+    } catch (InvalidMaterial e) {
+      throw new IllegalStateException(e);
+    }
+  }
+
+  // Computed outside this project: prior 20 min (sd 0.40) and 26 min (sd 0.14) give 25.2661 min, sd
+  // 0.13214; a second of 24 min gives 24.6615, sd 0.09610.
+  @Test
+  void twoTestsNarrowAGelTimeAsComputedByHand() {
+    Belief once = resin().belief().observing(20, 1.5, false, 26, 0.14);
+    assertEquals(25.2661, once.likelyGelMinutes(20, 1.5), 0.00005);
+    assertEquals(0.13214, once.sdLnGel(20, 1.5, false), 0.000005);
+    Belief twice = once.observing(20, 1.5, false, 24, 0.14);
+    assertEquals(24.6615, twice.likelyGelMinutes(20, 1.5), 0.00005);
+    assertEquals(0.09610, twice.sdLnGel(20, 1.5, false), 0.000005);
+  }
+
+  // t_ref = t_obs r(T_obs) (c_obs/c_ref)^n: 17 min at 23 degC and 1.8 % mean 25.0715 min at 20 degC
+  // and 1.5 %. A test that is believed entirely must give exactly that.
+  @Test
+  void aBelievedTestMovesTheReferenceGelTime() {
+    Belief belief = resin().belief().withFitted(54, 1e-9, 0.9, 1e-9);
+    Belief after = belief.observing(23, 1.8, false, 17, 1e-7);
+    assertEquals(25.0715, after.referenceGelMinutes(), 0.00005);
+    assertEquals(17, after.likelyGelMinutes(23, 1.8), 1e-6);
+  }
+
+  // The spreads that make up a prediction from one test (1 K and 5 % twice, stick 0.10, Ea +-10
+  // kJ/mol, n +-0.15): 0.1596 at the same temperature and dose, 0.1811 for 20 -> 15 degC and 1.5 ->
+  // 2.0 %, 0.2306 for 20 -> 10 degC and 1.5 -> 2.5 %.
+  @Test
+  void thePartsOfAPredictionAddUpAsPrinted() {
+    assertEquals(0.1596, total(20, 1.5), 0.00015);
+    assertEquals(0.1811, total(15, 2.0), 0.00015);
+    assertEquals(0.2306, total(10, 2.5), 0.00015);
+  }
+
+  private static double total(double jobC, double jobDosePct) {
+    Belief wide = resin().belief().doubting(1e4).withFitted(54, 10, 0.9, 0.15);
+    double test = GelTest.sdLn(54, 0.9, 20);
+    Belief after = wide.observing(20, 1.5, false, 20, test);
+    double belief = after.sdLnGel(jobC, jobDosePct, false);
+    double job = GelTest.sdLn(54, 0.9, jobC);
+    double stick = Spreads.LN_STICK_TEST;
+    return Math.sqrt(belief * belief + job * job - stick * stick);
+  }
+
+  @Test
+  void theActivationEnergyWaitsForThreeTestsOverFiveKelvin() {
+    Calibration two =
+        resin().with(new GelTest(CUP, 15, 1.5, 40)).with(new GelTest(CUP, 28, 1.5, 10));
+    assertEquals(54, two.belief().likelyEa());
+    assertEquals(0.9, two.belief().likelyDoseExponent());
+    Calibration three = two.with(new GelTest(CUP, 16, 1.5, 37));
+    assertTrue(three.belief().likelyEa() > 58, "Ea " + three.belief().likelyEa());
+    assertEquals(0.9, three.belief().likelyDoseExponent(), "one dose teaches nothing of doses");
+    Calibration near =
+        resin()
+            .with(new GelTest(CUP, 18, 1.5, 30))
+            .with(new GelTest(CUP, 20, 1.5, 20))
+            .with(new GelTest(CUP, 22.9, 1.5, 12));
+    assertEquals(54, near.belief().likelyEa());
+  }
+
+  @Test
+  void theDoseExponentWaitsForThreeTestsOverAFactorOfOneAndAHalf() {
+    Calibration three =
+        resin()
+            .with(new GelTest(CUP, 20, 1.0, 34))
+            .with(new GelTest(CUP, 20, 1.5, 20))
+            .with(new GelTest(CUP, 20, 2.0, 14));
+    assertTrue(three.belief().likelyDoseExponent() > 0.95);
+    assertEquals(54, three.belief().likelyEa());
+  }
+
+  @Test
+  void theFilmRatioIsLearnedFromThinLayersOnly() {
+    double untested = resin().belief().likelyFilmRatio();
+    Calibration cups = resin().with(new GelTest(CUP, 20, 1.5, 26));
+    assertEquals(untested, cups.belief().likelyFilmRatio(), 1e-12);
+    Calibration both = cups.with(new GelTest(FILM, 20, 1.5, 50));
+    assertTrue(both.belief().likelyFilmRatio() > 1.6, "ratio " + both.belief().likelyFilmRatio());
+  }
+
+  @Test
+  void wordsSayHowSureThisCanIs() {
+    assertEquals("typical, not yet tested with your can", resin().words());
+    Calibration once = resin().with(new GelTest(CUP, 20, 1.5, 20));
+    assertEquals("tested once with your can", once.words());
+    assertEquals("tested 2 times with your can", once.with(new GelTest(CUP, 20, 1.5, 20)).words());
+  }
+
+  @Test
+  void aTestThatContradictsTheEarlierOnesIsDrift() {
+    Calibration tested =
+        resin()
+            .with(new GelTest(CUP, 20, 1.5, 20))
+            .with(new GelTest(CUP, 20, 1.5, 21))
+            .with(new GelTest(CUP, 20, 1.5, 19.5));
+    assertTrue(tested.drift().isEmpty());
+    Calibration drifted = tested.with(new GelTest(CUP, 20, 1.5, 45));
+    Drift drift = drifted.drift().orElseThrow();
+    assertEquals(20, drift.expectedMinutes(), 1);
+    assertTrue(drift.words().contains("45 min"), drift.words());
+    Calibration anew = drifted.afterDrift(true);
+    assertEquals(1, anew.tests().size());
+    assertEquals(3, anew.testsBeforeDrift().size());
+    assertTrue(anew.belief().likelyGelMinutes(20, 1.5) > 40);
+    assertTrue(anew.belief().sdLnGel(20, 1.5, false) > drifted.belief().sdLnGel(20, 1.5, false));
+    assertTrue(drifted.afterDrift(false).tests().isEmpty());
+  }
+
+  @Test
+  void theNextTestIsTheOneLikeTheJob() {
+    Suggestion cup = resin().nextTest(16, 2, false, List.of(10.0, 16.0, 25.0));
+    assertEquals(CUP, cup.where());
+    assertEquals(16.0, cup.temperatureC());
+    assertTrue(cup.bandFactorAfter() < cup.bandFactorNow());
+    Suggestion film = resin().nextTest(20, 1.5, true, List.of(20.0));
+    assertEquals(FILM, film.where());
+    assertTrue(film.words().startsWith("A thin-layer test at 20.0 °C with 1.5 % would teach most"));
+    assertThrows(IllegalArgumentException.class, () -> resin().nextTest(20, 1.5, true, List.of()));
+  }
+
+  @Property(tries = 500)
+  void aGelTestNeverWidensTheBand(
+      @ForAll long seed,
+      @ForAll @DoubleRange(min = 12, max = 33) double jobC,
+      @ForAll @DoubleRange(min = 0.9, max = 2.5) double jobDosePct) {
+    Random random = new Random(seed);
+    Calibration calibration = resin();
+    double ratio = ratio(calibration, jobC, jobDosePct);
+    for (int k = 0; k < 6; k++) {
+      double testC = 10 + 22 * random.nextDouble();
+      double dosePct = 0.8 + 1.7 * random.nextDouble();
+      double minutes =
+          resin().belief().likelyGelMinutes(testC, dosePct) * Math.exp(0.3 * random.nextGaussian());
+      calibration =
+          calibration.with(new GelTest(random.nextBoolean() ? CUP : FILM, testC, dosePct, minutes));
+      double narrower = ratio(calibration, jobC, jobDosePct);
+      assertTrue(narrower <= ratio * (1 + 1e-9), ratio + " -> " + narrower);
+      ratio = narrower;
+    }
+  }
+
+  private static double ratio(Calibration calibration, double jobC, double jobDosePct) {
+    TemperatureOutlook room = TemperatureOutlook.constant(jobC);
+    Band gel =
+        CureClocks.gelMinutes(
+            new ClockInputs(
+                calibration.belief(),
+                MaterialKind.LAMINATING_RESIN,
+                jobDosePct,
+                Spreads.DOSE,
+                room,
+                Spreads.SENSOR_K,
+                room,
+                Spreads.SENSOR_K,
+                24,
+                false));
+    return gel.p90() / gel.p10();
+  }
+
+  // A made-up sheet that follows Ea 60 kJ/mol and n 0.8 exactly (t = 20 min at 20 degC, 1.5 %),
+  // computed by hand: 15 degC 30.7 min, 25 degC 13.2, 30 degC 8.9; 1 % 27.7, 2 % 15.9.
+  @Test
+  void aTableOfGelTimesFixesBothSlopes() throws InvalidMaterial {
+    Material sheet =
+        draft()
+            .gelRow(15, 1.5, 30.7)
+            .gelRow(20, 1.5, 20)
+            .gelRow(25, 1.5, 13.2)
+            .gelRow(30, 1.5, 8.9)
+            .gelRow(20, 1, 27.7)
+            .gelRow(20, 2, 15.9)
+            .build();
+    DataSheetFit fit = Calibration.fit(sheet).orElseThrow();
+    assertEquals(60, fit.Ea(), 2);
+    assertEquals(0.8, fit.doseExponent(), 0.07);
+    assertEquals(20, fit.gelMinutes(), 0.3);
+    assertEquals(6, fit.residuals().size());
+    for (DataSheetFit.Residual residual : fit.residuals()) {
+      assertTrue(Math.abs(residual.offPct()) < 4, "row off by " + residual.offPct() + " %");
+    }
+    Belief belief = Calibration.of(sheet).belief();
+    assertEquals(fit.Ea(), belief.likelyEa());
+    assertTrue(belief.sdEa() < Spreads.EA);
+  }
+
+  @Test
+  void aTableAtOneDoseLeavesTheDoseExponentTypical() throws InvalidMaterial {
+    Material sheet = draft().gelRow(20, 1.5, 20).gelRow(30, 1.5, 9.6).build();
+    DataSheetFit fit = Calibration.fit(sheet).orElseThrow();
+    assertEquals(0.9, fit.doseExponent(), 1e-9);
+    assertEquals(Spreads.DOSE_EXPONENT, fit.sdDoseExponent(), 1e-9);
+    assertTrue(Calibration.fit(draft().gelRow(20, 1.5, 20).build()).isEmpty());
+  }
+
+  @Test
+  void contradictingRowsAreRefusedOneByOne() throws InvalidMaterial {
+    Material wrong = draft().gelRow(20, 1.5, 20).gelRow(20, 1.5, 60).build();
+    InvalidMaterial refusal = assertThrows(InvalidMaterial.class, () -> Calibration.of(wrong));
+    assertTrue(refusal.problems().get(0).field().startsWith("gelTable["));
+    Material backwards =
+        draft().gelRow(15, 1.5, 10).gelRow(25, 1.5, 20).gelRow(35, 1.5, 40).build();
+    InvalidMaterial slope = assertThrows(InvalidMaterial.class, () -> Calibration.of(backwards));
+    assertTrue(
+        slope.problems().stream().anyMatch(p -> p.field().equals("activationEnergyKJPerMol")));
+    Material doses = draft().gelRow(20, 0.5, 10).gelRow(20, 2, 40).gelRow(20, 4, 80).build();
+    InvalidMaterial exponent = assertThrows(InvalidMaterial.class, () -> Calibration.of(doses));
+    assertTrue(exponent.problems().stream().anyMatch(p -> p.field().equals("doseExponent")));
+  }
+
+  @Test
+  void aGelTestOutOfRangeIsRefused() {
+    assertThrows(IllegalArgumentException.class, () -> new GelTest(CUP, 4, 1.5, 20));
+    assertThrows(IllegalArgumentException.class, () -> new GelTest(CUP, 20, 5, 20));
+    assertThrows(IllegalArgumentException.class, () -> new GelTest(CUP, 20, 1.5, 0.9));
+    assertFalse(new GelTest(CUP, 20, 1.5, 20).film());
+  }
+
+  @Test
+  void theDataSheetsOwnPointIsTheMiddleOfTheBand() throws InvalidMaterial {
+    // Isophthalic resin data sheet: gel 15 min at 25 degC.
+    Material iso = draft().gel(15, 25, 1.5).build();
+    assertEquals(new GelPoint(15, 25, 1.5), iso.gel());
+    assertEquals(15, Calibration.of(iso).belief().likelyGelMinutes(25, 1.5), 1e-9);
+  }
+}

@@ -1,0 +1,188 @@
+package org.layroom.predictor.calibration;
+
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import java.util.ArrayList;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Random;
+import org.junit.jupiter.api.Test;
+import org.layroom.predictor.cure.ClockInputs;
+import org.layroom.predictor.cure.CureClocks;
+import org.layroom.predictor.cure.Stage;
+import org.layroom.predictor.cure.StageTime;
+import org.layroom.predictor.cure.TemperatureOutlook;
+import org.layroom.predictor.material.InvalidMaterial;
+import org.layroom.predictor.material.MaterialDraft;
+import org.layroom.predictor.material.MaterialKind;
+
+/**
+ * Is the band honest? The truth is drawn from the stated spreads by java.util.Random and the
+ * printed formulas, with nothing of the predictor's own; the 80 % band must hold it in 77 to 83 %
+ * of 10,000 cases, for every stage, before and after one, two and five gel tests. Prints the table.
+ */
+class CoverageTest {
+  private static final int CASES = 10_000;
+  private static final double R = 8.314462618e-3;
+
+  /** One shop's can as it truly is. */
+  private static final class Truth {
+    private final Random random;
+    private final double lnRef;
+    private final double ea;
+    private final double n;
+    private final double lnRatio;
+
+    Truth(Random random) {
+      this.random = random;
+      lnRef = Math.log(20) + 0.40 * random.nextGaussian();
+      ea = 54 + (70 - 40) / 3.2897 * random.nextGaussian();
+      n = 0.9 + (1.1 - 0.6) / 3.2897 * random.nextGaussian();
+      lnRatio = Math.log(2) / 2 + Math.log(2) / 3.2897 * random.nextGaussian();
+    }
+
+    double rate(double tempC) {
+      return Math.exp(-ea / R * (1 / (tempC + 273.15) - 1 / 293.15));
+    }
+
+    double gel(double tempC, double dosePct) {
+      return Math.exp(lnRef) * Math.pow(1.5 / dosePct, n) / rate(tempC);
+    }
+
+    double lognormal(double low, double high, double middle) {
+      return middle * Math.exp(Math.log(high / low) / 3.2897 * random.nextGaussian());
+    }
+
+    double trueC(double readC) {
+      return readC + random.nextGaussian();
+    }
+
+    double trueDose(double readPct) {
+      return readPct * Math.exp(0.05 * random.nextGaussian());
+    }
+
+    GelTest test() {
+      boolean film = random.nextBoolean();
+      double readC = 15 + 15 * random.nextDouble();
+      double readPct = 1 + 1.5 * random.nextDouble();
+      double minutes =
+          gel(trueC(readC), trueDose(readPct))
+              * (film ? Math.exp(lnRatio) : 1)
+              * Math.exp(0.10 * random.nextGaussian());
+      return new GelTest(
+          film ? GelTest.Where.THIN_LAYER : GelTest.Where.CUP, readC, readPct, minutes);
+    }
+
+    /** Hours at 20 degC per hour: one of the two laws, as likely as the other. */
+    double hardening(double tempC) {
+      boolean arrhenius = random.nextBoolean();
+      double datum = 20 - 714.519 / ea;
+      double rate = arrhenius ? rate(tempC) : Math.max(0, tempC - datum) / (20 - datum);
+      int doubt = random.nextInt(3);
+      double ramp = Math.max(0, Math.min(1, (tempC - 13) / 2));
+      double credit = tempC >= 15 || doubt == 0 ? 1 : doubt == 1 ? ramp : 0;
+      return credit * rate;
+    }
+
+    Map<Stage, Double> stages(double cupC, double moldC, double dosePct) {
+      Map<Stage, Double> times = new LinkedHashMap<>();
+      double cup = gel(cupC, dosePct);
+      double mold = gel(moldC, dosePct);
+      times.put(Stage.STOP_WETTING_OUT, cup * lognormal(0.6, 0.8, 0.7));
+      times.put(Stage.GEL, cup);
+      times.put(Stage.FILM_GEL, mold * Math.exp(lnRatio));
+      times.put(Stage.EXOTHERM, mold * lognormal(1.2, 2.6, Math.sqrt(1.2 * 2.6)));
+      times.put(Stage.GREEN_TRIM, mold * 1.5);
+      times.put(Stage.READY_TO_LAMINATE, mold * lognormal(3.5, 4.5, 4));
+      double hardening = hardening(moldC);
+      times.put(Stage.DEMOLD, Math.max(12 * mold, 24 * 60 / hardening));
+      times.put(Stage.FULL_HARDNESS, Math.max(12 * mold, 168 * 60 / hardening));
+      return times;
+    }
+  }
+
+  @Test
+  void theBandHoldsTheTruthInEightOfTenCases() throws InvalidMaterial {
+    Map<Stage, StringBuilder> table = new LinkedHashMap<>();
+    List<String> dishonest = new ArrayList<>();
+    for (int tests : List.of(0, 1, 2, 5)) {
+      count(tests)
+          .forEach(
+              (stage, inside) -> {
+                double pct = 100.0 * inside / CASES;
+                table
+                    .computeIfAbsent(stage, s -> new StringBuilder("%-18s".formatted(s.id())))
+                    .append("%8.1f".formatted(pct));
+                if (pct < 77 || pct > 83) {
+                  dishonest.add(stage.id() + " after " + tests + " tests: " + pct + " %");
+                }
+              });
+    }
+    System.out.println("Truth inside the 80 % band, % of " + CASES + " cases, by gel tests");
+    System.out.println("stage                    0       1       2       5");
+    table.values().forEach(System.out::println);
+    assertTrue(table.size() == Stage.values().length, "every stage is counted");
+    assertTrue(dishonest.isEmpty(), dishonest.toString());
+  }
+
+  private static Map<Stage, Integer> count(int tests) throws InvalidMaterial {
+    Calibration untested =
+        Calibration.of(
+            new MaterialDraft()
+                .id("gp-resin")
+                .name("General-purpose laminating resin")
+                .kind("laminating-resin")
+                .gel(20, 20, 1.5)
+                .doseByWeightPct(1, 2.5)
+                .build());
+    Map<Stage, Integer> inside = new LinkedHashMap<>();
+    for (Stage stage : Stage.values()) {
+      inside.put(stage, 0);
+    }
+    Random random = new Random(20260300 + tests);
+    for (int k = 0; k < CASES; k++) {
+      Truth truth = new Truth(random);
+      Calibration calibration = untested;
+      for (int t = 0; t < tests; t++) {
+        calibration = calibration.with(truth.test());
+      }
+      double readCupC = 16 + 14 * random.nextDouble();
+      double readMoldC = 16 + 14 * random.nextDouble();
+      double readPct = 1 + 1.5 * random.nextDouble();
+      Map<Stage, Double> times =
+          truth.stages(truth.trueC(readCupC), truth.trueC(readMoldC), truth.trueDose(readPct));
+      // Trim and exotherm are a resin's stages, "ready to laminate" a gel coat's: both are asked.
+      Map<Stage, StageTime> stages = new LinkedHashMap<>();
+      for (MaterialKind kind : List.of(MaterialKind.GEL_COAT, MaterialKind.LAMINATING_RESIN)) {
+        for (StageTime stage : stages(calibration, kind, readPct, readCupC, readMoldC)) {
+          stages.put(stage.stage(), stage);
+        }
+      }
+      stages.forEach(
+          (stage, band) -> {
+            double time = times.getOrDefault(stage, Double.NaN);
+            if (time >= band.fromMinutes().p10() && time <= band.fromMinutes().p90()) {
+              inside.merge(stage, 1, Integer::sum);
+            }
+          });
+    }
+    return inside;
+  }
+
+  private static List<StageTime> stages(
+      Calibration calibration, MaterialKind kind, double dosePct, double cupC, double moldC) {
+    return CureClocks.stages(
+        new ClockInputs(
+            calibration.belief(),
+            kind,
+            dosePct,
+            0.05,
+            TemperatureOutlook.constant(cupC),
+            1,
+            TemperatureOutlook.constant(moldC),
+            1,
+            24,
+            false));
+  }
+}
