@@ -29,6 +29,9 @@ import org.tinylog.Logger;
 final class FittedParts implements Supplier<List<? extends Part>> {
   private static final Duration LOOK_AGAIN = Duration.ofMinutes(1);
 
+  private static final String NOTHING =
+      "no sensor found at any known address: check plugs, wires and raspi-config";
+
   private final I2cBus i2c;
   private final OneWire oneWire;
   private final Pace pace;
@@ -38,6 +41,7 @@ final class FittedParts implements Supplier<List<? extends Part>> {
   private final List<String> thermometerIds = new ArrayList<>();
   private Optional<Part> barometer = Optional.empty();
   private Optional<Part> voc = Optional.empty();
+  private Optional<String> trouble = Optional.empty();
   private Optional<Duration> lookedAt = Optional.empty();
 
   FittedParts(I2cBus i2c, OneWire oneWire, Pace pace, DeviceConfig config) {
@@ -59,10 +63,11 @@ final class FittedParts implements Supplier<List<? extends Part>> {
     barometer.ifPresent(all::add);
     all.addAll(thermometers);
     voc.ifPresent(all::add);
-    return all.isEmpty() ? List.of(new NothingFitted()) : all;
+    return all.isEmpty() ? List.of(new NothingFitted(trouble.orElse(NOTHING))) : all;
   }
 
   private void look() {
+    trouble = Optional.empty();
     try {
       lookForAir();
       if (voc.isEmpty()) {
@@ -72,12 +77,12 @@ final class FittedParts implements Supplier<List<? extends Part>> {
         }
       }
     } catch (BusFault e) {
-      Logger.warn("{}", e.reason());
+      trouble = Optional.of(e.reason());
     }
     try {
       lookForThermometers(oneWire.ids());
     } catch (BusFault e) {
-      Logger.warn("{}", e.reason());
+      trouble = Optional.of(e.reason());
     }
   }
 
@@ -144,7 +149,7 @@ final class FittedParts implements Supplier<List<? extends Part>> {
   }
 
   /** Says that there is nothing to read. */
-  private static final class NothingFitted implements Part {
+  private record NothingFitted(String reason) implements Part {
     @Override
     public String name() {
       return "sensors";
@@ -157,7 +162,7 @@ final class FittedParts implements Supplier<List<? extends Part>> {
 
     @Override
     public Outcome read(Round round) {
-      return failed("no sensor found at any known address: check plugs, wires and raspi-config");
+      return failed(reason);
     }
   }
 }
