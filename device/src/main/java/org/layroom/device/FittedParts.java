@@ -30,6 +30,9 @@ import org.tinylog.Logger;
 final class FittedParts implements Supplier<List<? extends Part>> {
   private static final Duration LOOK_AGAIN = Duration.ofMinutes(1);
 
+  private static final String NOTHING =
+      "no sensor found at any known address: check plugs, wires and raspi-config";
+
   private final I2cBus i2c;
   private final OneWire oneWire;
   private final Pace pace;
@@ -39,6 +42,7 @@ final class FittedParts implements Supplier<List<? extends Part>> {
   private final List<String> thermometerIds = new ArrayList<>();
   private Optional<Part> barometer = Optional.empty();
   private Optional<Part> voc = Optional.empty();
+  private Optional<String> trouble = Optional.empty();
   private Optional<Duration> lookedAt = Optional.empty();
 
   FittedParts(I2cBus i2c, OneWire oneWire, Pace pace, DeviceConfig config) {
@@ -60,10 +64,11 @@ final class FittedParts implements Supplier<List<? extends Part>> {
     barometer.ifPresent(all::add);
     all.addAll(thermometers);
     voc.ifPresent(all::add);
-    return all.isEmpty() ? List.of(new NothingFitted()) : all;
+    return all.isEmpty() ? List.of(new NothingFitted(trouble.orElse(NOTHING))) : all;
   }
 
   private void look() {
+    trouble = Optional.empty();
     try {
       lookForAir();
       if (voc.isEmpty()) {
@@ -73,12 +78,12 @@ final class FittedParts implements Supplier<List<? extends Part>> {
         }
       }
     } catch (BusFault e) {
-      Logger.warn("{}", e.reason());
+      trouble = Optional.of(e.reason());
     }
     try {
       lookForThermometers(oneWire.ids());
     } catch (BusFault e) {
-      Logger.warn("{}", e.reason());
+      trouble = Optional.of(e.reason());
     }
   }
 
@@ -152,7 +157,7 @@ final class FittedParts implements Supplier<List<? extends Part>> {
   }
 
   /** Says that there is nothing to read. */
-  private static final class NothingFitted implements Part {
+  private record NothingFitted(String reason) implements Part {
     @Override
     public String name() {
       return "sensors";
@@ -165,7 +170,7 @@ final class FittedParts implements Supplier<List<? extends Part>> {
 
     @Override
     public Outcome read(Round round) {
-      return failed("no sensor found at any known address: check plugs, wires and raspi-config");
+      return failed(reason);
     }
   }
 }

@@ -1,6 +1,7 @@
 package org.layroom.device.outbox;
 
 import java.io.IOException;
+import java.nio.ByteBuffer;
 import java.nio.channels.FileChannel;
 import java.nio.channels.FileLock;
 import java.nio.channels.OverlappingFileLockException;
@@ -117,7 +118,7 @@ public final class Outbox implements AutoCloseable {
     try {
       write(sample);
     } catch (IOException e) {
-      Logger.error("A sample was not kept: the outbox cannot be written ({})", e.getMessage());
+      Logger.debug(e, "A sample was not kept");
       return new Appended.NotKept("the disk refuses to keep samples: " + e.getMessage());
     }
     next++;
@@ -159,7 +160,7 @@ public final class Outbox implements AutoCloseable {
     Disk.AppendFile file = disk.open(segment.file());
     try {
       file.cutTo(0);
-      file.append(java.nio.ByteBuffer.wrap(SegmentScan.header(name)));
+      file.append(ByteBuffer.wrap(SegmentScan.header(name)));
       Disk.forceFolder(segment.file());
     } catch (IOException e) {
       file.close();

@@ -7,6 +7,7 @@ import org.layroom.device.outbox.Appended;
 import org.layroom.device.outbox.Outbox;
 import org.layroom.device.sampling.Sampled;
 import org.layroom.device.telemetry.DeviceStatus.PartFault;
+import org.tinylog.Logger;
 
 /** The way of one sample: onto the disk, then to the publisher, with the faults for the status. */
 public final class DeliveryLine implements Consumer<Sampled> {
@@ -14,6 +15,7 @@ public final class DeliveryLine implements Consumer<Sampled> {
 
   private final Outbox outbox;
   private final Publisher publisher;
+  private List<PartFault> told = List.of();
 
   public DeliveryLine(Outbox outbox, Publisher publisher) {
     this.outbox = outbox;
@@ -29,6 +31,10 @@ public final class DeliveryLine implements Consumer<Sampled> {
         faults.add(new PartFault(OUTBOX_PART, notKept.reason()));
       }
       publisher.offer(appended, sampled);
+    }
+    if (!faults.equals(told)) {
+      told = List.copyOf(faults);
+      told.forEach(fault -> Logger.warn("{}: {}", fault.part(), fault.reason()));
     }
     publisher.faults(List.copyOf(faults));
   }

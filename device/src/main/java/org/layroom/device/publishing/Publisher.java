@@ -64,6 +64,7 @@ public final class Publisher implements AutoCloseable {
   private boolean closing;
   private int inFlight;
   private Duration retry = FIRST_RETRY;
+  private String lastReason = "";
   private Duration patience = PATIENCE;
   private Duration lastTaken = Duration.ZERO;
   private Duration lastProgress = Duration.ZERO;
@@ -175,8 +176,9 @@ public final class Publisher implements AutoCloseable {
     if (closing) {
       return;
     }
-    if (retry.equals(FIRST_RETRY) || retry.equals(LAST_RETRY)) {
+    if (!reason.equals(lastReason)) {
       Logger.warn("No broker at {}: {}. Samples are kept meanwhile", address.uri(), reason);
+      lastReason = reason;
     }
     transport.after(retry, this::connect);
     Duration doubled = retry.multipliedBy(2);
@@ -191,6 +193,7 @@ public final class Publisher implements AutoCloseable {
     connected = true;
     inFlight = 0;
     retry = FIRST_RETRY;
+    lastReason = "";
     onlineSince = pace.uptime();
     lastTaken = transport.uptime();
     patience = PATIENCE;

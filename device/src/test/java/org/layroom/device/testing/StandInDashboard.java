@@ -5,6 +5,7 @@ import java.time.Duration;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.NavigableMap;
+import java.util.Optional;
 import java.util.TreeMap;
 import java.util.concurrent.locks.Condition;
 import java.util.concurrent.locks.ReentrantLock;
@@ -80,6 +81,11 @@ public final class StandInDashboard implements AutoCloseable {
     } finally {
       lock.unlock();
     }
+  }
+
+  /** The sample with a number; the test fails when it has not arrived. */
+  public DeviceMessage.Sample sample(long sequence) {
+    return Optional.ofNullable(samples().get(sequence)).orElseThrow();
   }
 
   /** Everything that arrived, in its order, repetitions too. */
