@@ -36,6 +36,8 @@ import org.layroom.device.telemetry.Topic;
  * progress.
  */
 public final class OutboxDevice implements AutoCloseable {
+  private static final int MOST_IN_FLIGHT = 50;
+
   private static final Duration NO_PROGRESS = Duration.ofSeconds(2);
 
   private final Supplier<URI> broker;
@@ -111,7 +113,7 @@ public final class OutboxDevice implements AutoCloseable {
     client.setCallback(new Marks());
     MqttConnectOptions options = new MqttConnectOptions();
     options.setCleanSession(true);
-    options.setMaxInflight(2000);
+    options.setMaxInflight(MOST_IN_FLIGHT);
     options.setConnectionTimeout(5);
     user.ifPresent(
         name -> {
@@ -144,17 +146,30 @@ public final class OutboxDevice implements AutoCloseable {
   private long send(MqttAsyncClient client, long above) throws MqttException {
     long sent = above;
     for (DeviceMessage.Sample sample : kept.tailMap(above, false).values()) {
-      if (client.getInFlightMessageCount() > 1500) {
+      if (!sendOne(client, sample)) {
         break;
       }
+      sent = sample.position().orElseThrow().sequence();
+    }
+    return sent;
+  }
+
+  /** False when too many messages are on their way already. */
+  private boolean sendOne(MqttAsyncClient client, DeviceMessage.Sample sample)
+      throws MqttException {
+    try {
       client.publish(
           channel.topic(Topic.READINGS),
           ReadingsBody.write(channel, sentNow(sample)),
           Topic.QOS,
           false);
-      sent = sample.position().orElseThrow().sequence();
+      return true;
+    } catch (MqttException e) {
+      if (e.getReasonCode() == MqttException.REASON_CODE_MAX_INFLIGHT) {
+        return false;
+      }
+      throw e;
     }
-    return sent;
   }
 
   private double uptime() {
@@ -171,7 +186,7 @@ public final class OutboxDevice implements AutoCloseable {
   }
 
   private static void pause() {
-    LockSupport.parkNanos(Duration.ofMillis(20).toNanos());
+    LockSupport.parkNanos(Duration.ofMillis(5).toNanos());
   }
 
   @Override

@@ -1,0 +1,192 @@
+package org.layroom.dashboard;
+
+import static com.tngtech.archunit.base.DescribedPredicate.describe;
+import static com.tngtech.archunit.lang.syntax.ArchRuleDefinition.classes;
+import static com.tngtech.archunit.lang.syntax.ArchRuleDefinition.noClasses;
+import static com.tngtech.archunit.library.dependencies.SlicesRuleDefinition.slices;
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertFalse;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import com.tngtech.archunit.base.DescribedPredicate;
+import com.tngtech.archunit.core.domain.JavaAccess;
+import com.tngtech.archunit.core.domain.JavaClass;
+import com.tngtech.archunit.core.domain.JavaClasses;
+import com.tngtech.archunit.core.importer.ClassFileImporter;
+import com.tngtech.archunit.core.importer.ImportOption;
+import java.util.Set;
+import java.util.TreeSet;
+import java.util.stream.Collectors;
+import org.junit.jupiter.api.BeforeAll;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.CsvSource;
+import org.junit.jupiter.params.provider.ValueSource;
+import org.layroom.dashboard.testing.RealTime;
+
+/** The floors of the house: who may know whom, and where clocks, MQTT, SQL and pins live. */
+class FloorsTest {
+  private static final String PREDICTOR = "org.layroom.predictor..";
+  private static final String DEVICE = "org.layroom.device..";
+  private static final String DASHBOARD = "org.layroom.dashboard..";
+
+  private static JavaClasses house;
+
+  @BeforeAll
+  static void readTheHouse() {
+    house =
+        new ClassFileImporter()
+            .withImportOption(new ImportOption.DoNotIncludeTests())
+            .importPackages("org.layroom");
+    assertTrue(
+        house.contain("org.layroom.device.telemetry.Channel")
+            && house.contain("org.layroom.dashboard.store.Store"),
+        "the floors were read");
+  }
+
+  @Test
+  void thePredictorKnowsNothingButMathematics() {
+    classes()
+        .that()
+        .resideInAPackage(PREDICTOR)
+        .should()
+        .onlyDependOnClassesThat()
+        .resideInAnyPackage(PREDICTOR, "java..", "org.hipparchus..", "org.jspecify..")
+        .allowEmptyShould(true)
+        .check(house);
+  }
+
+  @Test
+  void thePredictorDoesNoInputOrOutputAndHasNoThreads() {
+    noClasses()
+        .that()
+        .resideInAPackage(PREDICTOR)
+        .should()
+        .dependOnClassesThat()
+        .resideInAnyPackage(
+            "java.io..", "java.net..", "java.nio.file..", "java.sql..", "java.util.concurrent..")
+        .orShould()
+        .dependOnClassesThat()
+        .areAssignableTo(Thread.class)
+        .allowEmptyShould(true)
+        .check(house);
+  }
+
+  @Test
+  void theDeviceKnowsNothingOfTheDashboard() {
+    noClasses()
+        .that()
+        .resideInAPackage(DEVICE)
+        .should()
+        .dependOnClassesThat()
+        .resideInAPackage(DASHBOARD)
+        .check(house);
+  }
+
+  @Test
+  void theDashboardKnowsOfTheDeviceOnlyTheContractTheClocksAndTheDemo() {
+    DescribedPredicate<JavaClass> otherRooms =
+        describe(
+            "other rooms of the device",
+            target ->
+                target.getPackageName().startsWith("org.layroom.device")
+                    && !Set.of(
+                            "org.layroom.device.telemetry",
+                            "org.layroom.device.pace",
+                            "org.layroom.device.demo")
+                        .contains(target.getPackageName()));
+    noClasses()
+        .that()
+        .resideInAPackage(DASHBOARD)
+        .should()
+        .dependOnClassesThat(otherRooms)
+        .check(house);
+  }
+
+  @ParameterizedTest
+  @ValueSource(strings = {"predictor", "device", "dashboard"})
+  void noPackagesOfAFloorGoRoundInACircle(String floor) {
+    slices()
+        .matching("org.layroom." + floor + ".(**)")
+        .should()
+        .beFreeOfCycles()
+        .allowEmptyShould(true)
+        .check(house);
+  }
+
+  @Test
+  void pinsAreTouchedInOneRoomOnly() {
+    noClasses()
+        .that()
+        .resideOutsideOfPackage("org.layroom.device.bus.pi4j..")
+        .should()
+        .dependOnClassesThat()
+        .resideInAPackage("com.pi4j..")
+        .check(house);
+  }
+
+  @ParameterizedTest
+  @CsvSource({
+    "org.eclipse.paho, device",
+    "org.eclipse.paho, dashboard",
+    "java.sql, device",
+    "java.sql, dashboard",
+    "org.sqlite, dashboard",
+    "org.apache.activemq, dashboard",
+    "io.undertow, dashboard"
+  })
+  void aLibraryOfTheOutsideWorldLivesInOnePackageOfAFloor(String library, String floor) {
+    Set<String> packages =
+        house.stream()
+            .filter(one -> one.getPackageName().startsWith("org.layroom." + floor))
+            .filter(
+                one ->
+                    one.getDirectDependenciesFromSelf().stream()
+                        .anyMatch(
+                            dependency ->
+                                dependency.getTargetClass().getPackageName().startsWith(library)))
+            .map(JavaClass::getPackageName)
+            .collect(Collectors.toCollection(TreeSet::new));
+    assertTrue(packages.size() <= 1, library + " on floor " + floor + " is in " + packages);
+  }
+
+  @Test
+  void clocksAreReadAndWaitedForInOneRoomOnly() {
+    Set<String> found =
+        house.stream()
+            .filter(one -> !one.getPackageName().equals("org.layroom.device.pace"))
+            .flatMap(one -> one.getAccessesFromSelf().stream())
+            .filter(FloorsTest::isAClock)
+            .map(JavaAccess::getDescription)
+            .collect(Collectors.toCollection(TreeSet::new));
+    assertEquals(Set.of(), found);
+  }
+
+  @Test
+  void theRuleOnClocksWouldFindOne() {
+    JavaClasses guilty = new ClassFileImporter().importClasses(RealTime.class);
+    assertFalse(
+        guilty.stream()
+            .flatMap(one -> one.getAccessesFromSelf().stream())
+            .filter(FloorsTest::isAClock)
+            .toList()
+            .isEmpty());
+  }
+
+  private static boolean isAClock(JavaAccess<?> access) {
+    String owner = access.getTargetOwner().getFullName();
+    String name = access.getName();
+    return switch (owner) {
+      case "java.lang.System" -> name.equals("nanoTime") || name.equals("currentTimeMillis");
+      case "java.lang.Thread", "java.util.concurrent.TimeUnit" -> name.equals("sleep");
+      case "java.util.concurrent.locks.LockSupport" -> name.startsWith("park");
+      case "java.util.concurrent.Executors" -> name.contains("Scheduled");
+      case "java.util.Timer",
+          "java.util.concurrent.ScheduledThreadPoolExecutor",
+          "java.time.Clock" ->
+          true;
+      case "java.util.Date" -> name.equals("<init>");
+      default -> owner.startsWith("java.time.") && name.equals("now");
+    };
+  }
+}
