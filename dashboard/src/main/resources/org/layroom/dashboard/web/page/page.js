@@ -15,9 +15,13 @@ const query = (more = {}) => {
 /** Real seconds without any word from the server after which the page stops believing its numbers. */
 const SILENCE_SECONDS = 20;
 
+/** The same when the connection has broken off: the time for one quick reconnection. */
+const BROKEN_OFF_SECONDS = 7;
+
 let last = null; // the newest room picture
 let lastHeard = 0; // performance.now() of the newest word from the server
 let strip = null;
+let brokenOff = false;
 
 /** The room's own time now: the server's time carried on at the room's pace. */
 function roomNow() {
@@ -41,7 +45,7 @@ function setText(element, text) {
 }
 
 function gone() {
-  return last === null || silentSeconds() > SILENCE_SECONDS;
+  return last === null || silentSeconds() > (brokenOff ? BROKEN_OFF_SECONDS : SILENCE_SECONDS);
 }
 
 function showVerdict() {
@@ -208,6 +212,12 @@ function listen() {
   source?.close();
   connectedTo = url;
   source = new EventSource(url);
+  source.onopen = () => {
+    brokenOff = false;
+  };
+  source.onerror = () => {
+    brokenOff = true;
+  };
   source.addEventListener("room", (event) => take(JSON.parse(event.data)));
   source.addEventListener("alive", () => {
     lastHeard = performance.now();

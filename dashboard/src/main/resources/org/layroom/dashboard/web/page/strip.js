@@ -44,6 +44,8 @@ export class Strip {
     this.panels = PANELS.map((panel) => ({ ...panel, plot: null, data: null }));
     this.loading = false;
     this.loadedAt = -Infinity;
+    this.known = 0;
+    this.growing = true; // while a backlog comes in, more than now and then a point
     matchMedia("(prefers-color-scheme: dark)").addEventListener("change", () => this.redraw());
     new ResizeObserver(() => this.resize()).observe(document.getElementById("strip"));
   }
@@ -51,7 +53,7 @@ export class Strip {
   /** New numbers have come: load the history again when the newest bucket has filled up. */
   live() {
     const factor = this.picture().paceFactor;
-    const everyMillis = Math.max(4000, Math.min(60_000, 300_000 / factor));
+    const everyMillis = this.growing ? 2500 : Math.max(4000, Math.min(60_000, 300_000 / factor));
     if (performance.now() - this.loadedAt >= everyMillis) this.load();
   }
 
@@ -77,6 +79,9 @@ export class Strip {
       );
       const bySeries = new Map(answers);
       for (const panel of this.panels) this.fill(panel, bySeries, from, to);
+      const known = answers.reduce((sum, [, answer]) => sum + answer.time.length, 0);
+      this.growing = known > this.known + 2 * wanted.length;
+      this.known = known;
       this.note(bySeries);
     } catch {
       this.loadedAt = performance.now() - 50_000; // try again soon; the link line says what is wrong
