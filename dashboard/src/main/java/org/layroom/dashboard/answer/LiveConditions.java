@@ -14,6 +14,8 @@ import org.layroom.dashboard.room.RoomSnapshot;
 import org.layroom.dashboard.store.Bucket;
 import org.layroom.device.telemetry.RoomName;
 import org.layroom.device.telemetry.Series;
+import org.layroom.predictor.mix.Reading;
+import org.layroom.predictor.mix.Temperatures;
 import org.layroom.predictor.verdict.AirState;
 import org.layroom.predictor.verdict.Condition;
 import org.layroom.predictor.verdict.Conditions;
@@ -57,6 +59,30 @@ final class LiveConditions {
       conditions = conditions.withResinC(resinC.get());
     }
     return conditions;
+  }
+
+  /** What the dose goes by: mold and resin as measured, and how fast the mold drifts. */
+  Temperatures temperatures(RoomSnapshot room) {
+    Temperatures temperatures = Temperatures.unknown();
+    Optional<LiveValue> mold = mold(room);
+    Optional<Reading> moldReading = mold.flatMap(LiveConditions::reading);
+    if (moldReading.isPresent()) {
+      temperatures = temperatures.withMold(moldReading.get());
+      OptionalDouble drift = drift(room, mold.orElseThrow().reading().name());
+      if (drift.isPresent()) {
+        temperatures = temperatures.withMoldDriftKPerH(drift.getAsDouble());
+      }
+    }
+    return room.value(Series.RESIN_TEMPERATURE)
+        .flatMap(LiveConditions::reading)
+        .map(temperatures::withResin)
+        .orElse(temperatures);
+  }
+
+  private static Optional<Reading> reading(LiveValue value) {
+    return condition(Optional.of(value))
+        .filter(condition -> condition.value() <= 60)
+        .map(condition -> Reading.measured(condition.value(), value.age()));
   }
 
   /** The mold that counts: of several, the coldest. */

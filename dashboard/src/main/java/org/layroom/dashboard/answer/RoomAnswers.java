@@ -17,6 +17,7 @@ import org.layroom.dashboard.room.RoomSnapshot;
 import org.layroom.dashboard.store.DeviceRecord;
 import org.layroom.device.telemetry.DeviceStatus;
 import org.layroom.device.telemetry.RoomName;
+import org.layroom.predictor.mix.Temperatures;
 
 /** Answers about rooms that are being watched: the mix check, the picture for the page, history. */
 public final class RoomAnswers {
@@ -68,6 +69,15 @@ public final class RoomAnswers {
   /** The mix check of a room as it is now, with until when it stands. */
   public ObjectNode check(RoomName room, MaterialShelf.Entry material) {
     return check(core.snapshot(room), material);
+  }
+
+  /** A mix for a room as it is now; temperatures that are typed go before the sensors'. */
+  public ObjectNode mix(
+      RoomName room, MaterialShelf.Entry material, Map<String, List<String>> fields) {
+    Temperatures measured = conditions.temperatures(core.snapshot(room));
+    return MixJson.of(
+            material, MixFields.parse(material.material(), fields, measured, Optional.empty()))
+        .json();
   }
 
   private ObjectNode check(RoomSnapshot room, MaterialShelf.Entry material) {

@@ -45,28 +45,28 @@ final class CheckCommand extends AnswerCommand {
   @Option(
       names = "--air-temp",
       paramLabel = "19C",
-      converter = Quantities.Celsius.class,
+      converter = Typing.Celsius.class,
       description = "Air temperature, degC or degF.")
   Optional<Double> airC = Optional.empty();
 
   @Option(
       names = "--humidity",
       paramLabel = "62%%",
-      converter = Quantities.Percent.class,
+      converter = Typing.Percent.class,
       description = "Relative humidity, %%.")
   Optional<Double> humidityPct = Optional.empty();
 
   @Option(
       names = "--mold-temp",
       paramLabel = "18C",
-      converter = Quantities.Celsius.class,
+      converter = Typing.Celsius.class,
       description = "Temperature of the mold surface, degC or degF.")
   Optional<Double> moldC = Optional.empty();
 
   @Option(
       names = "--resin-temp",
       paramLabel = "18C",
-      converter = Quantities.Celsius.class,
+      converter = Typing.Celsius.class,
       description = "Temperature in the can, degC or degF.")
   Optional<Double> resinC = Optional.empty();
 
@@ -114,8 +114,8 @@ final class CheckCommand extends AnswerCommand {
   }
 
   private Answer fromRoom() throws Failure {
-    Map<String, String> parameters = new LinkedHashMap<>();
-    room.ifPresent(name -> parameters.put("room", name));
+    Map<String, List<String>> parameters = new LinkedHashMap<>();
+    room.ifPresent(name -> parameters.put("room", List.of(name)));
     if (material.file.isPresent()) {
       throw new Refused(
           new Refusal(
@@ -125,7 +125,7 @@ final class CheckCommand extends AnswerCommand {
               "The running dashboard knows its own materials: put the file in its material.folder"
                   + " and use --material."));
     }
-    material.id.ifPresent(id -> parameters.put("material", id));
+    material.id.ifPresent(id -> parameters.put("material", List.of(id)));
     ObjectNode json = new RunningDashboard(url).get("api/check", parameters);
     List<String> words = new ArrayList<>();
     String verdict = json.path("words").asText();

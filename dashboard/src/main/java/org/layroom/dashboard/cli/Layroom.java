@@ -14,7 +14,14 @@ import picocli.CommandLine.ParameterException;
     mixinStandardHelpOptions = true,
     version = "Layroom 0.1.0",
     description = "Watches a small fiberglass layup room: is it warm, dry and aired enough to mix?",
-    subcommands = {DemoCommand.class, ServeCommand.class, CheckCommand.class, ReplayCommand.class})
+    subcommands = {
+      DemoCommand.class,
+      ServeCommand.class,
+      MixCommand.class,
+      CheckCommand.class,
+      CureCommand.class,
+      ReplayCommand.class
+    })
 public final class Layroom {
   private Layroom() {}
 

@@ -51,6 +51,21 @@ final class MaterialChoice {
                                 + ", or give your own with --material-file."))));
   }
 
+  /** What was chosen; nothing chosen is refused. */
+  MaterialShelf.Entry required() throws Refused {
+    return chosen()
+        .orElseThrow(
+            () ->
+                new Refused(
+                    new Refusal(
+                        "material",
+                        "missing",
+                        String.join(", ", MaterialShelf.presets().ids()),
+                        "Say which material: --material with one of "
+                            + String.join(", ", MaterialShelf.presets().ids())
+                            + ", or your own with --material-file.")));
+  }
+
   private static MaterialShelf.Entry fromFile(Path path) throws Refused {
     try {
       return new MaterialShelf.Entry(MaterialFile.read(Files.readAllBytes(path)), false);

@@ -11,6 +11,7 @@ import java.net.http.HttpRequest;
 import java.net.http.HttpResponse;
 import java.nio.charset.StandardCharsets;
 import java.time.Duration;
+import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
 import java.util.stream.Collectors;
@@ -27,7 +28,7 @@ final class RunningDashboard {
   }
 
   /** The JSON object at a path of the API. */
-  ObjectNode get(String path, Map<String, String> parameters) throws Failure {
+  ObjectNode get(String path, Map<String, List<String>> parameters) throws Failure {
     URI uri = base.resolve(path + query(parameters));
     try {
       HttpResponse<byte[]> response =
@@ -59,7 +60,7 @@ final class RunningDashboard {
   }
 
   private static Refused refused(JsonNode problem) {
-    List<Refusal> refusals = new java.util.ArrayList<>();
+    List<Refusal> refusals = new ArrayList<>();
     for (JsonNode error : problem.path("errors")) {
       String field = error.path("field").asText();
       String reason = field + ": " + error.path("reason").asText();
@@ -71,11 +72,16 @@ final class RunningDashboard {
     return new Refused(refusals);
   }
 
-  private static String query(Map<String, String> parameters) {
+  private static String query(Map<String, List<String>> parameters) {
     return parameters.entrySet().stream()
-        .map(
+        .flatMap(
             entry ->
-                entry.getKey() + "=" + URLEncoder.encode(entry.getValue(), StandardCharsets.UTF_8))
+                entry.getValue().stream()
+                    .map(
+                        value ->
+                            entry.getKey()
+                                + "="
+                                + URLEncoder.encode(value, StandardCharsets.UTF_8)))
         .collect(Collectors.joining("&", parameters.isEmpty() ? "" : "?", ""));
   }
 }

@@ -8,7 +8,11 @@ import io.undertow.server.HttpServerExchange;
 import java.time.Duration;
 import java.time.Instant;
 import java.time.ZoneOffset;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
 import java.util.regex.Pattern;
+import org.layroom.dashboard.answer.MixFields;
 import org.layroom.dashboard.answer.RoomAnswers;
 import org.layroom.dashboard.material.MaterialShelf;
 import org.layroom.dashboard.recording.IsoTimes;
@@ -33,6 +37,21 @@ final class Api {
 
   JsonNode check(HttpServerExchange exchange) {
     return answers.check(roomName(exchange), material(exchange));
+  }
+
+  JsonNode mix(HttpServerExchange exchange) {
+    Map<String, List<String>> fields = new LinkedHashMap<>();
+    exchange
+        .getQueryParameters()
+        .forEach(
+            (name, values) -> {
+              if (MixFields.NAMES.contains(name)) {
+                fields.put(name, List.copyOf(values));
+              } else if (!name.equals("room") && !name.equals("material")) {
+                throw Problem.badField(name, "", "there is no such field");
+              }
+            });
+    return answers.mix(roomName(exchange), material(exchange), fields);
   }
 
   JsonNode materials(HttpServerExchange exchange) {

@@ -104,6 +104,7 @@ public final class WebServer implements AutoCloseable {
     PathHandler paths = Handlers.path(new PageFiles());
     paths.addExactPath("/api/room", Exchanges.get(api::room));
     paths.addExactPath("/api/check", Exchanges.get(api::check));
+    paths.addExactPath("/api/mix", Exchanges.get(api::mix));
     paths.addExactPath("/api/materials", Exchanges.get(api::materials));
     paths.addExactPath("/api/history", Exchanges.get(api::history));
     paths.addExactPath("/healthz", Exchanges.get(api::health));

@@ -1,0 +1,72 @@
+package org.layroom.dashboard.answer;
+
+import com.fasterxml.jackson.databind.node.ArrayNode;
+import com.fasterxml.jackson.databind.node.ObjectNode;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Locale;
+import org.layroom.predictor.cure.Band;
+import org.layroom.predictor.cure.StageTime;
+
+/** Bands and stages as JSON and in words, the same in every answer. */
+final class CureJson {
+  private CureJson() {}
+
+  static void band(ObjectNode parent, String name, Band band) {
+    ObjectNode node = parent.putObject(name);
+    put(node, "p10", band.p10());
+    put(node, "p50", band.p50());
+    put(node, "p90", band.p90());
+  }
+
+  /** A time that is not reached within what was looked at is null. */
+  private static void put(ObjectNode node, String name, double value) {
+    if (Double.isFinite(value)) {
+      node.put(name, value);
+    } else {
+      node.putNull(name);
+    }
+  }
+
+  static void stages(ObjectNode json, List<StageTime> stages) {
+    ArrayNode list = json.putArray("stages");
+    for (StageTime stage : stages) {
+      ObjectNode node = list.addObject();
+      node.put("stage", stage.stage().id()).put("name", stage.stage().words());
+      band(node, "fromMinutes", stage.fromMinutes());
+      stage.untilMinutes().ifPresent(until -> band(node, "untilMinutes", until));
+      node.put("words", stage.words());
+    }
+  }
+
+  /** A table of stages, earliest, likely and latest after mixing. */
+  static List<String> table(List<StageTime> stages) {
+    List<String> lines = new ArrayList<>();
+    lines.add("  %-20s %10s %10s %10s".formatted("after mixing", "earliest", "likely", "latest"));
+    for (StageTime stage : stages) {
+      Band from = stage.fromMinutes();
+      lines.add(
+          "  %-20s %10s %10s %10s"
+              .formatted(
+                  stage.stage().words(), span(from.p10()), span(from.p50()), span(from.p90())));
+    }
+    return lines;
+  }
+
+  /** Minutes as a person says them. */
+  static String span(double minutes) {
+    if (!Double.isFinite(minutes)) {
+      return "not yet";
+    }
+    if (minutes < 10) {
+      return String.format(Locale.ROOT, "%.1f min", minutes);
+    }
+    if (minutes < 120) {
+      return String.format(Locale.ROOT, "%.0f min", minutes);
+    }
+    if (minutes < 48 * 60) {
+      return String.format(Locale.ROOT, "%.1f h", minutes / 60);
+    }
+    return String.format(Locale.ROOT, "%.1f days", minutes / 1440);
+  }
+}

@@ -1,0 +1,279 @@
+package org.layroom.dashboard.answer;
+
+import java.util.ArrayList;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.Set;
+import java.util.function.Function;
+import org.layroom.dashboard.quantity.Quantities;
+import org.layroom.predictor.calibration.Calibration;
+import org.layroom.predictor.calibration.GelTest;
+import org.layroom.predictor.cure.TemperatureOutlook;
+import org.layroom.predictor.limits.Refusal;
+import org.layroom.predictor.material.InvalidMaterial;
+import org.layroom.predictor.material.Material;
+import org.layroom.predictor.material.MaterialKind;
+import org.layroom.predictor.mix.Amount;
+import org.layroom.predictor.mix.Bottle;
+import org.layroom.predictor.mix.LayupQuantities;
+import org.layroom.predictor.mix.MixQuestion;
+import org.layroom.predictor.mix.Pass;
+import org.layroom.predictor.mix.Reading;
+import org.layroom.predictor.mix.Temperatures;
+import org.layroom.predictor.mix.Tools;
+import org.layroom.predictor.mix.Want;
+
+/**
+ * A mix question as it was typed: field by field, each with its unit. The same fields serve the
+ * command line and HTTP.
+ */
+public final class MixFields {
+  /** Every field there is, as options and request parameters name them. */
+  public static final Set<String> NAMES =
+      Set.of(
+          "amount",
+          "area",
+          "film",
+          "mat",
+          "layers",
+          "resin-to-glass",
+          "waste",
+          "mold-temp",
+          "resin-temp",
+          "working-time",
+          "dose",
+          "gel-test",
+          "place",
+          "syringe-step",
+          "pace",
+          "largest-cup",
+          "bottle-open",
+          "bottle-undated",
+          "bottle-expired",
+          "bottle-test");
+
+  private final Material material;
+  private final Map<String, List<String>> fields;
+  private final List<Refusal> refusals = new ArrayList<>();
+
+  private MixFields(Material material, Map<String, List<String>> fields) {
+    this.material = material;
+    this.fields = new LinkedHashMap<>(fields);
+  }
+
+  /** What became of the fields: a question with what is laid up, or why not. */
+  public record Parsed(
+      Optional<MixQuestion> question, Optional<LayupQuantities> layup, List<Refusal> refused) {
+    public Parsed {
+      refused = List.copyOf(refused);
+    }
+  }
+
+  /**
+   * Reads the fields.
+   *
+   * @param fields name to values; only a gel test may have several
+   * @param measured what sensors say, used where no temperature was typed
+   * @param outlook how warm the mold will be, where that is known
+   */
+  public static Parsed parse(
+      Material material,
+      Map<String, List<String>> fields,
+      Temperatures measured,
+      Optional<TemperatureOutlook> outlook) {
+    return new MixFields(material, fields).parse(measured, outlook);
+  }
+
+  private Parsed parse(Temperatures measured, Optional<TemperatureOutlook> outlook) {
+    Optional<LayupQuantities> layup = layup();
+    Optional<Amount> amount = amount(layup);
+    Temperatures temperatures = temperatures(measured, outlook);
+    Want want = want();
+    Optional<Calibration> calibration = calibration();
+    Tools tools = tools();
+    Bottle bottle = bottle();
+    Pass pass = pass();
+    if (!refusals.isEmpty() || amount.isEmpty() || calibration.isEmpty()) {
+      return new Parsed(Optional.empty(), layup, refusals);
+    }
+    MixQuestion question =
+        MixQuestion.of(material, calibration.get(), amount.get())
+            .wanting(want)
+            .at(temperatures)
+            .from(bottle)
+            .into(pass)
+            .with(tools);
+    return new Parsed(Optional.of(question), layup, List.of());
+  }
+
+  private <T> Optional<T> field(String name, Function<String, T> parsing) {
+    List<String> values = fields.getOrDefault(name, List.of());
+    if (values.size() > 1) {
+      refuse(name, String.join(", ", values), "Give " + name + " once.");
+      return Optional.empty();
+    }
+    return values.stream().findFirst().flatMap(text -> parsed(name, text, parsing));
+  }
+
+  private <T> Optional<T> parsed(String name, String text, Function<String, T> parsing) {
+    try {
+      return Optional.of(parsing.apply(text));
+    } catch (IllegalArgumentException e) {
+      refuse(name, text, name + ": " + e.getMessage());
+      return Optional.empty();
+    }
+  }
+
+  private void refuse(String field, String value, String reason) {
+    refusals.add(new Refusal(field, value, "", reason));
+  }
+
+  private Optional<LayupQuantities> layup() {
+    Optional<Double> area = field("area", Quantities::squareMeters);
+    if (area.isEmpty()) {
+      return Optional.empty();
+    }
+    boolean coat = material.kind() != MaterialKind.LAMINATING_RESIN;
+    double film = field("film", Quantities::millimeters).orElse(coat ? 0.5 : 0.0);
+    int layers = field("layers", Quantities::count).orElse(coat ? 0 : 2);
+    double mat = field("mat", Quantities::gramsPerSquareMeter).orElse(450.0);
+    double ratio = field("resin-to-glass", Quantities::number).orElse(2.25);
+    double waste = field("waste", Quantities::percent).orElse(10.0);
+    return parsed(
+        "area",
+        fields.getOrDefault("area", List.of("")).get(0),
+        text ->
+            LayupQuantities.of(
+                new LayupQuantities.Layup(
+                    area.get(),
+                    film,
+                    material.densityKgPerLOrTypical(),
+                    mat,
+                    layers,
+                    ratio,
+                    waste)));
+  }
+
+  private Optional<Amount> amount(Optional<LayupQuantities> layup) {
+    Optional<Amount> amount = field("amount", Quantities::amount);
+    if (amount.isPresent()) {
+      return amount;
+    }
+    if (layup.isEmpty()) {
+      if (!fields.containsKey("amount") && !fields.containsKey("area")) {
+        refuse("amount", "missing", "Say how much: an amount such as 200ml or 0.5kg, or an area.");
+      }
+      return Optional.empty();
+    }
+    double grams =
+        material.kind() == MaterialKind.LAMINATING_RESIN
+            ? layup.get().resinGrams()
+            : layup.get().gelCoatGrams();
+    return parsed("area", grams + " g", text -> new Amount.Grams(grams));
+  }
+
+  private Temperatures temperatures(Temperatures measured, Optional<TemperatureOutlook> outlook) {
+    Temperatures result = measured;
+    Optional<Reading> mold = field("mold-temp", text -> Reading.typed(Quantities.celsius(text)));
+    Optional<Reading> resin = field("resin-temp", text -> Reading.typed(Quantities.celsius(text)));
+    if (mold.isPresent()) {
+      result = Temperatures.unknown().withMold(mold.get());
+      result = measured.resin().map(result::withResin).orElse(result);
+    }
+    result = resin.map(result::withResin).orElse(result);
+    return outlook.map(result::withMoldOutlook).orElse(result);
+  }
+
+  private Want want() {
+    Optional<Want> dose = field("dose", Quantities::dose);
+    Optional<Want> time =
+        field(
+            "working-time",
+            text -> new Want.WorkingTime(Quantities.span(text).toMillis() / 60_000.0));
+    if (dose.isPresent() && time.isPresent()) {
+      refuse("dose", "", "Give either a working time or a dose, not both.");
+    }
+    return dose.or(() -> time).orElse(new Want.SheetGelTime());
+  }
+
+  private Optional<Calibration> calibration() {
+    try {
+      Calibration calibration = Calibration.of(material);
+      for (String text : fields.getOrDefault("gel-test", List.of())) {
+        Optional<GelTest> test = parsed("gel-test", text, MixFields::gelTest);
+        if (test.isPresent()) {
+          calibration = calibration.with(test.get());
+        }
+      }
+      return Optional.of(calibration);
+    } catch (InvalidMaterial e) {
+      e.problems()
+          .forEach(p -> refusals.add(new Refusal(p.field(), p.value(), p.limit(), p.reason())));
+      return Optional.empty();
+    }
+  }
+
+  /** A gel test written as {@code cup,20C,1.5%,22min} or {@code layer,20C,1.5%,30min}. */
+  private static GelTest gelTest(String text) {
+    String[] parts = text.split(",", -1);
+    if (parts.length != 4 || !Set.of("cup", "layer").contains(parts[0].strip())) {
+      throw new IllegalArgumentException(
+          "\"" + text + "\": write where, temperature, dose and minutes: cup,20C,1.5%,22min");
+    }
+    return new GelTest(
+        parts[0].strip().equals("cup") ? GelTest.Where.CUP : GelTest.Where.THIN_LAYER,
+        Quantities.celsius(parts[1]),
+        Quantities.dosePct(parts[2]),
+        Quantities.span(parts[3]).toMillis() / 60_000.0);
+  }
+
+  private Tools tools() {
+    Tools usual = Tools.usual();
+    double step = field("syringe-step", Quantities::milliliters).orElse(usual.syringeStepMl());
+    double pace =
+        field("pace", text -> Quantities.kilograms(text) * 1000).orElse(usual.paceGramsPerMinute());
+    double cup =
+        field("largest-cup", text -> Quantities.amount(text).grams(material))
+            .orElse(usual.largestCupGrams());
+    return parsed("tools", step + " ml", text -> new Tools(step, pace, cup)).orElse(usual);
+  }
+
+  private Bottle bottle() {
+    boolean undated = field("bottle-undated", text -> text).isPresent();
+    boolean expired = field("bottle-expired", text -> text).isPresent();
+    Bottle.Tested tested =
+        field(
+                "bottle-test",
+                text ->
+                    switch (text) {
+                      case "gelled" -> Bottle.Tested.GELLED;
+                      case "failed" -> Bottle.Tested.FAILED;
+                      default ->
+                          throw new IllegalArgumentException(
+                              "\"" + text + "\": write gelled or failed");
+                    })
+            .orElse(Bottle.Tested.NOT_TESTED);
+    return new Bottle(!undated, expired, field("bottle-open", Quantities::span), tested);
+  }
+
+  private Pass pass() {
+    Pass.Place place =
+        field(
+                "place",
+                text ->
+                    switch (text) {
+                      case "in-mold" -> Pass.Place.IN_MOLD;
+                      case "between-layers" -> Pass.Place.BETWEEN_LAYERS;
+                      case "last-coat" -> Pass.Place.LAST_COAT;
+                      default ->
+                          throw new IllegalArgumentException(
+                              "\"" + text + "\": write in-mold, between-layers or last-coat");
+                    })
+            .orElse(Pass.Place.NOT_SAID);
+    int layers = field("layers", Quantities::count).orElse(0);
+    return parsed("layers", String.valueOf(layers), text -> new Pass(place, layers))
+        .orElse(Pass.notSaid());
+  }
+}

@@ -1,0 +1,54 @@
+package org.layroom.dashboard.cli;
+
+import java.nio.file.Path;
+import java.time.ZoneId;
+import java.time.ZoneOffset;
+import java.util.ArrayList;
+import java.util.List;
+import org.layroom.dashboard.answer.Answer;
+import org.layroom.dashboard.answer.CureRecordAnswer;
+import org.layroom.dashboard.material.MaterialShelf;
+import org.layroom.predictor.limits.Warning;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
+import picocli.CommandLine.Option;
+
+/** {@code layroom cure}: how far a recorded temperature has brought a layup. */
+@Command(
+    name = "cure",
+    mixinStandardHelpOptions = true,
+    description =
+        "Stages under a recorded temperature (time,temperature_degC), from its first row on.")
+final class CureCommand extends AnswerCommand {
+  @Mixin MaterialChoice material = new MaterialChoice();
+
+  @Option(
+      names = "--dose",
+      required = true,
+      paramLabel = "1.5%%",
+      converter = Typing.DosePct.class,
+      description = "The dose as mixed, %% by weight.")
+  double dosePct;
+
+  @Option(
+      names = "--temps",
+      required = true,
+      paramLabel = "FILE.csv",
+      description = "Columns time and temperature_degC; straight lines between the readings.")
+  Path temps = Path.of("");
+
+  @Option(
+      names = "--zone",
+      paramLabel = "ZONE",
+      description = "Time zone of times without an offset (default: UTC).")
+  ZoneId zone = ZoneOffset.UTC;
+
+  @Override
+  Answer answer() {
+    MaterialShelf.Entry chosen = material.required();
+    TemperatureFile file = TemperatureFile.read(temps, zone);
+    List<Warning> warnings = new ArrayList<>();
+    file.bad().forEach(bad -> warnings.add(new Warning("line " + bad.line(), "", "", "" + bad)));
+    return CureRecordAnswer.of(chosen, dosePct, file.points(), warnings);
+  }
+}

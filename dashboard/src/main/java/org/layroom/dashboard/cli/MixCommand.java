@@ -1,0 +1,205 @@
+package org.layroom.dashboard.cli;
+
+import com.fasterxml.jackson.databind.node.ObjectNode;
+import java.net.URI;
+import java.nio.file.Path;
+import java.time.ZoneOffset;
+import java.util.ArrayList;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import org.layroom.dashboard.answer.Answer;
+import org.layroom.dashboard.answer.MixFields;
+import org.layroom.dashboard.answer.MixJson;
+import org.layroom.dashboard.material.MaterialShelf;
+import org.layroom.predictor.cure.TemperatureOutlook;
+import org.layroom.predictor.cure.TemperaturePath;
+import org.layroom.predictor.limits.Refusal;
+import org.layroom.predictor.mix.Temperatures;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
+import picocli.CommandLine.Option;
+
+/** {@code layroom mix}: dose, cups, working time and stages, typed or for the running room. */
+@Command(
+    name = "mix",
+    mixinStandardHelpOptions = true,
+    description = "How much catalyst, which cups, how long to work, and what comes when.",
+    footer = {
+      "",
+      "  layroom mix --material gp-resin --amount 200ml --mold-temp 18C --working-time 15min",
+      "  layroom mix --material iso-gel-coat --area 0.8m2 --film 0.5mm --mold-temp 20C --dose 1ml/100ml",
+      "Without a temperature the running dashboard's room answers."
+    })
+final class MixCommand extends AnswerCommand {
+  @Mixin MaterialChoice material = new MaterialChoice();
+
+  @Option(names = "--amount", paramLabel = "200ml|0.5kg", description = "How much to mix.")
+  Optional<String> amount = Optional.empty();
+
+  @Option(names = "--area", paramLabel = "0.8m2", description = "Mold area, instead of an amount.")
+  Optional<String> area = Optional.empty();
+
+  @Option(names = "--film", paramLabel = "0.5mm", description = "Wet film of gel coat.")
+  Optional<String> film = Optional.empty();
+
+  @Option(names = "--mat", paramLabel = "450g/m2", description = "Weight of one layer of mat.")
+  Optional<String> mat = Optional.empty();
+
+  @Option(names = "--layers", paramLabel = "N", description = "Layers of mat in this pass.")
+  Optional<String> layers = Optional.empty();
+
+  @Option(
+      names = "--resin-to-glass",
+      paramLabel = "2.25",
+      description = "Resin to glass by weight.")
+  Optional<String> resinToGlass = Optional.empty();
+
+  @Option(names = "--waste", paramLabel = "10%%", description = "Left in cups and brushes.")
+  Optional<String> waste = Optional.empty();
+
+  @Option(names = "--mold-temp", paramLabel = "18C", description = "Temperature of the mold.")
+  Optional<String> moldTemp = Optional.empty();
+
+  @Option(names = "--resin-temp", paramLabel = "18C", description = "Temperature in the can.")
+  Optional<String> resinTemp = Optional.empty();
+
+  @Option(
+      names = "--temps",
+      paramLabel = "FILE.csv",
+      description = "How warm the mold will be: time,temperature_degC from the mixing on.")
+  Optional<Path> temps = Optional.empty();
+
+  @Option(
+      names = "--working-time",
+      paramLabel = "15min",
+      description = "How long you need to work with a cup.")
+  Optional<String> workingTime = Optional.empty();
+
+  @Option(
+      names = "--dose",
+      paramLabel = "1.2%%|12ml/kg|1ml/100ml",
+      description = "A dose of your own instead.")
+  Optional<String> dose = Optional.empty();
+
+  @Option(
+      names = "--gel-test",
+      paramLabel = "cup,20C,1.5%%,22min",
+      description = "A gel test of this can (cup or layer); may be given several times.")
+  List<String> gelTests = new ArrayList<>();
+
+  @Option(
+      names = "--place",
+      paramLabel = "WHERE",
+      description = "in-mold, between-layers or last-coat.")
+  Optional<String> place = Optional.empty();
+
+  @Option(names = "--syringe-step", paramLabel = "0.1ml", description = "One mark of the syringe.")
+  Optional<String> syringeStep = Optional.empty();
+
+  @Option(names = "--pace", paramLabel = "100g", description = "What you use up in a minute.")
+  Optional<String> pace = Optional.empty();
+
+  @Option(names = "--largest-cup", paramLabel = "1kg", description = "The largest cup you mix.")
+  Optional<String> largestCup = Optional.empty();
+
+  @Option(names = "--bottle-open", paramLabel = "60d", description = "Catalyst open for so long.")
+  Optional<String> bottleOpen = Optional.empty();
+
+  @Option(names = "--bottle-undated", description = "The catalyst shows no date.")
+  boolean bottleUndated;
+
+  @Option(names = "--bottle-expired", description = "The catalyst is past its date.")
+  boolean bottleExpired;
+
+  @Option(
+      names = "--bottle-test",
+      paramLabel = "gelled|failed",
+      description = "Last gel test with this bottle.")
+  Optional<String> bottleTest = Optional.empty();
+
+  @Option(names = "--room", paramLabel = "NAME", description = "A room of the running dashboard.")
+  Optional<String> room = Optional.empty();
+
+  @Option(
+      names = "--url",
+      paramLabel = "URL",
+      description = "Where the running dashboard is (default: ${DEFAULT-VALUE}).",
+      defaultValue = "http://localhost:8080/")
+  URI url = URI.create("http://localhost:8080/");
+
+  private Map<String, List<String>> fields() {
+    Map<String, List<String>> fields = new LinkedHashMap<>();
+    Map<String, Optional<String>> single = new LinkedHashMap<>();
+    single.put("amount", amount);
+    single.put("area", area);
+    single.put("film", film);
+    single.put("mat", mat);
+    single.put("layers", layers);
+    single.put("resin-to-glass", resinToGlass);
+    single.put("waste", waste);
+    single.put("mold-temp", moldTemp);
+    single.put("resin-temp", resinTemp);
+    single.put("working-time", workingTime);
+    single.put("dose", dose);
+    single.put("place", place);
+    single.put("syringe-step", syringeStep);
+    single.put("pace", pace);
+    single.put("largest-cup", largestCup);
+    single.put("bottle-open", bottleOpen);
+    single.put("bottle-test", bottleTest);
+    single.put("bottle-undated", bottleUndated ? Optional.of("yes") : Optional.empty());
+    single.put("bottle-expired", bottleExpired ? Optional.of("yes") : Optional.empty());
+    single.forEach((name, value) -> value.ifPresent(text -> fields.put(name, List.of(text))));
+    if (!gelTests.isEmpty()) {
+      fields.put("gel-test", gelTests);
+    }
+    return fields;
+  }
+
+  @Override
+  Answer answer() throws Failure {
+    boolean typed = moldTemp.isPresent() || resinTemp.isPresent() || temps.isPresent();
+    if (typed && room.isPresent()) {
+      throw new Refused(
+          new Refusal("room", room.get(), "", "Give either --room or the temperatures, not both."));
+    }
+    if (!typed) {
+      return fromRoom();
+    }
+    MaterialShelf.Entry chosen = material.required();
+    Optional<TemperatureOutlook> outlook = outlook();
+    Temperatures known = Temperatures.unknown();
+    if (moldTemp.isEmpty() && outlook.isPresent()) {
+      known = known.withMold(org.layroom.predictor.mix.Reading.typed(outlook.get().meanUntil(1)));
+    }
+    return MixJson.of(chosen, MixFields.parse(chosen.material(), fields(), known, outlook));
+  }
+
+  private Optional<TemperatureOutlook> outlook() {
+    return temps.map(
+        file ->
+            TemperatureOutlook.of(
+                TemperaturePath.of(TemperatureFile.read(file, ZoneOffset.UTC).points())));
+  }
+
+  private Answer fromRoom() throws Failure {
+    if (material.file.isPresent()) {
+      throw new Refused(
+          new Refusal(
+              "material-file",
+              material.file.get().toString(),
+              "a material of the dashboard",
+              "Give --mold-temp beside --material-file, or put the file in the dashboard's"
+                  + " material.folder and use --material."));
+    }
+    Map<String, List<String>> parameters = new LinkedHashMap<>(fields());
+    material.id.ifPresent(id -> parameters.put("material", List.of(id)));
+    room.ifPresent(name -> parameters.put("room", List.of(name)));
+    ObjectNode json = new RunningDashboard(url).get("api/mix", parameters);
+    List<String> lines = new ArrayList<>();
+    json.path("lines").forEach(line -> lines.add(line.asText()));
+    return new Answer(json, lines, !json.path("refused").isEmpty());
+  }
+}
