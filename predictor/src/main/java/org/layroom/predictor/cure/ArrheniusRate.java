@@ -4,18 +4,29 @@ package org.layroom.predictor.cure;
  * Arrhenius rate relative to a reference temperature: {@code r(T) = exp[-(Ea/R)(1/T - 1/Tr)]} with
  * T in kelvin, R = 8.314462618 J/(mol K) and 0 degC = 273.15 K. With StrictMath, so that the same
  * inputs give the same digits on every machine.
- *
- * @param Ea activation energy, kJ/mol, above zero
- * @param referenceC temperature at which the rate is 1, degC, -60 to 200
  */
-public record ArrheniusRate(double Ea, double referenceC) implements RateLaw {
+public final class ArrheniusRate implements RateLaw {
   /** Molar gas constant, J/(mol K). */
   public static final double R = 8.314462618;
 
   /** 0 degC in kelvin. */
   public static final double ZERO_C_IN_K = 273.15;
 
-  public ArrheniusRate {
+  private final double Ea;
+  private final double referenceC;
+
+  /** Ea / R, K. */
+  private final double kelvins;
+
+  private final double perReferenceK;
+
+  /**
+   * The law of one activation energy.
+   *
+   * @param Ea activation energy, kJ/mol, above 0 and at most 400
+   * @param referenceC temperature at which the rate is 1, degC, -60 to 200
+   */
+  public ArrheniusRate(double Ea, double referenceC) {
     if (!(Ea > 0 && Ea <= 400)) {
       throw new IllegalArgumentException(
           "activation energy " + Ea + " kJ/mol must be above 0 and at most 400 kJ/mol");
@@ -24,11 +35,15 @@ public record ArrheniusRate(double Ea, double referenceC) implements RateLaw {
       throw new IllegalArgumentException(
           "reference temperature " + referenceC + " degC must be between -60 and 200 degC");
     }
+    this.Ea = Ea;
+    this.referenceC = referenceC;
+    kelvins = 1000 * Ea / R;
+    perReferenceK = 1 / (referenceC + ZERO_C_IN_K);
   }
 
   @Override
   public double rate(double temperatureC) {
-    return StrictMath.exp(-lnTime(temperatureC));
+    return StrictMath.exp(kelvins * (perReferenceK - 1 / (temperatureC + ZERO_C_IN_K)));
   }
 
   /** Logarithm of how much longer everything takes than at the reference temperature. */
@@ -43,8 +58,22 @@ public record ArrheniusRate(double Ea, double referenceC) implements RateLaw {
 
   @Override
   public double slope(double temperatureC, double rate) {
-    double kelvin = temperatureC + ZERO_C_IN_K;
-    return rate * 1000 * Ea / (R * kelvin * kelvin);
+    double perK = 1 / (temperatureC + ZERO_C_IN_K);
+    return rate * kelvins * perK * perK;
+  }
+
+  @Override
+  public double secondSlope(double temperatureC, double rate) {
+    double perK = 1 / (temperatureC + ZERO_C_IN_K);
+    double u = kelvins * perK * perK;
+    return rate * u * (u - 2 * perK);
+  }
+
+  @Override
+  public double thirdSlope(double temperatureC, double rate) {
+    double perK = 1 / (temperatureC + ZERO_C_IN_K);
+    double u = kelvins * perK * perK;
+    return rate * u * (u * u - 6 * u * perK + 6 * perK * perK);
   }
 
   /**

@@ -70,7 +70,7 @@ final class ClockRun {
    * By how much the logarithm of a gel time changes for a kelvin of sensor error, at the mean
    * temperature until then: linear, so that the band of a constant temperature is exact.
    */
-  private double perKelvin(TemperatureOutlook outlook, double gelTimes) {
+  double perKelvin(TemperatureOutlook outlook, double gelTimes) {
     ArrheniusRate likely = inputs.belief().likelyRate();
     double gel = inputs.belief().likelyGelAtReferenceC(inputs.doseByWeightPct());
     double until = gelTimes * gel / likely.rate(outlook.meanUntil(gelTimes * gel));
@@ -91,23 +91,24 @@ final class ClockRun {
   }
 
   private void runHardening(int member, double[] can, double sensorK) {
+    double[] reached = new double[2];
+    double demold = 60 * inputs.demoldHoursAt20C();
+    double full = 60 * Math.max(CureClocks.FULL_HOURS_AT_20C, inputs.demoldHoursAt20C());
+    RateIntegral.reaches(
+        moldPath(member), sensorK, hardeningLaw(can, member), new double[] {demold, full}, reached);
+    double after = of(Clock.TWELVE_GELS)[member];
+    of(Clock.DEMOLD)[member] = Math.max(after, reached[0]);
+    of(Clock.FULL)[member] = Math.max(after, reached[1]);
+  }
+
+  /** One of the two laws for this case, with its doubt about cold hours. */
+  ColdHourRate hardeningLaw(double[] can, int member) {
     ArrheniusRate arrhenius = new ArrheniusRate(can[Belief.EA], CureClocks.HOURS_REFERENCE_C);
     RateLaw law =
         Ensemble.uniform(member, Ensemble.LAW) < 0.5
             ? arrhenius
             : new DegreeHourRate(arrhenius.tangentDatumC(), CureClocks.HOURS_REFERENCE_C);
-    double[] reached = new double[2];
-    double demold = 60 * inputs.demoldHoursAt20C();
-    double full = 60 * Math.max(CureClocks.FULL_HOURS_AT_20C, inputs.demoldHoursAt20C());
-    RateIntegral.reaches(
-        moldPath(member),
-        sensorK,
-        new ColdHourRate(law, coldHourDoubt(member)),
-        new double[] {demold, full},
-        reached);
-    double after = of(Clock.TWELVE_GELS)[member];
-    of(Clock.DEMOLD)[member] = Math.max(after, reached[0]);
-    of(Clock.FULL)[member] = Math.max(after, reached[1]);
+    return new ColdHourRate(law, coldHourDoubt(member));
   }
 
   /** The earliest edge counts cold hours in full, the latest not at all. */
@@ -146,7 +147,7 @@ final class ClockRun {
     }
   }
 
-  private double[] can(double[][] root, int member) {
+  double[] can(double[][] root, int member) {
     double[] can = inputs.belief().mean();
     for (int i = 0; i < can.length; i++) {
       for (int j = 0; j <= i; j++) {
@@ -159,7 +160,7 @@ final class ClockRun {
   }
 
   /** Gel time in the cup at the reference temperature, with this case's dose and sensor errors. */
-  private double gelAtReference(double[] can, int member, double lnSensor) {
+  double gelAtReference(double[] can, int member, double lnSensor) {
     Belief belief = inputs.belief();
     double lnLess = StrictMath.log(belief.referenceDosePct() / inputs.doseByWeightPct());
     double lnDose = belief.sheetDoseExponent() * inputs.doseSpread() * z(member, Ensemble.DOSE);

@@ -29,14 +29,34 @@ public record ColdHourRate(RateLaw law, double doubt) implements RateLaw {
 
   @Override
   public double rate(double temperatureC) {
-    return credit(temperatureC) * law.rate(temperatureC);
+    double credit = credit(temperatureC);
+    return credit == 0 ? 0 : credit * law.rate(temperatureC);
   }
 
   @Override
   public double slope(double temperatureC, double rate) {
+    double bare = bare(temperatureC, rate);
+    return credit(temperatureC) * law.slope(temperatureC, bare) + creditSlope(temperatureC) * bare;
+  }
+
+  @Override
+  public double secondSlope(double temperatureC, double rate) {
+    double bare = bare(temperatureC, rate);
+    return credit(temperatureC) * law.secondSlope(temperatureC, bare)
+        + 2 * creditSlope(temperatureC) * law.slope(temperatureC, bare);
+  }
+
+  @Override
+  public double thirdSlope(double temperatureC, double rate) {
+    double bare = bare(temperatureC, rate);
+    return credit(temperatureC) * law.thirdSlope(temperatureC, bare)
+        + 3 * creditSlope(temperatureC) * law.secondSlope(temperatureC, bare);
+  }
+
+  /** The rate of the law itself. */
+  private double bare(double temperatureC, double rate) {
     double credit = credit(temperatureC);
-    double bare = credit > 0 ? rate / credit : law.rate(temperatureC);
-    return credit * law.slope(temperatureC, bare) + creditSlope(temperatureC) * bare;
+    return credit == 1 ? rate : credit > 0 ? rate / credit : law.rate(temperatureC);
   }
 
   /** The part of an hour at this temperature that counts, 0 to 1. */

@@ -30,6 +30,16 @@ public record DegreeHourRate(double datumC, double referenceC) implements RateLa
   }
 
   @Override
+  public double secondSlope(double temperatureC, double rate) {
+    return 0;
+  }
+
+  @Override
+  public double thirdSlope(double temperatureC, double rate) {
+    return 0;
+  }
+
+  @Override
   public int kinks() {
     return 1;
   }

@@ -4,10 +4,11 @@ import java.util.Arrays;
 
 /**
  * The integral of a rate law along a temperature path, and the times at which it reaches targets.
- * Each straight piece is cut at the law's kinks and into steps of at most half a kelvin; a step
- * uses the trapezoid with the end correction {@code h^2/12 (f'(a) - f'(b))}, of fourth order and
- * exact for cubics: relative error below 1e-7 at one evaluation of the law a step. The times are
- * found inside a step by Newton's method on the same formula.
+ * Stretches that stay within half a kelvin go by their moments ({@link PathBlocks}). Elsewhere each
+ * straight piece is cut at the law's kinks and into steps of at most half a kelvin; a step uses the
+ * trapezoid with the end correction {@code h^2/12 (f'(a) - f'(b))}, of fourth order and exact for
+ * cubics: relative error below 1e-7 at one evaluation of the law a step. The times are found inside
+ * a step by Newton's method on the same formula.
  */
 public final class RateIntegral {
   /** Times later than this many minutes (60 days) count as never. */
@@ -28,6 +29,9 @@ public final class RateIntegral {
   private double sum;
   private double knownC = Double.NaN;
   private double knownRate;
+  private double knownSlope;
+  private double smoothAboveC = Double.NaN;
+  private double smoothBelowC = Double.NaN;
 
   private RateIntegral(TemperaturePath path, double offsetK, RateLaw law) {
     this.path = path;
@@ -89,10 +93,45 @@ public final class RateIntegral {
     while (next < targets.length && targets[next] <= 0) {
       times[next++] = 0;
     }
-    int last = path.size() - 1;
-    double from = path.minutesAt(0);
-    double fromC = path.temperatureAt(0) + offsetK;
-    for (int k = 0; k < last && !done() && from < untilMinutes; k++) {
+    PathBlocks blocks = path.blocks();
+    int first = 0;
+    for (int block = 0; block < blocks.count() && !done(); block++) {
+      int last = blocks.lastPoint(block);
+      if (path.minutesAt(first) >= untilMinutes) {
+        return;
+      }
+      if (path.minutesAt(last) > untilMinutes || !wholeBlock(block, first, last)) {
+        pieces(first, last, untilMinutes);
+      }
+      first = last;
+    }
+    int end = path.size() - 1;
+    hold(path.minutesAt(end), path.temperatureAt(end) + offsetK, untilMinutes);
+  }
+
+  /** Adds a block by its moments, unless a kink or a target lies inside. */
+  private boolean wholeBlock(int block, int first, int last) {
+    PathBlocks blocks = path.blocks();
+    if (!blocks.within(block, smoothAboveC, smoothBelowC, offsetK)) {
+      findSmooth(path.temperatureAt(first) + offsetK);
+      if (!blocks.within(block, smoothAboveC, smoothBelowC, offsetK)) {
+        return false;
+      }
+    }
+    double minutes = path.minutesAt(last) - path.minutesAt(first);
+    double area = minutes * blocks.meanRate(block, law, offsetK);
+    if (next < targets.length && sum + area >= targets[next]) {
+      return false;
+    }
+    sum += area;
+    return true;
+  }
+
+  /** Adds the straight pieces between two points one by one. */
+  private void pieces(int first, int last, double untilMinutes) {
+    double from = path.minutesAt(first);
+    double fromC = path.temperatureAt(first) + offsetK;
+    for (int k = first; k < last && !done() && from < untilMinutes; k++) {
       double to = path.minutesAt(k + 1);
       double toC = path.temperatureAt(k + 1) + offsetK;
       if (to > untilMinutes) {
@@ -105,7 +144,6 @@ public final class RateIntegral {
       from = to;
       fromC = toC;
     }
-    hold(from, fromC, untilMinutes);
   }
 
   /** The last temperature, held. */
@@ -113,7 +151,7 @@ public final class RateIntegral {
     if (done()) {
       return;
     }
-    double rate = rate(temperatureC);
+    double rate = law.rate(temperatureC);
     while (next < targets.length) {
       double time = from + (targets[next] - sum) / rate;
       times[next++] = rate > 0 && time <= LATEST_MINUTES ? time : Double.POSITIVE_INFINITY;
@@ -140,6 +178,19 @@ public final class RateIntegral {
       }
     }
     smooth(at, atC, to, inside(toC, atC));
+  }
+
+  /** The kinks on both sides of a temperature: between them no cut is needed. */
+  private void findSmooth(double temperatureC) {
+    smoothAboveC = Double.NEGATIVE_INFINITY;
+    smoothBelowC = Double.POSITIVE_INFINITY;
+    for (double kinkC : kinksC) {
+      if (kinkC <= temperatureC) {
+        smoothAboveC = kinkC;
+      } else {
+        smoothBelowC = Math.min(smoothBelowC, kinkC);
+      }
+    }
   }
 
   /** The end of a piece that meets a kink belongs to the side that the piece lies on. */
@@ -169,13 +220,13 @@ public final class RateIntegral {
   }
 
   private void step(double from, double fromC, double minutes, double toC, double perMinute) {
-    double fromRate = rate(fromC);
-    double toRate = rate(toC);
-    double fromSlope = perMinute == 0 ? 0 : perMinute * law.slope(fromC, fromRate);
-    double toSlope = perMinute == 0 ? 0 : perMinute * law.slope(toC, toRate);
-    double area = area(minutes, fromRate, fromSlope, toRate, toSlope);
+    evaluate(fromC);
+    double fromRate = knownRate;
+    double fromSlope = perMinute * knownSlope;
+    evaluate(toC);
+    double area = area(minutes, fromRate, fromSlope, knownRate, perMinute * knownSlope);
     while (next < targets.length && sum + area >= targets[next]) {
-      double need = targets[next] - sum;
+      double need = Math.max(0, targets[next] - sum);
       times[next++] = from + locate(need, minutes, area, fromC, fromRate, fromSlope, perMinute);
     }
     sum += area;
@@ -217,11 +268,11 @@ public final class RateIntegral {
     return at;
   }
 
-  private double rate(double temperatureC) {
+  private void evaluate(double temperatureC) {
     if (temperatureC != knownC) {
       knownRate = law.rate(temperatureC);
+      knownSlope = law.slope(temperatureC, knownRate);
       knownC = temperatureC;
     }
-    return knownRate;
   }
 }

@@ -17,6 +17,12 @@ public sealed interface RateLaw permits ArrheniusRate, DegreeHourRate, ColdHourR
    */
   double slope(double temperatureC, double rate);
 
+  /** The second derivative of the rate, per K squared; arguments as for {@link #slope}. */
+  double secondSlope(double temperatureC, double rate);
+
+  /** The third derivative of the rate, per K cubed; arguments as for {@link #slope}. */
+  double thirdSlope(double temperatureC, double rate);
+
   /** How many temperatures there are at which the law bends or jumps. */
   int kinks();
 

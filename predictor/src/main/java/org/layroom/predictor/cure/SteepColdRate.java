@@ -24,6 +24,20 @@ record SteepColdRate(ArrheniusRate warm, double knownC, double coldEa) implement
         : cold().slope(temperatureC, rate);
   }
 
+  @Override
+  public double secondSlope(double temperatureC, double rate) {
+    return temperatureC >= knownC
+        ? warm.secondSlope(temperatureC, rate)
+        : cold().secondSlope(temperatureC, rate);
+  }
+
+  @Override
+  public double thirdSlope(double temperatureC, double rate) {
+    return temperatureC >= knownC
+        ? warm.thirdSlope(temperatureC, rate)
+        : cold().thirdSlope(temperatureC, rate);
+  }
+
   private ArrheniusRate cold() {
     return new ArrheniusRate(coldEa, knownC);
   }

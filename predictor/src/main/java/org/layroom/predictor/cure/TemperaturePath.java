@@ -12,10 +12,12 @@ import java.util.List;
 public final class TemperaturePath {
   private final double[] minutes;
   private final double[] temperatureC;
+  private final PathBlocks blocks;
 
   private TemperaturePath(double[] minutes, double[] temperatureC) {
     this.minutes = minutes;
     this.temperatureC = temperatureC;
+    blocks = new PathBlocks(minutes, temperatureC);
   }
 
   /**
@@ -133,6 +135,10 @@ public final class TemperaturePath {
   /** When the last point was, minutes after mixing. */
   public double endMinutes() {
     return minutes[size() - 1];
+  }
+
+  PathBlocks blocks() {
+    return blocks;
   }
 
   int size() {

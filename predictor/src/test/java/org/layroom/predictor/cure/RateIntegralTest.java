@@ -26,8 +26,11 @@ class RateIntegralTest {
     double tempC = 8 + 20 * random.nextDouble();
     while (minutes < 3 * 24 * 60) {
       points.add(new TemperaturePoint(minutes, tempC));
-      minutes += 5 + 85 * random.nextDouble();
-      tempC = Math.max(2, Math.min(38, tempC + 3 * random.nextGaussian()));
+      // Half of the time as a logger does, a reading every few minutes that hardly moves.
+      boolean steady = random.nextBoolean();
+      minutes += steady ? 1 + 4 * random.nextDouble() : 5 + 85 * random.nextDouble();
+      double step = steady ? 0.05 : 3;
+      tempC = Math.max(2, Math.min(38, tempC + step * random.nextGaussian()));
     }
     return points;
   }

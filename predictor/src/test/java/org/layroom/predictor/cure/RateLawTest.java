@@ -211,7 +211,14 @@ class RateLawTest {
       }
       if (!atKink) {
         double secant = (law.rate(tempC + 1e-4) - law.rate(tempC - 1e-4)) / 2e-4;
-        assertEquals(secant, law.slope(tempC, law.rate(tempC)), 1e-6);
+        double rate = law.rate(tempC);
+        assertEquals(secant, law.slope(tempC, rate), 1e-6);
+        double up = law.slope(tempC + 1e-4, law.rate(tempC + 1e-4));
+        double down = law.slope(tempC - 1e-4, law.rate(tempC - 1e-4));
+        assertEquals((up - down) / 2e-4, law.secondSlope(tempC, rate), 1e-6);
+        double upper = law.secondSlope(tempC + 1e-4, law.rate(tempC + 1e-4));
+        double lower = law.secondSlope(tempC - 1e-4, law.rate(tempC - 1e-4));
+        assertEquals((upper - lower) / 2e-4, law.thirdSlope(tempC, rate), 1e-6);
       }
     }
   }
