@@ -237,7 +237,10 @@ public final class MqttLink implements AutoCloseable {
 
   private void flush(Session current) {
     for (var next = outgoing.next(); next.isPresent(); next = outgoing.next()) {
-      current.publish(next.get());
+      if (!current.publish(next.get())) {
+        outgoing.failed(next.get());
+        return;
+      }
     }
   }
 
