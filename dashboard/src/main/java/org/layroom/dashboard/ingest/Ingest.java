@@ -27,7 +27,7 @@ public final class Ingest implements AutoCloseable {
   private static final int MOST_QUEUED_KIB = 4096;
   private static final int MOST_IN_BATCH = 500;
   private static final Duration RETRY = Duration.ofSeconds(2);
-  private static final long IDLE_MILLIS = 200;
+  private static final long IDLE_MILLIS = 50;
   private static final long PATIENCE_MILLIS = 5000;
 
   private final Store store;

@@ -29,7 +29,6 @@ public final class MqttLink implements AutoCloseable {
 
   private static final Duration TURN = Duration.ofMillis(250);
   private static final Duration SHORT_LIVED = Duration.ofSeconds(10);
-  private static final Duration FIGHT_PAUSE = Duration.ofMinutes(1);
   private static final Duration PUT_OFF_PAUSE = Duration.ofSeconds(10);
   private static final int FIGHT_AFTER = 4;
 
@@ -238,7 +237,10 @@ public final class MqttLink implements AutoCloseable {
 
   private void flush(Session current) {
     for (var next = outgoing.next(); next.isPresent(); next = outgoing.next()) {
-      current.publish(next.get());
+      if (!current.publish(next.get())) {
+        outgoing.failed(next.get());
+        return;
+      }
     }
   }
 
@@ -264,14 +266,16 @@ public final class MqttLink implements AutoCloseable {
     Duration now = transport.uptime();
     Duration wait = delay;
     String words = reason;
-    if (phase == Phase.CONNECTED) {
+    if (phase == Phase.CONNECTING) {
+      shortLived = 0;
+    } else if (phase == Phase.CONNECTED) {
       shortLived = over(now, phaseSince, SHORT_LIVED) ? 0 : shortLived + 1;
       if (shortLived >= FIGHT_AFTER) {
         words =
             "the connection keeps being taken away ("
                 + reason
                 + "): is a second dashboard running from a copy of this data folder?";
-        wait = FIGHT_PAUSE;
+        wait = settings.times().lastRetry().multipliedBy(2);
       }
     }
     if (!state.trouble().equals(Optional.of(words))) {

@@ -107,8 +107,11 @@ final class Session implements MqttCallback {
         });
   }
 
-  /** Sends a message of the contract; {@link Events#published} tells how it went. */
-  void publish(Outgoing.Message message) {
+  /**
+   * Sends a message of the contract; {@link Events#published} tells how it went. False when it
+   * cannot be sent now.
+   */
+  boolean publish(Outgoing.Message message) {
     try {
       client.publish(
           message.topic(),
@@ -127,8 +130,10 @@ final class Session implements MqttCallback {
               events.published(message, false);
             }
           });
+      return true;
     } catch (MqttException e) {
-      events.published(message, false);
+      Logger.debug("Not sent now: {}", e.getMessage());
+      return false;
     }
   }
 
