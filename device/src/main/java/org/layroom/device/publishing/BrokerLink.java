@@ -36,7 +36,12 @@ final class BrokerLink {
     /** The attempt failed, or the connection is gone. May come more than once. */
     void lost(BrokerLink link, String reason);
 
-    void arrived(String topic, byte[] body);
+    /**
+     * A message of a subscribed topic.
+     *
+     * @param kept whether the broker had it before we asked, so that it may be old
+     */
+    void arrived(String topic, byte[] body, boolean kept);
 
     /** The broker has taken one message. */
     void taken(BrokerLink link);
@@ -148,7 +153,7 @@ final class BrokerLink {
 
     @Override
     public void messageArrived(String topic, MqttMessage message) {
-      events.arrived(topic, message.getPayload());
+      events.arrived(topic, message.getPayload(), message.isRetained());
     }
 
     @Override

@@ -38,7 +38,7 @@ public final class Publisher implements AutoCloseable {
   static final Duration PATIENCE = Duration.ofSeconds(30);
 
   /** Patience doubles up to this while nobody answers at all. */
-  private static final Duration LONGEST_PATIENCE = Duration.ofMinutes(2);
+  private static final Duration LONGEST_PATIENCE = Duration.ofMinutes(1);
 
   /** A connection on which nothing is taken for this long is deaf, whatever it says of itself. */
   private static final Duration DEAF = Duration.ofSeconds(60);
@@ -265,9 +265,9 @@ public final class Publisher implements AutoCloseable {
     }
   }
 
-  /** A dashboard that comes back is not kept waiting. */
+  /** A dashboard that has just come back may have missed everything sent before. */
   private void onDashboard(String state) {
-    if (connected && state.contains("online") && patience.compareTo(PATIENCE) > 0) {
+    if (connected && state.contains("online") && outbox.mark() < outbox.last()) {
       patience = PATIENCE;
       sendAgain();
     }
@@ -403,10 +403,10 @@ public final class Publisher implements AutoCloseable {
     }
 
     @Override
-    public void arrived(String topic, byte[] body) {
+    public void arrived(String topic, byte[] body, boolean kept) {
       if (topic.equals(channel.topic(Topic.STORED))) {
         post(() -> onMark(body));
-      } else if (topic.equals(Topic.DASHBOARD)) {
+      } else if (topic.equals(Topic.DASHBOARD) && !kept) {
         post(() -> onDashboard(new String(body, StandardCharsets.UTF_8)));
       }
     }

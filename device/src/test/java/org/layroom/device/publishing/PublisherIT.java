@@ -151,7 +151,9 @@ class PublisherIT {
           }
         }
         broker.restart();
-        assertTrue(publisher.awaitStored(PATIENCE), "stored after outage " + round);
+        assertTrue(
+            publisher.awaitStored(PATIENCE),
+            "stored after outage " + round + ", arrived " + dashboard.all().size());
       }
       assertEquals(800, dashboard.samples().size());
       assertEquals(800, dashboard.samples().lastKey());

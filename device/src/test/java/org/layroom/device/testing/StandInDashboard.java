@@ -1,6 +1,7 @@
 package org.layroom.device.testing;
 
 import java.net.URI;
+import java.nio.charset.StandardCharsets;
 import java.time.Duration;
 import java.util.ArrayList;
 import java.util.List;
@@ -27,6 +28,8 @@ import org.layroom.device.telemetry.Topic;
 
 /** The dashboard's end of the line in the smallest form: keeps samples, answers with the mark. */
 public final class StandInDashboard implements AutoCloseable {
+  private static final byte[] ONLINE = "{\"state\":\"online\"}".getBytes(StandardCharsets.UTF_8);
+
   private final MqttAsyncClient client;
   private final Channel channel;
   private final ReentrantLock lock = new ReentrantLock();
@@ -191,6 +194,7 @@ public final class StandInDashboard implements AutoCloseable {
       try {
         client.subscribe(channel.topic(Topic.READINGS), Topic.QOS);
         client.subscribe(channel.topic(Topic.STATUS), Topic.QOS);
+        client.publish(Topic.DASHBOARD, ONLINE, Topic.QOS, true);
       } catch (MqttException e) {
         throw new IllegalStateException(e);
       }
