@@ -140,7 +140,7 @@ public final class MixJson {
       lines.addAll(CureJson.table(mix.stages()));
       lines.add("A time here is a forecast: the finger test has the last word.");
     }
-    lines.add(mix.confidence());
+    lines.add("How sure: " + mix.confidence());
     lines.add(CAUTION);
     return lines;
   }

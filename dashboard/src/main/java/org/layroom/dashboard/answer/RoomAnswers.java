@@ -72,12 +72,10 @@ public final class RoomAnswers {
   }
 
   /** A mix for a room as it is now; temperatures that are typed go before the sensors'. */
-  public ObjectNode mix(
-      RoomName room, MaterialShelf.Entry material, Map<String, List<String>> fields) {
+  public Answer mix(RoomName room, MaterialShelf.Entry material, Map<String, List<String>> fields) {
     Temperatures measured = conditions.temperatures(core.snapshot(room));
     return MixJson.of(
-            material, MixFields.parse(material.material(), fields, measured, Optional.empty()))
-        .json();
+        material, MixFields.parse(material.material(), fields, measured, Optional.empty()));
   }
 
   private ObjectNode check(RoomSnapshot room, MaterialShelf.Entry material) {
@@ -99,7 +97,8 @@ public final class RoomAnswers {
     json.put("paceFactor", place.paceFactor());
     json.put("demo", place.demo());
     json.set("verdict", check(room, material));
-    json.putObject("links").put("broker", room.linked());
+    ObjectNode links = json.putObject("links").put("broker", room.linked());
+    core.link().trouble().ifPresent(trouble -> links.put("trouble", trouble));
     Optional<Instant> newest =
         room.values().values().stream().map(LiveValue::time).max(Instant::compareTo);
     newest.ifPresent(time -> json.put("newest", time.toString()));

@@ -12,6 +12,7 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.regex.Pattern;
+import org.layroom.dashboard.answer.Answer;
 import org.layroom.dashboard.answer.MixFields;
 import org.layroom.dashboard.answer.RoomAnswers;
 import org.layroom.dashboard.material.MaterialShelf;
@@ -51,7 +52,11 @@ final class Api {
                 throw Problem.badField(name, "", "there is no such field");
               }
             });
-    return answers.mix(roomName(exchange), material(exchange), fields);
+    Answer answer = answers.mix(roomName(exchange), material(exchange), fields);
+    if (!answer.json().has("material")) {
+      throw Problem.badFields(answer.json().path("refused"));
+    }
+    return answer.json();
   }
 
   JsonNode materials(HttpServerExchange exchange) {

@@ -1,7 +1,9 @@
 package org.layroom.dashboard.web;
 
+import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.node.JsonNodeFactory;
 import com.fasterxml.jackson.databind.node.ObjectNode;
+import java.util.ArrayList;
 import java.util.List;
 
 /**
@@ -11,6 +13,8 @@ import java.util.List;
  */
 final class Problem extends RuntimeException {
   static final String MEDIA_TYPE = "application/problem+json";
+
+  private static final String BAD_VALUES = "The request has a value that cannot be used.";
 
   private final int status;
   private final List<FieldError> errors;
@@ -29,10 +33,20 @@ final class Problem extends RuntimeException {
   }
 
   static Problem badField(String field, String value, String reason) {
-    return new Problem(
-        400,
-        "The request has a value that cannot be used.",
-        List.of(new FieldError(field, value, reason)));
+    return new Problem(400, BAD_VALUES, List.of(new FieldError(field, value, reason)));
+  }
+
+  /** Fields that were refused, each with field, value and reason. */
+  static Problem badFields(JsonNode refused) {
+    List<FieldError> errors = new ArrayList<>();
+    refused.forEach(
+        r ->
+            errors.add(
+                new FieldError(
+                    r.path("field").asText(),
+                    r.path("value").asText(),
+                    r.path("reason").asText())));
+    return new Problem(400, BAD_VALUES, errors);
   }
 
   static Problem of(int status, String title) {

@@ -106,7 +106,7 @@ function showLinks() {
   } else if (gone()) {
     problem = `Layroom does not answer since ${clockWords(Date.parse(last.time), last.zone)}, ${ageWords(silentSeconds())} ago. The numbers below are old.`;
   } else if (!last.links.broker) {
-    problem = "The message broker is gone: no new readings come in.";
+    problem = `The message broker is gone: no new readings come in. ${last.links.trouble ?? ""}`;
   } else if (last.devices.length === 0) {
     problem = "No device has reported from this room yet.";
   } else if (last.devices.some((device) => device.state !== "online")) {
