@@ -1,0 +1,160 @@
+package org.layroom.dashboard.cli;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import com.fasterxml.jackson.databind.JsonNode;
+import com.fasterxml.jackson.databind.json.JsonMapper;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.List;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+
+/** {@code layroom mix} and {@code layroom cure}, as typed, against figures from outside. */
+class MixCommandTest {
+  private static JsonNode json(Typed typed) throws Exception {
+    return JsonMapper.builder().build().readTree(typed.out());
+  }
+
+  private static JsonNode mix(String options) throws Exception {
+    Typed typed = Typed.run("mix --json --material gp-resin " + options);
+    assertEquals(0, typed.status(), typed.err() + typed.out());
+    return json(typed);
+  }
+
+  /**
+   * Gel times of a resin of 20 min at 20 degC and 1.5 %, 54 kJ/mol, exponent 0.9, worked by hand
+   * from the Arrhenius law: 29.3756 min at 15 degC and 1.5 %, 22.6747 at 15 and 2 %, 28.8079 at 20
+   * and 1 %, 15.4378 at 20 and 2 %, 19.8680 at 25 and 1 %, 13.8714 at 30 and 1 %.
+   */
+  @Test
+  void likelyGelTimesFollowTheArrheniusLaw() throws Exception {
+    double[][] table = {
+      {15, 1.5, 29.3756},
+      {15, 2, 22.6747},
+      {20, 1, 28.8079},
+      {20, 2, 15.4378},
+      {25, 1, 19.8680},
+      {30, 1, 13.8714}
+    };
+    for (double[] row : table) {
+      JsonNode answer =
+          mix(
+              "--amount 1kg --syringe-step 0.01ml --mold-temp %sC --resin-temp %sC --dose %s%%"
+                  .formatted(row[0], row[0], row[1]));
+      // The syringe rounds the dose by less than 0.15 %.
+      assertEquals(row[2], answer.at("/gelMinutes/p50").asDouble(), 0.0015 * row[2]);
+      assertEquals(0.7 * row[2], answer.path("workingMinutes").asDouble(), 0.0015 * row[2]);
+      assertTrue(answer.at("/gelMinutes/p10").asDouble() < row[2]);
+      assertTrue(answer.at("/gelMinutes/p90").asDouble() > row[2]);
+    }
+  }
+
+  @Test
+  void aWorkingTimeIsMetByTheLikelyGelTime() throws Exception {
+    JsonNode answer = mix("--amount 1kg --mold-temp 18C --resin-temp 18C --working-time 15min");
+    assertEquals(15, answer.path("workingMinutes").asDouble(), 0.2);
+    double grams = answer.path("materialGrams").asDouble();
+    assertEquals(1000, grams, 1e-9);
+    assertEquals(
+        answer.path("doseByWeightPct").asDouble(),
+        100 * answer.path("catalystGrams").asDouble() / grams,
+        1e-9);
+    // MEKP of 1.180 g/ml (a data sheet, active oxygen 8.8-9.0 %)
+    assertEquals(
+        answer.path("catalystGrams").asDouble(), 1.18 * answer.path("catalystMl").asDouble(), 1e-9);
+  }
+
+  /** Common practice, no source: 1.0 ml in 100 ml of gel coat, 0.9 ml in 100 ml of resin. */
+  @Test
+  void aUsualSaturdayIsServedWithAWarning() throws Exception {
+    JsonNode resin = mix("--amount 1000ml --mold-temp 20C --resin-temp 20C --dose 0.9ml/100ml");
+    // 0.9 ml x 1.18 / (100 ml x 1.12) = 0.9482 % by weight
+    assertEquals(0.9482, resin.path("doseByWeightPct").asDouble(), 0.001);
+    assertTrue(!resin.path("warnings").isEmpty());
+    assertTrue(resin.path("refused").isEmpty());
+    Typed gelCoat =
+        Typed.run(
+            "mix --json --material iso-gel-coat --amount 1000ml --mold-temp 20C --resin-temp 20C"
+                + " --dose 1.0ml/100ml");
+    // 1.0 ml x 1.18 / (100 ml x 1.25) = 0.944 % by weight
+    assertEquals(0.944, json(gelCoat).path("doseByWeightPct").asDouble(), 0.001);
+    assertEquals(0, gelCoat.status());
+  }
+
+  @Test
+  void whatNobodyCouldKnowIsRefusedWithTheReasonAndTheWayOut() throws Exception {
+    for (String options :
+        List.of(
+            "--amount 200ml --mold-temp 8C",
+            "--amount 200ml --mold-temp 12C",
+            "--amount 200ml --mold-temp 38C",
+            "--amount 200ml --mold-temp 20C --dose 0.7%",
+            "--amount 200ml --mold-temp 20C --dose 2.6%",
+            "--amount 200ml --mold-temp 20C --dose 20drops",
+            "--amount 200ml --mold-temp 20C --bottle-test failed",
+            "--amount 200ml --mold-temp 20C --working-time 2min",
+            "--amount 200 --mold-temp 20C",
+            "--mold-temp 20C",
+            "--amount 200ml --mold-temp 20C --gel-test bucket,20C,1.5%,22min")) {
+      Typed typed = Typed.run("mix --json --material gp-resin " + options);
+      assertEquals(2, typed.status(), options + typed.out());
+      JsonNode refused = json(typed).path("refused");
+      assertTrue(!refused.isEmpty(), options);
+      assertTrue(refused.path(0).path("reason").asText().length() > 20, options);
+      assertTrue(!json(typed).has("doseByWeightPct"), options);
+    }
+  }
+
+  @Test
+  void aGelTestNarrowsTheBand() throws Exception {
+    String question = "--amount 1kg --mold-temp 20C --resin-temp 20C --dose 1.5%";
+    JsonNode before = mix(question);
+    JsonNode after = mix(question + " --gel-test cup,20C,1.5%,26min");
+    assertTrue(width(after) < width(before));
+    // normal update in ln t: prior 20 min (sd 0.40), observed 26 min (sd about 0.14) -> 25.27 min
+    assertEquals(25.27, after.at("/gelMinutes/p50").asDouble(), 0.3);
+  }
+
+  private static double width(JsonNode answer) {
+    return answer.at("/gelMinutes/p90").asDouble() / answer.at("/gelMinutes/p10").asDouble();
+  }
+
+  /**
+   * Temperature history worked in the form of ASTM C1074 with 54 kJ/mol and 20 degC; the exact
+   * integral of the straight lines is 18.78081 h, the datum 20 - 714.519/54 = 6.76816 degC.
+   */
+  @Test
+  void aRecordedTemperatureIsCountedInHoursAtTwentyDegrees(@TempDir Path folder) throws Exception {
+    double[][] history = {
+      {0, 22}, {1, 21}, {2, 19.5}, {4, 18}, {8, 15}, {12, 13}, {16, 14}, {20, 18}, {24, 21}
+    };
+    List<String> lines = new ArrayList<>(List.of("time,temperature_degC"));
+    for (double[] point : history) {
+      lines.add(
+          "2026-03-%02dT%02d:00,%s"
+              .formatted(1 + (int) point[0] / 24, (int) point[0] % 24, point[1]));
+    }
+    Path file = Files.write(folder.resolve("night.csv"), lines);
+    Typed typed = Typed.run("cure --json --material gp-resin --dose 1.5% --temps " + file);
+    assertEquals(0, typed.status(), typed.err());
+    assertEquals(18.78081, json(typed).path("equivalentHours").asDouble(), 5e-6);
+    assertEquals(6.76816, json(typed).path("datumC").asDouble(), 5e-6);
+    assertEquals(1440, json(typed).path("endMinutes").asDouble(), 1e-9);
+  }
+
+  @Test
+  void aConstantRoomCountsEveryHour(@TempDir Path folder) throws Exception {
+    Path file =
+        Files.writeString(
+            folder.resolve("constant.csv"),
+            "time,temperature_degC\n2026-03-01T00:00,18\n2026-03-03T00:00,18\n");
+    Typed typed = Typed.run("cure --json --material gp-resin --dose 1.5% --temps " + file);
+    // 48 h at 18 degC are 41.2237 h at 20 degC (a classification society's rule, 54 kJ/mol)
+    assertEquals(41.2237, json(typed).path("equivalentHours").asDouble(), 5e-5);
+    // degree-hours above 6.76816 degC, all of them warm
+    assertEquals(48 * (18 - 6.76816), json(typed).path("degreeHours").asDouble(), 5e-3);
+  }
+}
