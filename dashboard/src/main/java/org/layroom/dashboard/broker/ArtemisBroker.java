@@ -6,7 +6,6 @@ import java.net.InetSocketAddress;
 import java.net.URI;
 import java.nio.file.Path;
 import java.util.Map;
-import java.util.concurrent.TimeUnit;
 import org.apache.activemq.artemis.api.core.SimpleString;
 import org.apache.activemq.artemis.api.core.TransportConfiguration;
 import org.apache.activemq.artemis.core.config.Configuration;
@@ -18,6 +17,7 @@ import org.apache.activemq.artemis.core.server.JournalType;
 import org.apache.activemq.artemis.core.server.impl.ActiveMQServerImpl;
 import org.apache.activemq.artemis.core.settings.impl.AddressFullMessagePolicy;
 import org.apache.activemq.artemis.core.settings.impl.AddressSettings;
+import org.apache.activemq.artemis.spi.core.protocol.RemotingConnection;
 
 /**
  * Apache ActiveMQ Artemis inside the dashboard: MQTT 3.1.1 and 5 on this machine's loopback address
@@ -60,7 +60,6 @@ public final class ArtemisBroker implements Broker {
     try {
       server.start();
       server.getRemotingService().addIncomingInterceptor(new OversizeRefusal());
-      server.waitForActivation(30, TimeUnit.SECONDS);
     } catch (Exception e) {
       close();
       throw new BrokerFailure(
@@ -96,10 +95,19 @@ public final class ArtemisBroker implements Broker {
   @Override
   public void close() {
     try {
+      if (server.isStarted()) {
+        sendClientsAway();
+      }
       server.stop();
     } catch (Exception e) {
       throw new BrokerFailure("The broker inside the dashboard did not stop cleanly", e);
     }
+  }
+
+  /** Ends all connections while the journal still takes what their sessions leave behind. */
+  private void sendClientsAway() {
+    server.getRemotingService().pauseAcceptors();
+    server.getRemotingService().getConnections().forEach(RemotingConnection::destroy);
   }
 
   private static String loopback() {

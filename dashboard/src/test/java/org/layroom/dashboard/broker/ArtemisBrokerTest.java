@@ -1,0 +1,112 @@
+package org.layroom.dashboard.broker;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertThrows;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import java.io.IOException;
+import java.net.InetAddress;
+import java.net.ServerSocket;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Path;
+import java.time.Duration;
+import java.util.concurrent.ConcurrentLinkedQueue;
+import org.eclipse.paho.client.mqttv3.MqttClient;
+import org.eclipse.paho.client.mqttv3.MqttConnectOptions;
+import org.eclipse.paho.client.mqttv3.MqttException;
+import org.eclipse.paho.client.mqttv3.persist.MemoryPersistence;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.Timeout;
+import org.junit.jupiter.api.io.TempDir;
+import org.layroom.dashboard.testing.Until;
+
+/** The broker inside the dashboard. */
+@Timeout(60)
+class ArtemisBrokerTest {
+  private static final Duration SOON = Duration.ofSeconds(20);
+
+  @TempDir Path folder;
+
+  private static MqttClient client(Broker broker, String id, boolean clean) throws MqttException {
+    MqttClient client = new MqttClient(broker.uri().toString(), id, new MemoryPersistence());
+    MqttConnectOptions options = new MqttConnectOptions();
+    options.setCleanSession(clean);
+    client.connect(options);
+    return client;
+  }
+
+  private static void end(MqttClient client) throws MqttException {
+    if (client.isConnected()) {
+      client.disconnect();
+    }
+    client.close();
+  }
+
+  @Test
+  void itListensOnLoopbackOnly() {
+    try (Broker broker = new ArtemisBroker(folder, 0)) {
+      assertThrows(IllegalStateException.class, broker::uri);
+      broker.start();
+      assertEquals("127.0.0.1", broker.uri().getHost());
+      assertTrue(broker.uri().getPort() > 0);
+    }
+  }
+
+  @Test
+  void aTakenPortIsSaidWithWhatToDo() throws IOException {
+    try (ServerSocket taken = new ServerSocket(0, 1, InetAddress.getLoopbackAddress());
+        Broker broker = new ArtemisBroker(folder, taken.getLocalPort())) {
+      BrokerFailure failure = assertThrows(BrokerFailure.class, broker::start);
+      assertTrue(String.valueOf(failure.getMessage()).contains("broker.port"));
+    }
+  }
+
+  @Test
+  void retainedMessagesAndSessionsOutliveTheBroker() throws MqttException {
+    ConcurrentLinkedQueue<String> heard = new ConcurrentLinkedQueue<>();
+    try (Broker broker = new ArtemisBroker(folder, 0)) {
+      broker.start();
+      MqttClient sleeper = client(broker, "sleeper", false);
+      sleeper.subscribe("layroom/+/+/readings", 1);
+      end(sleeper);
+      MqttClient speaker = client(broker, "speaker", true);
+      speaker.publish(
+          "layroom/a/b/readings", "while away".getBytes(StandardCharsets.UTF_8), 1, false);
+      speaker.publish("layroom/a/b/status", "kept".getBytes(StandardCharsets.UTF_8), 1, true);
+      end(speaker);
+    }
+    try (Broker broker = new ArtemisBroker(folder, 0)) {
+      broker.start();
+      MqttClient sleeper =
+          new MqttClient(broker.uri().toString(), "sleeper", new MemoryPersistence());
+      sleeper.setCallback(new Hearing(heard));
+      MqttConnectOptions options = new MqttConnectOptions();
+      options.setCleanSession(false);
+      sleeper.connect(options);
+      sleeper.subscribe("layroom/+/+/status", 1);
+      Until.within(
+          SOON, "both are heard", () -> heard.contains("while away") && heard.contains("kept"));
+      end(sleeper);
+    }
+  }
+
+  @Test
+  void aMessageOfMoreThan64KibibytesIsRefusedAndTheNextIsNot() throws MqttException {
+    ConcurrentLinkedQueue<String> heard = new ConcurrentLinkedQueue<>();
+    try (Broker broker = new ArtemisBroker(folder, 0)) {
+      broker.start();
+      MqttClient listener = client(broker, "listener", true);
+      listener.setCallback(new Hearing(heard));
+      listener.subscribe("a", 1);
+      MqttClient large = client(broker, "large", true);
+      assertThrows(MqttException.class, () -> large.publish("a", new byte[65_537], 1, false));
+      end(large);
+      MqttClient small = client(broker, "small", true);
+      small.publish("a", "next".getBytes(StandardCharsets.UTF_8), 1, false);
+      Until.within(SOON, "the next is heard", () -> !heard.isEmpty());
+      assertEquals("next", heard.peek());
+      end(small);
+      end(listener);
+    }
+  }
+}
