@@ -1,5 +1,6 @@
 package org.layroom.predictor.cure;
 
+import org.layroom.predictor.material.Material;
 import org.layroom.predictor.material.MaterialKind;
 
 /**
@@ -33,6 +34,35 @@ public record ClockInputs(
     require("spread of the resin temperature", resinSensorK, 0, 10, "K");
     require("spread of the mold temperature", moldSensorK, 0, 10, "K");
     require("demold target", demoldHoursAt20C, Double.MIN_VALUE, 10_000, "h at 20 degC");
+  }
+
+  /**
+   * The inputs of a job as a shop usually has them: one sensor on the resin, one on the mold, a
+   * dose measured with a syringe.
+   *
+   * @param material the can
+   * @param belief what its data sheet and gel tests say
+   * @param doseByWeightPct the dose as mixed, % by weight
+   * @param resin temperature of what is in the cup
+   * @param mold temperature of the mold: what was measured, and the forecast from there
+   */
+  public static ClockInputs forJob(
+      Material material,
+      Belief belief,
+      double doseByWeightPct,
+      TemperatureOutlook resin,
+      TemperatureOutlook mold) {
+    return new ClockInputs(
+        belief,
+        material.kind(),
+        doseByWeightPct,
+        Spreads.DOSE,
+        resin,
+        Spreads.SENSOR_K,
+        mold,
+        Spreads.SENSOR_K,
+        material.demoldHoursAt20COrTypical(),
+        material.structural());
   }
 
   private static void require(String what, double value, double min, double max, String unit) {

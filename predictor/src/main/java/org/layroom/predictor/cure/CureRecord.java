@@ -34,18 +34,7 @@ public final class CureRecord {
     TemperaturePath path = TemperaturePath.of(readings);
     double end = path.endMinutes();
     TemperatureOutlook outlook = TemperatureOutlook.of(path);
-    ClockInputs inputs =
-        new ClockInputs(
-            belief,
-            material.kind(),
-            doseByWeightPct,
-            Spreads.DOSE,
-            outlook,
-            Spreads.SENSOR_K,
-            outlook,
-            Spreads.SENSOR_K,
-            material.demoldHoursAt20COrTypical(),
-            material.structural());
+    ClockInputs inputs = ClockInputs.forJob(material, belief, doseByWeightPct, outlook, outlook);
     RateLaw degrees = DegreeHourRate.degreesAbove(datumC);
     RateLaw counted =
         material.structural() ? new ColdHourRate(degrees, 1) : ColdHourRate.ramp(degrees);

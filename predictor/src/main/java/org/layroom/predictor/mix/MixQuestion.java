@@ -1,8 +1,10 @@
 package org.layroom.predictor.mix;
 
+import java.util.Optional;
 import org.layroom.predictor.calibration.Calibration;
 import org.layroom.predictor.material.InvalidMaterial;
 import org.layroom.predictor.material.Material;
+import org.layroom.predictor.verdict.Verdict;
 
 /**
  * Everything that a dose depends on. Start from {@link #of} and add what is known; then {@link
@@ -16,6 +18,7 @@ import org.layroom.predictor.material.Material;
  * @param bottle the catalyst
  * @param pass where the mix goes
  * @param tools syringe, pace and cups
+ * @param room the mix check of the room, where there is one: its moisture and air count too
  */
 public record MixQuestion(
     Material material,
@@ -25,7 +28,8 @@ public record MixQuestion(
     Temperatures temperatures,
     Bottle bottle,
     Pass pass,
-    Tools tools) {
+    Tools tools,
+    Optional<Verdict> room) {
 
   /**
    * A question about an untested can, for the gel time of its data sheet.
@@ -46,32 +50,43 @@ public record MixQuestion(
         Temperatures.unknown(),
         Bottle.fresh(),
         Pass.notSaid(),
-        Tools.usual());
+        Tools.usual(),
+        Optional.empty());
   }
 
   /** With a working time or a dose. */
   public MixQuestion wanting(Want value) {
-    return new MixQuestion(material, calibration, amount, value, temperatures, bottle, pass, tools);
+    return new MixQuestion(
+        material, calibration, amount, value, temperatures, bottle, pass, tools, room);
   }
 
   /** With the temperatures. */
   public MixQuestion at(Temperatures value) {
-    return new MixQuestion(material, calibration, amount, want, value, bottle, pass, tools);
+    return new MixQuestion(material, calibration, amount, want, value, bottle, pass, tools, room);
   }
 
   /** With the catalyst bottle. */
   public MixQuestion from(Bottle value) {
-    return new MixQuestion(material, calibration, amount, want, temperatures, value, pass, tools);
+    return new MixQuestion(
+        material, calibration, amount, want, temperatures, value, pass, tools, room);
   }
 
   /** With the place in the layup. */
   public MixQuestion into(Pass value) {
-    return new MixQuestion(material, calibration, amount, want, temperatures, bottle, value, tools);
+    return new MixQuestion(
+        material, calibration, amount, want, temperatures, bottle, value, tools, room);
   }
 
   /** With the shop's tools. */
   public MixQuestion with(Tools value) {
-    return new MixQuestion(material, calibration, amount, want, temperatures, bottle, pass, value);
+    return new MixQuestion(
+        material, calibration, amount, want, temperatures, bottle, pass, value, room);
+  }
+
+  /** With the mix check of the room: a no on moisture or air refuses, a wait is told. */
+  public MixQuestion in(Verdict value) {
+    return new MixQuestion(
+        material, calibration, amount, want, temperatures, bottle, pass, tools, Optional.of(value));
   }
 
   /** The answer; the same question always gives the same digits. */

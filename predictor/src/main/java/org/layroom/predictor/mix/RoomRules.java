@@ -10,6 +10,8 @@ import org.layroom.predictor.limits.Words;
 import org.layroom.predictor.material.Material;
 import org.layroom.predictor.material.MaterialKind;
 import org.layroom.predictor.material.TemperatureRange;
+import org.layroom.predictor.verdict.Sentence;
+import org.layroom.predictor.verdict.Verdict;
 
 /** The rules on temperatures, bottle and place that come before any dose. */
 final class RoomRules {
@@ -26,7 +28,9 @@ final class RoomRules {
   boolean judge() {
     temperatures();
     bottle();
+    densities();
     place();
+    question.room().ifPresent(this::room);
     return gelTimeMayBeShown;
   }
 
@@ -180,6 +184,45 @@ final class RoomRules {
           why,
           "dated, in date, open 3 months at most",
           "The catalyst is " + why + ": the band is wider. Make a gel test first.");
+    }
+  }
+
+  private void densities() {
+    Material can = question.material();
+    if (can.catalystDensityKgPerL().isEmpty()) {
+      judgement.warn(
+          "catalystDensityKgPerL",
+          "unknown",
+          "1.02 to 1.18 kg/l on bottles",
+          "The catalyst's density is not known: the band is wider. Read the bottle, or weigh it.");
+    }
+    if (can.densityKgPerL().isEmpty() && question.amount() instanceof Amount.Milliliters) {
+      judgement.warn(
+          "densityKgPerL",
+          "unknown",
+          "on the can or its data sheet",
+          "The can's density is not known: "
+              + Words.plain(can.densityKgPerLOrTypical())
+              + " kg/l was taken, with a wider band. Weigh the cup, or read the data sheet.");
+    }
+  }
+
+  /** Moisture and air; the check's own line on warmth is left to the temperatures above. */
+  private void room(Verdict verdict) {
+    String margin =
+        verdict.dewPointMarginK().isPresent()
+            ? Words.kelvin(verdict.dewPointMarginK().getAsDouble()) + " over the dew point"
+            : "as told";
+    finding("moisture", margin, "3 K over the dew point, 80 % humidity", verdict.dry());
+    finding("air", "as told", "aired", verdict.air());
+  }
+
+  private void finding(String field, String value, String limit, Sentence sentence) {
+    switch (sentence.state()) {
+      case NO -> refuseAll(field, value, limit, sentence.words());
+      case WAIT -> judgement.warn(field, value, limit, "Wait: " + sentence.words());
+      case UNKNOWN -> judgement.warn(field, "unknown", limit, sentence.words());
+      case OK, WARN -> {}
     }
   }
 

@@ -265,6 +265,23 @@ class CureClocksTest {
     }
   }
 
+  @Property(tries = 2000)
+  void atASteadyTemperatureWarmerAndStrongerIsNeverLater(
+      @ForAll @DoubleRange(min = 10, max = 34) double tempC,
+      @ForAll @DoubleRange(min = 0.8, max = 2.4) double dosePct,
+      @ForAll @DoubleRange(min = 0, max = 1) double warmer,
+      @ForAll @DoubleRange(min = 0, max = 0.6) double more) {
+    Band before = CureClocks.gelMinutes(resin(dosePct, TemperatureOutlook.constant(tempC)));
+    Band after =
+        CureClocks.gelMinutes(resin(dosePct + more, TemperatureOutlook.constant(tempC + warmer)));
+    double roundoff = 1 + 1e-12;
+    assertTrue(
+        after.p10() <= before.p10() * roundoff
+            && after.p50() <= before.p50() * roundoff
+            && after.p90() <= before.p90() * roundoff,
+        before + " " + after);
+  }
+
   @Property(tries = 300)
   void moreCatalystIsNeverSlower(
       @ForAll long seed,

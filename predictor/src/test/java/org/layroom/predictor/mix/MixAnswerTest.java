@@ -24,6 +24,10 @@ import org.layroom.predictor.limits.Warning;
 import org.layroom.predictor.material.InvalidMaterial;
 import org.layroom.predictor.material.Material;
 import org.layroom.predictor.material.MaterialDraft;
+import org.layroom.predictor.verdict.AirState;
+import org.layroom.predictor.verdict.Condition;
+import org.layroom.predictor.verdict.Conditions;
+import org.layroom.predictor.verdict.MixCheck;
 
 /** Dose, cups and refusals as a person in the shop meets them. */
 class MixAnswerTest {
@@ -175,6 +179,7 @@ class MixAnswerTest {
     assertEquals(List.of("dose"), refused(question.wanting(new Want.MlPerKg(12)).answer()));
     MixAnswer weighed = question.wanting(new Want.ByWeight(1.5)).answer();
     assertTrue(weighed.dose().orElseThrow().catalystMl().isEmpty(), "grams only");
+    assertEquals(List.of("catalystDensityKgPerL", "densityKgPerL"), warned(weighed));
     assertEquals(3.4, weighed.dose().orElseThrow().catalystGrams(), 1e-9);
     MixAnswer tested =
         question
@@ -276,6 +281,30 @@ class MixAnswerTest {
     assertEquals(List.of("moldTemperatureC"), refused(question.at(old).answer()));
     Temperatures fresh = old.withMold(Reading.measured(20, Duration.ofMinutes(30)));
     assertTrue(question.at(fresh).answer().dose().isPresent());
+  }
+
+  @Test
+  void aWetOrUnairedRoomStopsTheMixAndADampOneIsAReasonToWait() {
+    Conditions room =
+        Conditions.nothingKnown()
+            .withAirC(Condition.typed(20))
+            .withHumidityPct(Condition.typed(55))
+            .withMoldC(Condition.typed(20))
+            .withAir(AirState.of(AirState.Kind.OK, "", 1));
+    Material can = build(draft("laminating-resin", 1.12));
+    assertTrue(warned(in(can, room)).isEmpty());
+    assertEquals(List.of("moisture"), refused(in(can, room.withHumidityPct(Condition.typed(91)))));
+    MixAnswer damp = in(can, room.withHumidityPct(Condition.typed(82)));
+    assertEquals(List.of("moisture"), warned(damp));
+    assertTrue(damp.warnings().get(0).reason().startsWith("Wait: "));
+    assertEquals(
+        List.of("air"),
+        refused(in(can, room.withAir(AirState.of(AirState.Kind.LEAVE, "vapor is high")))));
+    assertEquals(List.of("air"), warned(in(can, room.withAir(AirState.notMeasured()))));
+  }
+
+  private static MixAnswer in(Material can, Conditions room) {
+    return question(can, 20).in(MixCheck.check(Optional.of(can), room)).answer();
   }
 
   @Test
