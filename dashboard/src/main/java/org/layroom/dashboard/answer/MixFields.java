@@ -24,6 +24,10 @@ import org.layroom.predictor.mix.Reading;
 import org.layroom.predictor.mix.Temperatures;
 import org.layroom.predictor.mix.Tools;
 import org.layroom.predictor.mix.Want;
+import org.layroom.predictor.verdict.Condition;
+import org.layroom.predictor.verdict.Conditions;
+import org.layroom.predictor.verdict.MixCheck;
+import org.layroom.predictor.verdict.Verdict;
 
 /**
  * A mix question as it was typed: field by field, each with its unit. The same fields serve the
@@ -42,6 +46,9 @@ public final class MixFields {
           "waste",
           "mold-temp",
           "resin-temp",
+          "air-temp",
+          "humidity",
+          "mold-wet",
           "working-time",
           "dose",
           "gel-test",
@@ -77,16 +84,19 @@ public final class MixFields {
    * @param fields name to values; only a gel test may have several
    * @param measured what sensors say, used where no temperature was typed
    * @param outlook how warm the mold will be, where that is known
+   * @param check the mix check of a room that is watched; without one, of what was typed
    */
   public static Parsed parse(
       Material material,
       Map<String, List<String>> fields,
       Temperatures measured,
-      Optional<TemperatureOutlook> outlook) {
-    return new MixFields(material, fields).parse(measured, outlook);
+      Optional<TemperatureOutlook> outlook,
+      Optional<Verdict> check) {
+    return new MixFields(material, fields).parse(measured, outlook, check);
   }
 
-  private Parsed parse(Temperatures measured, Optional<TemperatureOutlook> outlook) {
+  private Parsed parse(
+      Temperatures measured, Optional<TemperatureOutlook> outlook, Optional<Verdict> check) {
     Optional<LayupQuantities> layup = layup();
     Optional<Amount> amount = amount(layup);
     Temperatures temperatures = temperatures(measured, outlook);
@@ -95,6 +105,7 @@ public final class MixFields {
     Tools tools = tools();
     Bottle bottle = bottle();
     Pass pass = pass();
+    Optional<Verdict> room = check.or(() -> typedCheck(temperatures));
     if (!refusals.isEmpty() || amount.isEmpty() || calibration.isEmpty()) {
       return new Parsed(Optional.empty(), layup, refusals);
     }
@@ -105,7 +116,7 @@ public final class MixFields {
             .from(bottle)
             .into(pass)
             .with(tools);
-    return new Parsed(Optional.of(question), layup, List.of());
+    return new Parsed(room.map(question::in).or(() -> Optional.of(question)), layup, List.of());
   }
 
   private <T> Optional<T> field(String name, Function<String, T> parsing) {
@@ -184,6 +195,32 @@ public final class MixFields {
     }
     result = resin.map(result::withResin).orElse(result);
     return outlook.map(result::withMoldOutlook).orElse(result);
+  }
+
+  /** Moisture of the room, where humidity, air or a wet mold were typed. */
+  private Optional<Verdict> typedCheck(Temperatures temperatures) {
+    Optional<Double> air = field("air-temp", Quantities::celsius);
+    Optional<Double> humidity = field("humidity", Quantities::percent);
+    boolean wet = field("mold-wet", text -> text).isPresent();
+    if (air.isEmpty() && humidity.isEmpty() && !wet) {
+      return Optional.empty();
+    }
+    return parsed(
+        "humidity",
+        humidity.map(String::valueOf).orElse(""),
+        text -> {
+          Conditions conditions = Conditions.nothingKnown().withMoldWet(wet);
+          conditions = air.map(Condition::typed).map(conditions::withAirC).orElse(conditions);
+          conditions =
+              humidity.map(Condition::typed).map(conditions::withHumidityPct).orElse(conditions);
+          conditions =
+              temperatures
+                  .mold()
+                  .map(mold -> new Condition(mold.temperatureC(), mold.age()))
+                  .map(conditions::withMoldC)
+                  .orElse(conditions);
+          return MixCheck.check(Optional.of(material), conditions);
+        });
   }
 
   private Want want() {

@@ -14,6 +14,7 @@ import org.layroom.predictor.mix.Cup;
 import org.layroom.predictor.mix.Dose;
 import org.layroom.predictor.mix.LayupQuantities;
 import org.layroom.predictor.mix.MixAnswer;
+import org.layroom.predictor.mix.MixQuestion;
 
 /** The mix: dose, cups, working time, stages, as JSON and in words. */
 public final class MixJson {
@@ -28,11 +29,16 @@ public final class MixJson {
     if (parsed.question().isEmpty()) {
       return Answer.refusal(parsed.refused());
     }
-    return of(material, parsed.question().get().answer(), parsed.layup());
+    MixQuestion question = parsed.question().get();
+    MixAnswer mix = question.answer();
+    return of(material, mix, parsed.layup(), Learning.of(question, mix));
   }
 
   private static Answer of(
-      MaterialShelf.Entry material, MixAnswer mix, Optional<LayupQuantities> layup) {
+      MaterialShelf.Entry material,
+      MixAnswer mix,
+      Optional<LayupQuantities> layup,
+      Learning learning) {
     ObjectNode json = JsonNodeFactory.instance.objectNode();
     json.put("material", material.material().id()).put("materialName", material.label());
     mix.dose().ifPresent(dose -> dose(json, dose));
@@ -41,11 +47,12 @@ public final class MixJson {
     cups(json, mix.cups());
     CureJson.stages(json, mix.stages());
     json.put("confidence", mix.confidence());
+    learning.addTo(json);
     layup.ifPresent(quantities -> layup(json, quantities));
     List<Warning> warnings = new ArrayList<>(mix.warnings());
     layup.ifPresent(quantities -> warnings.addAll(quantities.warnings()));
     Answer.outcome(json, mix.refused(), warnings);
-    List<String> words = words(material, mix, layup, warnings);
+    List<String> words = words(material, mix, layup, warnings, learning);
     ArrayNode lines = json.putArray("lines");
     words.forEach(lines::add);
     return new Answer(json, words, !mix.refused().isEmpty());
@@ -96,7 +103,8 @@ public final class MixJson {
       MaterialShelf.Entry material,
       MixAnswer mix,
       Optional<LayupQuantities> layup,
-      List<Warning> warnings) {
+      List<Warning> warnings,
+      Learning learning) {
     List<String> lines = new ArrayList<>();
     lines.add(material.label());
     mix.refused().forEach(refusal -> lines.add("No dose: " + refusal.reason()));
@@ -141,6 +149,7 @@ public final class MixJson {
       lines.add("A time here is a forecast: the finger test has the last word.");
     }
     lines.add("How sure: " + mix.confidence());
+    lines.addAll(learning.words());
     lines.add(CAUTION);
     return lines;
   }

@@ -18,6 +18,8 @@ import org.layroom.dashboard.store.DeviceRecord;
 import org.layroom.device.telemetry.DeviceStatus;
 import org.layroom.device.telemetry.RoomName;
 import org.layroom.predictor.mix.Temperatures;
+import org.layroom.predictor.verdict.MixCheck;
+import org.layroom.predictor.verdict.Verdict;
 
 /** Answers about rooms that are being watched: the mix check, the picture for the page, history. */
 public final class RoomAnswers {
@@ -73,9 +75,15 @@ public final class RoomAnswers {
 
   /** A mix for a room as it is now; temperatures that are typed go before the sensors'. */
   public Answer mix(RoomName room, MaterialShelf.Entry material, Map<String, List<String>> fields) {
-    Temperatures measured = conditions.temperatures(core.snapshot(room));
+    RoomSnapshot snapshot = core.snapshot(room);
+    Temperatures measured = conditions.temperatures(snapshot);
+    Verdict check =
+        MixCheck.check(
+            Optional.of(material.material()), conditions.of(snapshot, air.state(snapshot)));
     return MixJson.of(
-        material, MixFields.parse(material.material(), fields, measured, Optional.empty()));
+        material,
+        MixFields.parse(
+            material.material(), fields, measured, Optional.empty(), Optional.of(check)));
   }
 
   private ObjectNode check(RoomSnapshot room, MaterialShelf.Entry material) {

@@ -16,6 +16,7 @@ import org.layroom.dashboard.material.MaterialShelf;
 import org.layroom.predictor.cure.TemperatureOutlook;
 import org.layroom.predictor.cure.TemperaturePath;
 import org.layroom.predictor.limits.Refusal;
+import org.layroom.predictor.mix.Reading;
 import org.layroom.predictor.mix.Temperatures;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
@@ -64,6 +65,15 @@ final class MixCommand extends AnswerCommand {
 
   @Option(names = "--resin-temp", paramLabel = "18C", description = "Temperature in the can.")
   Optional<String> resinTemp = Optional.empty();
+
+  @Option(names = "--air-temp", paramLabel = "19C", description = "Temperature of the air.")
+  Optional<String> airTemp = Optional.empty();
+
+  @Option(names = "--humidity", paramLabel = "62%%", description = "Relative humidity.")
+  Optional<String> humidity = Optional.empty();
+
+  @Option(names = "--mold-wet", description = "There is water on the mold.")
+  boolean moldWet;
 
   @Option(
       names = "--temps",
@@ -141,6 +151,9 @@ final class MixCommand extends AnswerCommand {
     single.put("waste", waste);
     single.put("mold-temp", moldTemp);
     single.put("resin-temp", resinTemp);
+    single.put("air-temp", airTemp);
+    single.put("humidity", humidity);
+    single.put("mold-wet", moldWet ? Optional.of("yes") : Optional.empty());
     single.put("working-time", workingTime);
     single.put("dose", dose);
     single.put("place", place);
@@ -172,9 +185,10 @@ final class MixCommand extends AnswerCommand {
     Optional<TemperatureOutlook> outlook = outlook();
     Temperatures known = Temperatures.unknown();
     if (moldTemp.isEmpty() && outlook.isPresent()) {
-      known = known.withMold(org.layroom.predictor.mix.Reading.typed(outlook.get().meanUntil(1)));
+      known = known.withMold(Reading.typed(outlook.get().meanUntil(1)));
     }
-    return MixJson.of(chosen, MixFields.parse(chosen.material(), fields(), known, outlook));
+    return MixJson.of(
+        chosen, MixFields.parse(chosen.material(), fields(), known, outlook, Optional.empty()));
   }
 
   private Optional<TemperatureOutlook> outlook() {
