@@ -1,6 +1,7 @@
 package org.layroom.predictor.cure;
 
 import java.util.Arrays;
+import org.jspecify.annotations.Nullable;
 
 /**
  * What is believed about one material, as a joint normal of four numbers: the logarithm of its gel
@@ -257,6 +258,23 @@ public final class Belief {
     narrower[DOSE_EXPONENT][DOSE_EXPONENT] = sdDoseExponent * sdDoseExponent;
     return new Belief(
         referenceC, referenceDosePct, coldestKnownC, Ea, doseExponent, fitted, narrower);
+  }
+
+  @Override
+  public boolean equals(@Nullable Object other) {
+    return other instanceof Belief that
+        && referenceC == that.referenceC
+        && referenceDosePct == that.referenceDosePct
+        && coldestKnownC == that.coldestKnownC
+        && sheetEa == that.sheetEa
+        && sheetDoseExponent == that.sheetDoseExponent
+        && Arrays.equals(mean, that.mean)
+        && Arrays.deepEquals(covariance, that.covariance);
+  }
+
+  @Override
+  public int hashCode() {
+    return Arrays.hashCode(mean);
   }
 
   double[] mean() {

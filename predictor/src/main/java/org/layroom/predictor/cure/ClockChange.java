@@ -84,7 +84,7 @@ public record ClockChange(Stage stage, double beforeMinutes, double afterMinutes
               + (afterC > beforeC ? " warmer" : " colder")
               + " on average than expected");
     }
-    if (before.belief() != after.belief()) {
+    if (!before.belief().equals(after.belief())) {
       causes.add("a gel test or another can changed what is known of the material");
     }
     if (before.doseByWeightPct() != after.doseByWeightPct()) {

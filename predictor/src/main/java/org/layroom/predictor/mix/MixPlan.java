@@ -40,18 +40,22 @@ final class MixPlan {
       return refused(Optional.empty());
     }
     Belief belief = question.calibration().belief();
-    OptionalDouble wanted = new DoseRules(question, belief, resinC(), judgement).doseByWeightPct();
+    boolean tooCold = judgement.isRefused();
+    // With no dose to give, the gel time is shown for the dose asked for, or else the sheet's.
+    Judgement onDose = tooCold ? new Judgement() : judgement;
+    DoseRules rules = new DoseRules(question, belief, resinC(), onDose);
+    OptionalDouble wanted = rules.doseByWeightPct();
+    if (wanted.isEmpty() && !tooCold) {
+      return refused(Optional.empty());
+    }
+    double pct = wanted.orElse(can.gel().doseByWeightPct());
     if (room.bottleIsDoubtful()) {
       belief = belief.doubting(Spreads.LN_DOUBTFUL);
     }
-    if (wanted.isEmpty()) {
-      return refused(Optional.empty());
-    }
-    double pct = wanted.getAsDouble();
     if (pct < can.doseByWeightPct().min()) {
       belief = belief.doubting(Spreads.LN_DOUBTFUL);
     }
-    if (judgement.isRefused()) {
+    if (tooCold) {
       return refused(Optional.of(CureClocks.gelMinutes(inputs(belief, pct))));
     }
     return mixed(belief, pct);

@@ -113,6 +113,19 @@ class CalibrationTest {
             .with(new GelTest(CUP, 20, 2.0, 14));
     assertTrue(three.belief().likelyDoseExponent() > 0.95);
     assertEquals(54, three.belief().likelyEa());
+    Calibration near =
+        resin()
+            .with(new GelTest(CUP, 20, 1.4, 30))
+            .with(new GelTest(CUP, 20, 1.5, 20))
+            .with(new GelTest(CUP, 20, 2.0, 10));
+    assertEquals(0.9, near.belief().likelyDoseExponent());
+    Calibration exactly =
+        resin()
+            .with(new GelTest(CUP, 20, 1.0, 40))
+            .with(new GelTest(CUP, 17.5, 1.5, 20))
+            .with(new GelTest(CUP, 22.5, 1.5, 10));
+    assertTrue(exactly.belief().likelyDoseExponent() != 0.9, "a factor of exactly 1.5");
+    assertTrue(exactly.belief().likelyEa() != 54, "a span of exactly 5 K");
   }
 
   @Test
@@ -144,6 +157,8 @@ class CalibrationTest {
     Drift drift = drifted.drift().orElseThrow();
     assertEquals(20, drift.expectedMinutes(), 1);
     assertTrue(drift.words().contains("45 min"), drift.words());
+    Calibration film = tested.with(new GelTest(FILM, 20, 1.5, 30));
+    assertTrue(film.drift().isEmpty(), "a film is expected at 1.41 times the cup");
     Calibration anew = drifted.afterDrift(true);
     assertEquals(1, anew.tests().size());
     assertEquals(3, anew.testsBeforeDrift().size());

@@ -233,6 +233,10 @@ class MixAnswerTest {
     double gel = answer.gelMinutes().orElseThrow().p50();
     assertTrue(gel > 22.6747 && gel < 22.6747 * 1.1, "gel " + gel);
     assertEquals("15 °C", answer.refused().get(0).limit());
+    MixAnswer asked = resin(12).wanting(new Want.WorkingTime(2)).answer();
+    assertEquals(List.of("moldTemperatureC", "resinTemperatureC"), refused(asked));
+    // The data sheet's 1.5 % at 12 degC: 20 / .5371 min.
+    assertEquals(20 / .5371, asked.gelMinutes().orElseThrow().p50(), 0.01);
   }
 
   @Test
