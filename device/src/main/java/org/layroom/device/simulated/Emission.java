@@ -10,7 +10,7 @@ package org.layroom.device.simulated;
 record Emission(double startSeconds, double grams) {
   private static final double ROLLING_SECONDS = 25 * 60;
   private static final double FADING_SECONDS = 30 * 60;
-  private static final double AIRED_SECONDS = 100 * 60;
+  private static final double AIRED_SECONDS = 150 * 60;
 
   /** Grams a second at a moment. */
   double rate(double seconds) {

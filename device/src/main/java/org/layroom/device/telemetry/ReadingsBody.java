@@ -14,7 +14,6 @@ import java.math.BigDecimal;
 import java.time.Duration;
 import java.time.Instant;
 import java.util.ArrayList;
-import java.util.HashMap;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
@@ -388,7 +387,7 @@ public final class ReadingsBody {
     }
 
     private List<Reading> readings() {
-      Map<String, String> qualities = new HashMap<>();
+      Map<String, String> qualities = new LinkedHashMap<>();
       for (Resolved record : records.values()) {
         if (record.name().endsWith(QUALITY_SUFFIX) && record.text().isPresent()) {
           qualities.put(
