@@ -27,27 +27,37 @@ public final class AirLevels {
   private final RollingAverage quarter;
   private final RollingAverage minute;
 
-  private AirLevels(RollingAverage quarter, RollingAverage minute) {
+  private final Instant newest;
+
+  private AirLevels(RollingAverage quarter, RollingAverage minute, Instant newest) {
     this.quarter = quarter;
     this.minute = minute;
+    this.newest = newest;
   }
 
   /** Nothing measured yet. */
   public static AirLevels none() {
-    return new AirLevels(RollingAverage.shortTerm(), RollingAverage.over(BURST));
+    return new AirLevels(RollingAverage.shortTerm(), RollingAverage.over(BURST), Instant.MIN);
   }
 
   /** With one more level; one that is not newer than the newest changes nothing. */
   public AirLevels plus(AirSample level) {
-    return new AirLevels(quarter.plus(level), minute.plus(level));
+    return new AirLevels(
+        quarter.plus(level),
+        minute.plus(level),
+        level.time().isAfter(newest) ? level.time() : newest);
   }
 
   /**
    * The state of the air now.
    *
-   * @param now not before the newest level
+   * @param now the room's time; a level from a clock that is a little ahead counts as of now
    */
   public AirState at(Instant now) {
+    return judged(now.isBefore(newest) ? newest : now);
+  }
+
+  private AirState judged(Instant now) {
     Optional<AirAverage> quarterMean = quarter.at(now);
     Optional<AirAverage> minuteMean = minute.at(now);
     if (minuteMean.filter(mean -> mean.value() >= LEAVE_FROM).isPresent()) {
