@@ -9,6 +9,7 @@ import org.layroom.predictor.limits.Words;
 import org.layroom.predictor.material.GelPoint;
 import org.layroom.predictor.material.InvalidMaterial;
 import org.layroom.predictor.material.Material;
+import org.layroom.predictor.material.MaterialRules;
 
 /**
  * One can with the gel tests made of it. Each test is a normal update of the logarithm of the gel
@@ -129,7 +130,11 @@ public final class Calibration {
         : "tested " + tests.size() + " times with your can";
   }
 
-  /** What is believed after all tests. */
+  /**
+   * What is believed after all tests. The temperature law moves only where three tests over five
+   * kelvin say so and what they say is sane for any can; tests that would make it something else
+   * contradict each other, and {@link #drift()} tells.
+   */
   public Belief belief() {
     return belief(tests);
   }
@@ -154,8 +159,10 @@ public final class Calibration {
             .mapToDouble(test -> StrictMath.log(test.doseByWeightPct()))
             .average()
             .orElseThrow();
-    return learned.holding(
-        untested, !eaMayMove(upTo), !doseMayMove(upTo), meanC, StrictMath.exp(meanLnDose));
+    boolean eaMoves = eaMayMove(upTo) && MaterialRules.saneActivationEnergy(learned.likelyEa());
+    boolean doseMoves =
+        doseMayMove(upTo) && MaterialRules.saneDoseExponent(learned.likelyDoseExponent());
+    return learned.holding(untested, !eaMoves, !doseMoves, meanC, StrictMath.exp(meanLnDose));
   }
 
   private static boolean eaMayMove(List<GelTest> tests) {

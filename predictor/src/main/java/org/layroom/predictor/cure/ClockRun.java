@@ -155,7 +155,6 @@ final class ClockRun {
       }
     }
     can[Belief.EA] = Math.max(5, can[Belief.EA]);
-    can[Belief.DOSE_EXPONENT] = Math.max(0.1, can[Belief.DOSE_EXPONENT]);
     return can;
   }
 

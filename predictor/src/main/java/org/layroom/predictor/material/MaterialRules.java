@@ -11,7 +11,11 @@ import org.layroom.predictor.limits.ShopLimits;
 /**
  * What a material may say: the ranges outside of which a file is a typing error or another system.
  */
-final class MaterialRules {
+public final class MaterialRules {
+  private static final double LEAST_EA = 30;
+  private static final double MOST_EA = 100;
+  private static final double LEAST_DOSE_EXPONENT = 0.3;
+  private static final double MOST_DOSE_EXPONENT = 1.5;
   private static final Pattern ID = Pattern.compile("[a-z0-9-]{1,64}");
   private static final List<String> OTHER_SYSTEMS =
       List.of(
@@ -25,6 +29,16 @@ final class MaterialRules {
           "heat cured");
 
   private MaterialRules() {}
+
+  /** Whether an activation energy, kJ/mol, is one that a promoted polyester can have: 30 to 100. */
+  public static boolean saneActivationEnergy(double kJPerMol) {
+    return kJPerMol >= LEAST_EA && kJPerMol <= MOST_EA;
+  }
+
+  /** Whether a dose exponent is one that a promoted polyester can have: 0.3 to 1.5. */
+  public static boolean saneDoseExponent(double exponent) {
+    return exponent >= LEAST_DOSE_EXPONENT && exponent <= MOST_DOSE_EXPONENT;
+  }
 
   static List<MaterialProblem> problems(
       String id,
@@ -46,8 +60,14 @@ final class MaterialRules {
     for (int row = 0; row < gelTable.size(); row++) {
       gelPoint("gelTable[" + row + "]", gelTable.get(row), problems);
     }
-    range("activationEnergyKJPerMol", activationEnergyKJPerMol, 30, 100, "kJ/mol", problems);
-    range("doseExponent", doseExponent, 0.3, 1.5, "", problems);
+    range(
+        "activationEnergyKJPerMol",
+        activationEnergyKJPerMol,
+        LEAST_EA,
+        MOST_EA,
+        "kJ/mol",
+        problems);
+    range("doseExponent", doseExponent, LEAST_DOSE_EXPONENT, MOST_DOSE_EXPONENT, "", problems);
     doseRange(dose, problems);
     temperatureC.ifPresent(range -> temperatureRange(range, problems));
     range("densityKgPerL", densityKgPerL, 0.9, 2.0, "kg/l", problems);
