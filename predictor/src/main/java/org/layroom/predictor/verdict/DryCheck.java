@@ -74,6 +74,10 @@ record DryCheck(OptionalDouble dewPointC, OptionalDouble marginK, List<Reason> r
     return OptionalDouble.of(surface.get().value() - dewPointC.getAsDouble());
   }
 
+  private static String oneDecimal(double humidityPct) {
+    return plain(Math.rint(humidityPct * 10) / 10);
+  }
+
   private static Optional<Reason> tooDamp(double humidityPct) {
     if (humidityPct > ShopLimits.WET_HUMIDITY_PCT) {
       return Optional.of(
@@ -81,7 +85,7 @@ record DryCheck(OptionalDouble dewPointC, OptionalDouble marginK, List<Reason> r
               ABOUT,
               Finding.NO,
               "Too damp: humidity %s %%, limit %s %%. Warm and dry the room before you mix."
-                  .formatted(plain(humidityPct), plain(ShopLimits.WET_HUMIDITY_PCT))));
+                  .formatted(oneDecimal(humidityPct), plain(ShopLimits.WET_HUMIDITY_PCT))));
     }
     if (humidityPct > ShopLimits.DAMP_HUMIDITY_PCT) {
       return Optional.of(
@@ -89,7 +93,7 @@ record DryCheck(OptionalDouble dewPointC, OptionalDouble marginK, List<Reason> r
               ABOUT,
               Finding.WAIT,
               "Damp: humidity %s %%, limit %s %%. Warm or dry the room, then check again."
-                  .formatted(plain(humidityPct), plain(ShopLimits.DAMP_HUMIDITY_PCT))));
+                  .formatted(oneDecimal(humidityPct), plain(ShopLimits.DAMP_HUMIDITY_PCT))));
     }
     return Optional.empty();
   }

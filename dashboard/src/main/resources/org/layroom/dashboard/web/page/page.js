@@ -116,7 +116,8 @@ function showLinks() {
     problem = `No reading since ${clockWords(Date.parse(last.newest), last.zone)}.`;
   }
   link.dataset.state = problem ? "gone" : "here";
-  setText(link, problem || (last ? `Listening. Newest reading ${newestAge(now)} ago.` : "Connecting …"));
+  const aside = problem && last ? "Not listening." : problem;
+  setText(link, aside || (last ? `Listening. Newest reading ${newestAge(now)} ago.` : "Connecting …"));
   $("alarm").hidden = problem === "" || last === null;
   if (!$("alarm").hidden) setText($("alarm"), problem);
   if (last) {
