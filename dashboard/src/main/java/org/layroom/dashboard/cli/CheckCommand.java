@@ -2,7 +2,6 @@ package org.layroom.dashboard.cli;
 
 import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.node.ObjectNode;
-import java.net.URI;
 import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
@@ -32,15 +31,7 @@ import picocli.CommandLine.Option;
 final class CheckCommand extends AnswerCommand {
   @Mixin MaterialChoice material = new MaterialChoice();
 
-  @Option(names = "--room", paramLabel = "NAME", description = "A room of the running dashboard.")
-  Optional<String> room = Optional.empty();
-
-  @Option(
-      names = "--url",
-      paramLabel = "URL",
-      description = "Where the running dashboard is (default: ${DEFAULT-VALUE}).",
-      defaultValue = "http://localhost:8080/")
-  URI url = URI.create("http://localhost:8080/");
+  @Mixin RoomChoice watched = new RoomChoice();
 
   @Option(
       names = "--air-temp",
@@ -81,11 +72,11 @@ final class CheckCommand extends AnswerCommand {
             || moldC.isPresent()
             || resinC.isPresent()
             || moldWet;
-    if (room.isPresent() && typed) {
+    if (watched.room.isPresent() && typed) {
       throw new Refused(
           new Refusal(
               "room",
-              room.get(),
+              watched.room.get(),
               "either a room or conditions",
               "Give either --room or the conditions, not both."));
     }
@@ -115,7 +106,7 @@ final class CheckCommand extends AnswerCommand {
 
   private Answer fromRoom() throws Failure {
     Map<String, List<String>> parameters = new LinkedHashMap<>();
-    room.ifPresent(name -> parameters.put("room", List.of(name)));
+    watched.room.ifPresent(name -> parameters.put("room", List.of(name)));
     if (material.file.isPresent()) {
       throw new Refused(
           new Refusal(
@@ -126,7 +117,7 @@ final class CheckCommand extends AnswerCommand {
                   + " and use --material."));
     }
     material.id.ifPresent(id -> parameters.put("material", List.of(id)));
-    ObjectNode json = new RunningDashboard(url).get("api/check", parameters);
+    ObjectNode json = new RunningDashboard(watched.url).get("api/check", parameters);
     List<String> words = new ArrayList<>();
     String verdict = json.path("words").asText();
     words.add(

@@ -1,7 +1,6 @@
 package org.layroom.dashboard.cli;
 
 import com.fasterxml.jackson.databind.node.ObjectNode;
-import java.net.URI;
 import java.nio.file.Path;
 import java.time.ZoneOffset;
 import java.util.ArrayList;
@@ -20,6 +19,7 @@ import org.layroom.predictor.mix.Reading;
 import org.layroom.predictor.mix.Temperatures;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
+import picocli.CommandLine.Model.OptionSpec;
 import picocli.CommandLine.Option;
 
 /** {@code layroom mix}: dose, cups, working time and stages, typed or for the running room. */
@@ -129,44 +129,16 @@ final class MixCommand extends AnswerCommand {
       description = "Last gel test with this bottle.")
   Optional<String> bottleTest = Optional.empty();
 
-  @Option(names = "--room", paramLabel = "NAME", description = "A room of the running dashboard.")
-  Optional<String> room = Optional.empty();
+  @Mixin RoomChoice watched = new RoomChoice();
 
-  @Option(
-      names = "--url",
-      paramLabel = "URL",
-      description = "Where the running dashboard is (default: ${DEFAULT-VALUE}).",
-      defaultValue = "http://localhost:8080/")
-  URI url = URI.create("http://localhost:8080/");
-
+  /** The options as they were typed: the answer reads them, for HTTP in the same way. */
   private Map<String, List<String>> fields() {
     Map<String, List<String>> fields = new LinkedHashMap<>();
-    Map<String, Optional<String>> single = new LinkedHashMap<>();
-    single.put("amount", amount);
-    single.put("area", area);
-    single.put("film", film);
-    single.put("mat", mat);
-    single.put("layers", layers);
-    single.put("resin-to-glass", resinToGlass);
-    single.put("waste", waste);
-    single.put("mold-temp", moldTemp);
-    single.put("resin-temp", resinTemp);
-    single.put("air-temp", airTemp);
-    single.put("humidity", humidity);
-    single.put("mold-wet", moldWet ? Optional.of("yes") : Optional.empty());
-    single.put("working-time", workingTime);
-    single.put("dose", dose);
-    single.put("place", place);
-    single.put("syringe-step", syringeStep);
-    single.put("pace", pace);
-    single.put("largest-cup", largestCup);
-    single.put("bottle-open", bottleOpen);
-    single.put("bottle-test", bottleTest);
-    single.put("bottle-undated", bottleUndated ? Optional.of("yes") : Optional.empty());
-    single.put("bottle-expired", bottleExpired ? Optional.of("yes") : Optional.empty());
-    single.forEach((name, value) -> value.ifPresent(text -> fields.put(name, List.of(text))));
-    if (!gelTests.isEmpty()) {
-      fields.put("gel-test", gelTests);
+    for (OptionSpec option : spec.commandLine().getParseResult().matchedOptions()) {
+      String name = option.longestName().substring("--".length());
+      if (MixFields.NAMES.contains(name)) {
+        fields.put(name, option.originalStringValues());
+      }
     }
     return fields;
   }
@@ -174,9 +146,10 @@ final class MixCommand extends AnswerCommand {
   @Override
   Answer answer() throws Failure {
     boolean typed = moldTemp.isPresent() || resinTemp.isPresent() || temps.isPresent();
-    if (typed && room.isPresent()) {
+    if (typed && watched.room.isPresent()) {
       throw new Refused(
-          new Refusal("room", room.get(), "", "Give either --room or the temperatures, not both."));
+          new Refusal(
+              "room", watched.room.get(), "", "Give either --room or the temperatures, not both."));
     }
     if (!typed) {
       return fromRoom();
@@ -210,8 +183,8 @@ final class MixCommand extends AnswerCommand {
     }
     Map<String, List<String>> parameters = new LinkedHashMap<>(fields());
     material.id.ifPresent(id -> parameters.put("material", List.of(id)));
-    room.ifPresent(name -> parameters.put("room", List.of(name)));
-    ObjectNode json = new RunningDashboard(url).get("api/mix", parameters);
+    watched.room.ifPresent(name -> parameters.put("room", List.of(name)));
+    ObjectNode json = new RunningDashboard(watched.url).get("api/mix", parameters);
     List<String> lines = new ArrayList<>();
     json.path("lines").forEach(line -> lines.add(line.asText()));
     return new Answer(json, lines, !json.path("refused").isEmpty());
