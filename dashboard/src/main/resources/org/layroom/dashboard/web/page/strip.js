@@ -5,7 +5,6 @@ import { ageWords, clockWords, figure } from "./words.js";
 const { uPlot } = globalThis; // lib/uPlot.iife.min.js
 
 const HOURS = 48;
-const HOURS_AHEAD = 36;
 const POINTS = 576; // five minutes each over 48 hours
 const SIDE = 46; // px on either side, so that all panels share one time axis
 
@@ -13,8 +12,8 @@ const PANELS = [
   {
     id: "temperature",
     lines: [
-      { series: "temperature", label: "air", key: "air", digits: 1, unit: "°C", ahead: "air" },
-      { series: "mold-temperature", label: "mold", key: "mold", digits: 1, unit: "°C", dash: [7, 4], width: 2.5, ahead: "mold" },
+      { series: "temperature", label: "air", key: "air", digits: 1, unit: "°C" },
+      { series: "mold-temperature", label: "mold", key: "mold", digits: 1, unit: "°C", dash: [7, 4], width: 2.5 },
     ],
     least: 4,
   },
@@ -46,7 +45,6 @@ export class Strip {
     this.loading = false;
     this.loadedAt = -Infinity;
     this.known = 0;
-    this.aheadWords = "";
     this.growing = true; // while a backlog comes in, more than now and then a point
     matchMedia("(prefers-color-scheme: dark)").addEventListener("change", () => this.redraw());
     new ResizeObserver(() => this.resize()).observe(document.getElementById("strip"));
@@ -80,8 +78,7 @@ export class Strip {
         }),
       );
       const bySeries = new Map(answers);
-      const ahead = await this.loadAhead();
-      for (const panel of this.panels) this.fill(panel, bySeries, ahead, from, to);
+      for (const panel of this.panels) this.fill(panel, bySeries, from, to);
       const known = answers.reduce((sum, [, answer]) => sum + answer.time.length, 0);
       this.growing = known > this.known + 2 * wanted.length;
       this.known = known;
@@ -93,21 +90,9 @@ export class Strip {
     }
   }
 
-  /** The room's forecast, or null where there is none: then the strip ends with now. */
-  async loadAhead() {
-    const response = await fetch(`api/forecast?${this.query({ hours: HOURS_AHEAD })}`);
-    if (!response.ok) return null;
-    const answer = await response.json();
-    this.aheadWords = answer.words ?? "";
-    if (answer.refused.length > 0) return null;
-    return answer;
-  }
-
-  fill(panel, bySeries, ahead, from, to) {
+  fill(panel, bySeries, from, to) {
     const times = new Set();
     for (const line of panel.lines) for (const t of bySeries.get(line.series).time) times.add(t);
-    const paths = panel.lines.filter((line) => line.ahead && ahead?.[line.ahead]);
-    for (const line of paths) for (const point of ahead[line.ahead]) times.add(Date.parse(point.time) / 1000);
     const axis = [...times].sort((a, b) => a - b);
     const data = [axis];
     for (const line of panel.lines) {
@@ -115,14 +100,8 @@ export class Strip {
       const means = new Map(answer.time.map((t, i) => [t, answer.mean[i]]));
       data.push(axis.map((t) => means.get(t) ?? null));
     }
-    for (const line of panel.lines.filter((each) => each.ahead)) {
-      const points = new Map((ahead?.[line.ahead] ?? []).map((point) => [Date.parse(point.time) / 1000, point]));
-      for (const edge of ["p90", "p10", "p50"]) data.push(axis.map((t) => points.get(t)?.[edge] ?? null));
-    }
     panel.data = data;
-    panel.nowAt = to.getTime() / 1000;
-    const end = ahead ? panel.nowAt + HOURS_AHEAD * 3600 : panel.nowAt;
-    panel.span = [from.getTime() / 1000, end];
+    panel.span = [from.getTime() / 1000, to.getTime() / 1000];
     if (panel.plot) {
       panel.plot.setData(data, false);
       panel.plot.setScale("x", { min: panel.span[0], max: panel.span[1] });
@@ -165,22 +144,9 @@ export class Strip {
           points: { show: false },
           spanGaps: false,
         })),
-        ...panel.lines
-          .filter((line) => line.ahead)
-          .flatMap((line) => [
-            { stroke: "transparent", points: { show: false } },
-            { stroke: "transparent", points: { show: false } },
-            { stroke: css(line.key), width: 1.5, dash: [2, 4], points: { show: false } },
-          ]),
       ],
-      bands: panel.lines
-        .filter((line) => line.ahead)
-        .map((line, i) => {
-          const first = panel.lines.length + 1 + 3 * i;
-          return { series: [first, first + 1], fill: `${css(line.key)}33` };
-        }),
       padding: [8, hasSecond ? 0 : SIDE, 0, 0],
-      hooks: { draw: [(plot) => drawNow(plot, panel, css("soft"))], setCursor: [(plot) => this.caption(panel, plot.cursor.idx)] },
+      hooks: { setCursor: [(plot) => this.caption(panel, plot.cursor.idx)] },
     };
     holder.replaceChildren();
     panel.plot = new uPlot(options, panel.data, holder);
@@ -190,11 +156,7 @@ export class Strip {
   caption(panel, index) {
     const caption = this.document.getElementById(`cap-${panel.id}`);
     const times = panel.data[0];
-    const paths = panel.lines.filter((line) => line.ahead);
-    const future = index !== null && index !== undefined && times[index] > panel.nowAt;
     const parts = panel.lines.map((line, i) => {
-      const first = panel.lines.length + 1 + 3 * paths.indexOf(line);
-      if (future && line.ahead) return this.aheadParts(panel, line, first, index);
       const values = panel.data[i + 1];
       const at = index ?? lastWith(values);
       const value = at === -1 || at === undefined ? null : values[at];
@@ -211,19 +173,6 @@ export class Strip {
     caption.replaceChildren(...parts.flat(), when);
   }
 
-  /** Likely value and its earliest-to-latest range at a moment to come. */
-  aheadParts(panel, line, first, index) {
-    const [high, low, likely] = [0, 1, 2].map((offset) => panel.data[first + offset][index]);
-    const key = this.document.createElement("span");
-    key.className = `key ${line.key}${line.dash ? " dashed" : ""}`;
-    const text = this.document.createElement("b");
-    text.textContent =
-      likely === null || likely === undefined
-        ? "no value"
-        : `likely ${figure(likely, line.digits)} ${line.unit} (${figure(low, line.digits)} to ${figure(high, line.digits)})`;
-    return [key, `${line.label} `, text];
-  }
-
   note(bySeries) {
     const answer = bySeries.get("temperature");
     const known = answer.time.length * answer.bucketSeconds;
@@ -233,7 +182,7 @@ export class Strip {
         : known < HOURS * 3600 * 0.98
           ? `Recorded: ${ageWords(known)} of ${HOURS} h. Where nothing was recorded, no line is drawn.`
           : "";
-    this.document.getElementById("strip-note").textContent = [words, this.aheadWords].filter(Boolean).join(" ");
+    this.document.getElementById("strip-note").textContent = words;
   }
 
   resize() {
@@ -251,24 +200,6 @@ export class Strip {
       this.draw(panel);
     }
   }
-}
-
-/** A line where measured turns into forecast. */
-function drawNow(plot, panel, color) {
-  if (panel.span[1] <= panel.nowAt) return;
-  const x = Math.round(plot.valToPos(panel.nowAt, "x", true));
-  const { ctx, bbox } = plot;
-  ctx.save();
-  ctx.strokeStyle = color;
-  ctx.fillStyle = color;
-  ctx.lineWidth = devicePixelRatio;
-  ctx.beginPath();
-  ctx.moveTo(x, bbox.top);
-  ctx.lineTo(x, bbox.top + bbox.height);
-  ctx.stroke();
-  ctx.textAlign = "left";
-  ctx.fillText(" now", x, bbox.top + 10 * devicePixelRatio);
-  ctx.restore();
 }
 
 function lastWith(values) {
