@@ -54,7 +54,7 @@ import org.layroom.device.testing.StandInDashboard;
 @TestMethodOrder(MethodOrderer.OrderAnnotation.class)
 class EmulatedPiIT {
   private static final Channel CHANNEL = Channel.of("shop", "bench");
-  private static final Duration SOON = Duration.ofSeconds(60);
+  private static final Duration SOON = Duration.ofSeconds(90);
   private static final String MOLD = "28-00000a5e0001";
   private static final String RESIN = "28-00000a5e0002";
   private static final String I2C = "/sys/module/bench_i2c/parameters/";
@@ -428,6 +428,20 @@ class EmulatedPiIT {
     assertTrue(kernelSays(said, "off", "GPIO17", "out lo"), "" + said);
     assertTrue(kernelSays(said, "input", "GPIO22", "in "), "" + said);
     assertFalse(kernelSays(said, "closed", "GPIO17", "out hi"), "" + said);
+  }
+
+  /** As on a Pi whose I2C was never switched on. */
+  @Test
+  @Order(13)
+  void withoutAnI2cBusItSaysWhatToSwitchOnAndReadsTheThermometers() throws Exception {
+    pi.run("rmmod bench_i2c");
+    startDevice();
+    awaitReading("mold-temperature", good(25.0625, 0.001));
+    awaitStatus(tellsOf("I2C bus", "raspi-config"));
+    pi.run("insmod /modules/bench_i2c.ko");
+    awaitReading("temperature", good(25.0, 0.001));
+    pi.run("kill $(cat /tmp/device.pid)");
+    awaitStatus(s -> !s.online());
   }
 
   private static boolean kernelSays(List<String> said, String when, String line, String state) {
