@@ -2,6 +2,7 @@ package org.layroom.device;
 
 import java.time.Duration;
 import java.util.ArrayList;
+import java.util.Collection;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
@@ -25,7 +26,8 @@ import org.tinylog.Logger;
 
 /**
  * The sensors that are plugged in: looked for at their addresses at the start, and again every
- * minute for those not yet found. One that was found stays, so that its loss is a fault.
+ * minute for those not yet found. One that was found stays, so that its loss is a fault; so does a
+ * thermometer that the settings name, found or not.
  */
 final class FittedParts implements Supplier<List<? extends Part>> {
   private static final Duration LOOK_AGAIN = Duration.ofMinutes(1);
@@ -40,9 +42,11 @@ final class FittedParts implements Supplier<List<? extends Part>> {
   private final List<Part> air = new ArrayList<>();
   private final List<Part> thermometers = new ArrayList<>();
   private final List<String> thermometerIds = new ArrayList<>();
+  private Optional<Bme280> bme280 = Optional.empty();
   private Optional<Part> barometer = Optional.empty();
   private Optional<Part> voc = Optional.empty();
-  private Optional<String> trouble = Optional.empty();
+  private boolean unnamedMold;
+  private final List<Part> troubles = new ArrayList<>();
   private Optional<Duration> lookedAt = Optional.empty();
 
   FittedParts(I2cBus i2c, OneWire oneWire, Pace pace, DeviceConfig config) {
@@ -64,11 +68,12 @@ final class FittedParts implements Supplier<List<? extends Part>> {
     barometer.ifPresent(all::add);
     all.addAll(thermometers);
     voc.ifPresent(all::add);
-    return all.isEmpty() ? List.of(new NothingFitted(trouble.orElse(NOTHING))) : all;
+    all.addAll(troubles);
+    return all.isEmpty() ? List.of(new Trouble("sensors", NOTHING)) : all;
   }
 
   private void look() {
-    trouble = Optional.empty();
+    troubles.clear();
     try {
       lookForAir();
       if (voc.isEmpty()) {
@@ -78,12 +83,14 @@ final class FittedParts implements Supplier<List<? extends Part>> {
         }
       }
     } catch (BusFault e) {
-      trouble = Optional.of(e.reason());
+      troubles.add(new Trouble("I2C bus", e.reason()));
     }
     try {
+      config.resin().ifPresent(id -> lookForThermometers(List.of(id)));
+      lookForThermometers(config.molds().values());
       lookForThermometers(oneWire.ids());
     } catch (BusFault e) {
-      trouble = Optional.of(e.reason());
+      troubles.add(new Trouble("1-wire bus", e.reason()));
     }
   }
 
@@ -99,11 +106,13 @@ final class FittedParts implements Supplier<List<? extends Part>> {
       Sht4x chip = new Sht4x(i2c.device(address), pace);
       if (air.isEmpty() && chip.present()) {
         air.add(found(AirPart.sht4x(chip, Origin.LIVE)));
+        barometer = bme280.map(known -> found(AirPart.barometer(known, Origin.LIVE)));
       }
     }
     for (int address : new int[] {Bme280.ADDRESS_SDO_LOW, Bme280.ADDRESS_SDO_HIGH}) {
       Bme280 chip = new Bme280(i2c.device(address), pace);
       if (barometer.isEmpty() && chip.present()) {
+        bme280 = Optional.of(chip);
         barometer =
             Optional.of(
                 found(
@@ -115,7 +124,7 @@ final class FittedParts implements Supplier<List<? extends Part>> {
   }
 
   /** Roles by id from the settings; without any, the first thermometer is on the mold. */
-  private void lookForThermometers(List<String> ids) {
+  private void lookForThermometers(Collection<String> ids) {
     for (String id : ids) {
       if (!thermometerIds.contains(id)) {
         role(id)
@@ -141,7 +150,8 @@ final class FittedParts implements Supplier<List<? extends Part>> {
                 : ThermometerPart.mold(mold.getKey(), chip, Origin.LIVE));
       }
     }
-    if (config.molds().isEmpty() && thermometers.isEmpty()) {
+    if (config.molds().isEmpty() && !unnamedMold) {
+      unnamedMold = true;
       return Optional.of(ThermometerPart.mold(chip, Origin.LIVE));
     }
     if (config.resin().isEmpty() && config.molds().isEmpty() && thermometers.size() == 1) {
@@ -156,13 +166,8 @@ final class FittedParts implements Supplier<List<? extends Part>> {
     return part;
   }
 
-  /** Says that there is nothing to read. */
-  private record NothingFitted(String reason) implements Part {
-    @Override
-    public String name() {
-      return "sensors";
-    }
-
+  /** Says why there is nothing to read. */
+  private record Trouble(String name, String reason) implements Part {
     @Override
     public List<SeriesName> series() {
       return List.of();
