@@ -9,6 +9,8 @@ import org.layroom.dashboard.material.MaterialShelf;
 import org.layroom.predictor.calibration.Calibration;
 import org.layroom.predictor.cure.CureAnswer;
 import org.layroom.predictor.cure.CureRecord;
+import org.layroom.predictor.cure.OverdueGel;
+import org.layroom.predictor.cure.Stage;
 import org.layroom.predictor.cure.TemperaturePoint;
 import org.layroom.predictor.limits.Refusal;
 import org.layroom.predictor.limits.Warning;
@@ -21,12 +23,14 @@ public final class CureRecordAnswer {
   /**
    * The answer for a record.
    *
+   * @param stillWet whether the layer is seen to be wet at the end of the record
    * @param noted what the reading of the record has to tell
    */
   public static Answer of(
       MaterialShelf.Entry material,
       double doseByWeightPct,
       List<TemperaturePoint> points,
+      boolean stillWet,
       List<Warning> noted) {
     try {
       return of(
@@ -36,6 +40,7 @@ public final class CureRecordAnswer {
               Calibration.of(material.material()).belief(),
               doseByWeightPct,
               points),
+          stillWet,
           noted);
     } catch (InvalidMaterial e) {
       return Answer.refusal(
@@ -45,12 +50,26 @@ public final class CureRecordAnswer {
     }
   }
 
-  private static Answer of(MaterialShelf.Entry material, CureAnswer cure, List<Warning> noted) {
+  /** What to do about a layer that has not set by its latest time. */
+  private static List<Warning> overdue(MaterialShelf.Entry material, CureAnswer cure) {
+    return cure.stages().stream()
+        .filter(stage -> stage.stage() == Stage.FILM_GEL)
+        .flatMap(
+            stage ->
+                OverdueGel.advice(material.material().kind(), stage, cure.endMinutes()).stream())
+        .toList();
+  }
+
+  private static Answer of(
+      MaterialShelf.Entry material, CureAnswer cure, boolean stillWet, List<Warning> noted) {
     if (!cure.refused().isEmpty()) {
       return Answer.refusal(cure.refused());
     }
     List<Warning> warnings = new ArrayList<>(noted);
     warnings.addAll(cure.warnings());
+    if (stillWet) {
+      warnings.addAll(overdue(material, cure));
+    }
     ObjectNode json = JsonNodeFactory.instance.objectNode();
     json.put("material", material.material().id()).put("materialName", material.label());
     json.put("endMinutes", cure.endMinutes());

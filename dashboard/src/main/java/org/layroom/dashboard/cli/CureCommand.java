@@ -38,6 +38,11 @@ final class CureCommand extends AnswerCommand {
   Path temps = Path.of("");
 
   @Option(
+      names = "--still-wet",
+      description = "The layer has not set at the end of the record: what to do?")
+  boolean stillWet;
+
+  @Option(
       names = "--zone",
       paramLabel = "ZONE",
       description = "Time zone of times without an offset (default: UTC).")
@@ -49,6 +54,6 @@ final class CureCommand extends AnswerCommand {
     TemperatureFile file = TemperatureFile.read(temps, zone);
     List<Warning> warnings = new ArrayList<>();
     file.bad().forEach(bad -> warnings.add(new Warning("line " + bad.line(), "", "", "" + bad)));
-    return CureRecordAnswer.of(chosen, dosePct, file.points(), warnings);
+    return CureRecordAnswer.of(chosen, dosePct, file.points(), stillWet, warnings);
   }
 }

@@ -157,4 +157,26 @@ class MixCommandTest {
     // degree-hours above 6.76816 degC, all of them warm
     assertEquals(48 * (18 - 6.76816), json(typed).path("degreeHours").asDouble(), 5e-3);
   }
+
+  /** Common practice, no source: warm it and wait, strip it when it has not set a day later. */
+  @Test
+  void aLayerThatShouldHaveSetIsToldWhatToDoAbout(@TempDir Path folder) throws Exception {
+    Path file =
+        Files.writeString(
+            folder.resolve("evening.csv"),
+            "time,temperature_degC\n2026-03-01T18:00,18\n2026-03-01T23:00,18\n");
+    String command = "cure --material iso-gel-coat --dose 1.5% --temps " + file;
+    Typed set = Typed.run(command);
+    assertTrue(!set.out().contains("not set"), set.out());
+    Typed wet = Typed.run(command + " --still-wet");
+    assertEquals(0, wet.status(), wet.err());
+    assertTrue(wet.out().contains("warm it to 20 to 25 °C and wait"), wet.out());
+    assertTrue(wet.out().contains("Never lay over soft gel coat"), wet.out());
+    Path early =
+        Files.writeString(
+            folder.resolve("early.csv"),
+            "time,temperature_degC\n2026-03-01T18:00,18\n2026-03-01T18:10,18\n");
+    Typed soon = Typed.run("cure --material iso-gel-coat --dose 1.5% --still-wet --temps " + early);
+    assertTrue(!soon.out().contains("not set"), soon.out());
+  }
 }
