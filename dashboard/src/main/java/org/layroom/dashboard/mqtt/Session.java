@@ -187,7 +187,7 @@ final class Session implements MqttCallback {
             () -> {
               try {
                 close(farewell);
-              } catch (MqttException e) {
+              } catch (MqttException | RuntimeException e) {
                 Logger.debug("Connection closed with {}", e.getMessage());
               } finally {
                 done.run();
@@ -199,8 +199,8 @@ final class Session implements MqttCallback {
   }
 
   private void close(boolean farewell) throws MqttException {
-    client.setCallback(null);
     try {
+      client.setCallback(null); // the library fails here when it never came to connect
       if (farewell && client.isConnected()) {
         client.publish(Topic.DASHBOARD, OFFLINE, Topic.QOS, true).waitForCompletion(CLOSING_MILLIS);
         client.disconnect(CLOSING_MILLIS).waitForCompletion(CLOSING_MILLIS);
