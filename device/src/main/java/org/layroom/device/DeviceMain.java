@@ -12,14 +12,16 @@ import org.layroom.device.bus.BusFault;
 import org.tinylog.Logger;
 
 /**
- * The device's entry: {@code layroom-device [--config FILE] [--simulate]}. Runs until it is
- * stopped. Exit code 2: settings or arguments cannot be used; 1: the device cannot run.
+ * The device's entry: {@code layroom-device [check] [--config FILE] [--simulate]}. Runs until it is
+ * stopped. Exit code 2: settings or arguments cannot be used; 1: the device cannot run, or {@code
+ * check} found a fault.
  */
 public final class DeviceMain {
   private static final String USAGE =
       """
-      layroom-device [--config FILE] [--simulate]
+      layroom-device [check] [--config FILE] [--simulate]
 
+        check           tell what is wired and what it reads, once; nothing is kept or sent
         --config FILE   settings, one NAME=VALUE a line; what is left out has its default
         --simulate      invented sensors in an invented room instead of real ones
       """;
@@ -30,13 +32,15 @@ public final class DeviceMain {
   private DeviceMain() {}
 
   /** What the command line asks for. */
-  private record Arguments(Optional<Path> config, boolean simulate, boolean help) {
+  private record Arguments(Optional<Path> config, boolean simulate, boolean check, boolean help) {
     static Arguments of(String[] args) {
       Optional<Path> config = Optional.empty();
       boolean simulate = false;
+      boolean check = false;
       boolean help = false;
       for (int i = 0; i < args.length; i++) {
         switch (args[i]) {
+          case "check" -> check = true;
           case "--simulate" -> simulate = true;
           case "--help", "-h" -> help = true;
           case "--config" -> {
@@ -48,7 +52,7 @@ public final class DeviceMain {
           default -> throw new IllegalArgumentException("unknown argument \"" + args[i] + "\"");
         }
       }
-      return new Arguments(config, simulate, help);
+      return new Arguments(config, simulate, check, help);
     }
   }
 
@@ -71,6 +75,11 @@ public final class DeviceMain {
         return 0;
       }
       DeviceConfig config = DeviceConfig.of(settings(arguments));
+      if (arguments.check()) {
+        WiringCheck check = RunningDevice.check(config, arguments.simulate());
+        check.lines().forEach(System.out::println);
+        return check.well() ? 0 : 1;
+      }
       RunningDevice device = RunningDevice.start(config, arguments.simulate());
       Runtime.getRuntime().addShutdownHook(new Thread(device::close, "layroom-device-stop"));
       System.out.println("layroom-device ready " + device.summary());

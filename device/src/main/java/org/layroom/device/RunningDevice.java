@@ -83,6 +83,22 @@ final class RunningDevice implements AutoCloseable {
                 simulate ? " simulated" : ""));
   }
 
+  /**
+   * Looks once at what is wired; keeps and sends nothing.
+   *
+   * @throws BusFault when this is not a computer with the buses of a Pi
+   */
+  static WiringCheck check(DeviceConfig config, boolean simulate) throws BusFault {
+    List<AutoCloseable> rooms = new ArrayList<>();
+    try {
+      RealPace pace = new RealPace();
+      rooms.add(pace);
+      return WiringCheck.of(simulate ? simulated(config, pace) : fitted(config, pace, rooms), pace);
+    } finally {
+      closeAll(rooms);
+    }
+  }
+
   private static FittedParts simulated(DeviceConfig config, Pace pace) {
     Instant start = pace.now();
     Duration uptimeThen = pace.uptime();

@@ -413,6 +413,17 @@ class EmulatedPiIT {
 
   @Test
   @Order(12)
+  void theCheckTellsWhatIsWiredAndWhatItReads() throws Exception {
+    List<String> lines = pi.run(LAYROOM.replace(".jar ", ".jar check ") + " 2>/dev/null");
+    assertTrue(lines.contains("found  air sensor SHT4x"), "" + lines);
+    assertTrue(lines.contains("reads  temperature: 25.00 degC"), "" + lines);
+    assertTrue(lines.contains("reads  resin-temperature: 10.13 degC"), "" + lines);
+    assertTrue(lines.contains("reads  pressure: 100653.27 Pa"), "" + lines);
+    assertTrue(lines.stream().noneMatch(line -> line.startsWith("fault")), "" + lines);
+  }
+
+  @Test
+  @Order(13)
   void aLineIsSwitchedAndGivenBackOff() throws Exception {
     List<String> said =
         pi
@@ -432,7 +443,7 @@ class EmulatedPiIT {
 
   /** As on a Pi whose I2C was never switched on. */
   @Test
-  @Order(13)
+  @Order(14)
   void withoutAnI2cBusItSaysWhatToSwitchOnAndReadsTheThermometers() throws Exception {
     pi.run("rmmod bench_i2c");
     startDevice();
