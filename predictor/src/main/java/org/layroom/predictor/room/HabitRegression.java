@@ -1,5 +1,6 @@
 package org.layroom.predictor.room;
 
+import java.util.Arrays;
 import org.hipparchus.linear.CholeskyDecomposition;
 import org.hipparchus.linear.MatrixUtils;
 import org.hipparchus.linear.RealMatrix;
@@ -15,28 +16,37 @@ final class HabitRegression {
   private static final double HOURS_PER_PART = 24.0 / PARTS;
   private static final double WIDTH_HOURS = 2;
   private static final double FROM_OTHERS = 0.03;
-  private static final double HALF_LIFE_DAYS = 90;
+  private static final double HALF_LIFE_DAYS = Double.parseDouble(System.getProperty("hl", "90"));
   private static final double FORGET = StrictMath.pow(0.5, 1 / (HALF_LIFE_DAYS * 24));
 
   /** Before anything is learned a habit's weight is doubtful by about 1 over the root of this. */
-  private static final double STIFFNESS = 10;
+  private static final double STIFFNESS = Double.parseDouble(System.getProperty("st", "10"));
 
   /** A habit further out than this many times its usual size is taken as no further. */
-  private static final double FURTHEST = 4;
+  private static final double FURTHEST = Double.parseDouble(System.getProperty("fu", "4"));
 
+  private static final double ENOUGH = 24;
+
+  private static final double LEAST_VARIANCE = 0.05 * 0.05;
   private static final double FIRST_ERROR = 0.3;
-  private static final double WEEK_WEIGHT = 0.3;
+  private static final double WEEK_WEIGHT = Double.parseDouble(System.getProperty("ww", "0.3"));
 
   private final double[][][] squares = new double[PARTS][Habits.SIZE][Habits.SIZE];
   private final double[][] products = new double[PARTS][Habits.SIZE];
   private final double[] size = new double[Habits.SIZE];
   private final double stiffness;
-  private double sizeCount;
-  private double errorSum = FIRST_ERROR * FIRST_ERROR * 10;
-  private double errorCount = 10;
+  private final double[] known = new double[Habits.SIZE];
+  private final double[] errorSum = new double[PARTS];
+  private final double[] errorCount = new double[PARTS];
 
   HabitRegression(int lead) {
-    stiffness = STIFFNESS * (1 + (double) lead / (6 * SlotSeries.PER_HOUR));
+    Arrays.fill(errorSum, FIRST_ERROR * FIRST_ERROR * 10);
+    Arrays.fill(errorCount, 10);
+    stiffness =
+        STIFFNESS
+            * (1
+                + (double) lead
+                    / (Double.parseDouble(System.getProperty("sl", "6")) * SlotSeries.PER_HOUR));
   }
 
   private static double hour(long slot) {
@@ -47,31 +57,47 @@ final class HabitRegression {
    * Learns from a forecast made at a slot: its habits, and what was to be added to the filter's.
    */
   void learn(long slot, double[] habits, double truth, double answered) {
-    double error = truth - answered;
-    errorSum = FORGET * errorSum + error * error;
-    errorCount = FORGET * errorCount + 1;
     double[] f = limited(habits);
-    sizeCount = FORGET * sizeCount + 1;
     for (int i = 0; i < f.length; i++) {
-      size[i] = FORGET * size[i] + f[i] * f[i];
+      if (habits[i] != 0) {
+        size[i] = FORGET * size[i] + habits[i] * habits[i];
+        known[i] = FORGET * known[i] + 1;
+      }
     }
+    int own = part(slot);
+    double error = truth - answered;
+    for (int part = 0; part < PARTS; part++) {
+      errorSum[part] *= FORGET;
+      errorCount[part] *= FORGET;
+      double share = part == own ? 1 : FROM_OTHERS;
+      errorSum[part] += share * error * error;
+      errorCount[part] += share;
+    }
+    double trust = errorCount[own] / Math.max(errorSum[own], LEAST_VARIANCE * errorCount[own]);
     for (int part = 0; part < PARTS; part++) {
       double apart = Math.abs(hour(slot) - part * HOURS_PER_PART);
       apart = Math.min(apart, 24 - apart) / WIDTH_HOURS;
-      double weight = StrictMath.exp(-0.5 * apart * apart) + FROM_OTHERS;
-      for (int i = 0; i < f.length; i++) {
-        products[part][i] = FORGET * products[part][i] + weight * f[i] * truth;
-        double[] row = squares[part][i];
-        for (int j = 0; j <= i; j++) {
-          row[j] = FORGET * row[j] + weight * f[i] * f[j];
-        }
+      add(part, f, truth, trust * (StrictMath.exp(-0.5 * apart * apart) + FROM_OTHERS));
+    }
+  }
+
+  private void add(int part, double[] f, double truth, double weight) {
+    for (int i = 0; i < f.length; i++) {
+      products[part][i] = FORGET * products[part][i] + weight * f[i] * truth;
+      double[] row = squares[part][i];
+      for (int j = 0; j <= i; j++) {
+        row[j] = FORGET * row[j] + weight * f[i] * f[j];
       }
     }
   }
 
+  private static int part(long slot) {
+    return (int) Math.round(hour(slot) / HOURS_PER_PART) % PARTS;
+  }
+
   /** What to add to the filter's expectation, K. */
   double answer(long slot, double[] habits) {
-    double[] weights = weights((int) Math.round(hour(slot) / HOURS_PER_PART) % PARTS);
+    double[] weights = weights(part(slot));
     double[] f = limited(habits);
     double sum = 0;
     for (int i = 0; i < f.length; i++) {
@@ -81,7 +107,7 @@ final class HabitRegression {
   }
 
   private double[] weights(int part) {
-    double ridge = Math.max(stiffness * errorSum / errorCount, 1e-6);
+    double ridge = stiffness;
     RealMatrix normal = MatrixUtils.createRealMatrix(Habits.SIZE, Habits.SIZE);
     double[] right = products[part].clone();
     right[0] += ridge * WEEK_WEIGHT;
@@ -99,13 +125,12 @@ final class HabitRegression {
   }
 
   private double[] limited(double[] habits) {
-    if (sizeCount < 24) {
-      return habits;
-    }
     double[] f = habits.clone();
     for (int i = 0; i < f.length; i++) {
-      double limit = FURTHEST * Math.sqrt(size[i] / sizeCount);
-      f[i] = Math.max(-limit, Math.min(limit, f[i]));
+      if (known[i] >= ENOUGH) {
+        double limit = FURTHEST * Math.sqrt(size[i] / known[i]);
+        f[i] = Math.max(-limit, Math.min(limit, f[i]));
+      }
     }
     return f;
   }

@@ -10,7 +10,7 @@ import java.util.Optional;
  * are not known.
  */
 final class Habits {
-  static final int SIZE = 14;
+  static final int SIZE = 16;
 
   private static final int DAY = SlotSeries.PER_DAY;
   private static final int HOUR = SlotSeries.PER_HOUR;
@@ -45,6 +45,8 @@ final class Habits {
     f[9] = known(dew - dewPoint.at(slot - 6 * HOUR));
     f[10] = known(dew - dewPoint.at(slot - DAY));
     f[11] = known(unusual - unusual(slot - HOUR / 3));
+    f[14] = now - expected;
+    f[15] = known(series.at(slot + lead - (long) back * DAY) - expected);
     outdoor.ifPresent(
         out -> {
           f[12] = known(out.unusualMean(slot, lead));

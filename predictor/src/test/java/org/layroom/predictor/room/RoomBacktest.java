@@ -188,13 +188,62 @@ final class RoomBacktest {
     return own;
   }
 
-  public static void main(String[] files) {
-    for (String file : files) {
-      RecordedRoom room = RecordedRoom.read(Path.of(file));
+  /** The first week of a room seen for the first time, started anew every ten days. */
+  static void firstWeek(RecordedRoom room, StringBuilder out) {
+    long day = 86400;
+    long first = room.readings().get(0).time().getEpochSecond();
+    long last = room.readings().get(room.readings().size() - 1).time().getEpochSecond();
+    List<List<Case>> byAge = List.of(new ArrayList<>(), new ArrayList<>(), new ArrayList<>());
+    for (long from = first; from + 10 * day <= last; from += 10 * day) {
+      long start = from;
+      List<RoomReading> some =
+          room.readings().stream()
+              .filter(r -> r.time().getEpochSecond() >= start)
+              .filter(r -> r.time().getEpochSecond() < start + 9 * day)
+              .toList();
+      if (some.size() > 9 * 20) {
+        for (Case c : run(RecordedRoom.of(room.name(), some), EVERY)) {
+          double age = (c.at() * 60 - start) / (double) day;
+          if (age < 7) {
+            byAge.get(age < 1 ? 0 : age < 3 ? 1 : 2).add(c);
+          }
+        }
+      }
+    }
+    String[] ages = {"day 1", "days 2-3", "days 4-7"};
+    for (int a = 0; a < ages.length; a++) {
+      for (int hours : HOURS) {
+        List<Case> cases = byAge.get(a).stream().filter(c -> c.hours() == hours).toList();
+        out.append(print("%9s %3d h n %5d", ages[a], hours, cases.size()));
+        for (SimpleRules rule : SimpleRules.values()) {
+          List<Case> known = cases.stream().filter(c -> !Double.isNaN(c.rule(rule))).toList();
+          double own = known.stream().mapToDouble(Case::error).average().orElse(Double.NaN);
+          out.append(print("  %s %.2f (%.2f)", rule.words(), mae(known, rule), own));
+        }
+        double inside = cases.stream().filter(Case::inside).count() * 100.0 / cases.size();
+        out.append(print("  80%%in %.1f%n", inside));
+      }
+    }
+  }
+
+  /** A file, or an invented room by the name of its heating. */
+  private static RecordedRoom room(String name) {
+    for (SyntheticRoom.Heating heating : SyntheticRoom.Heating.values()) {
+      if (name.equals("invented:" + heating)) {
+        return RecordedRoom.of(name, new SyntheticRoom(heating, 5).days(150, 10, true));
+      }
+    }
+    return RecordedRoom.read(Path.of(name));
+  }
+
+  public static void main(String[] names) {
+    for (String name : names) {
+      RecordedRoom room = room(name);
       List<Case> cases = run(room, EVERY);
       StringBuilder out = new StringBuilder();
       table(room, cases, out, cases.size() > 2000 ? WARM_UP_DAYS : 1);
       nights(cases, out);
+      firstWeek(room, out);
       System.out.print(out);
     }
   }
