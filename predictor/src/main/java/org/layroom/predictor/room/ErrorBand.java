@@ -11,10 +11,10 @@ final class ErrorBand {
   private static final int PARTS = 8;
   private static final int SHAPE = 672;
   private static final double FORGET = StrictMath.pow(0.5, 1 / (20.0 * 24));
-  private static final double FROM_OTHERS = 0.1;
+  private static final double OWN = 5;
 
   /** Mean of the absolute value of a standard normal. */
-  private static final double MEAN_ABSOLUTE = Math.sqrt(2 / Math.PI);
+  static final double MEAN_ABSOLUTE = Math.sqrt(2 / Math.PI);
 
   private final double[] sum = new double[PARTS];
   private final double[] count = new double[PARTS];
@@ -32,19 +32,22 @@ final class ErrorBand {
     return (int) (Math.floorMod(slot, (long) SlotSeries.PER_DAY) * PARTS / SlotSeries.PER_DAY);
   }
 
-  /** Mean absolute error at a time of day in multiples of the filter's doubt. */
-  double size(long slot, double scale) {
-    int part = part(slot);
+  /**
+   * Mean absolute error at a time of day in multiples of the filter's doubt.
+   *
+   * @param supposed what to suppose before anything is known here
+   * @param weight how many errors that supposition is worth
+   */
+  double size(long slot, double supposed, double weight) {
     double others = 0;
     double othersCount = 0;
     for (int p = 0; p < PARTS; p++) {
       others += sum[p];
       othersCount += count[p];
     }
-    double prior = 6;
-    double all = (prior * MEAN_ABSOLUTE * scale + others) / (prior + othersCount);
-    double own = 24 * FROM_OTHERS * 2;
-    return (own * all + sum[part]) / (own + count[part]);
+    double all = (weight * supposed + others) / (weight + othersCount);
+    int part = part(slot);
+    return (OWN * all + sum[part]) / (OWN + count[part]);
   }
 
   /** Takes in an error in multiples of the filter's doubt, and its size that was foreseen. */

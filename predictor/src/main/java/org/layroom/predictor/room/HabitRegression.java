@@ -9,44 +9,50 @@ import org.hipparchus.linear.RealMatrix;
  * What this room adds to the filter's expectation at one lead: a ridge regression on {@link
  * Habits}, kept up to date forecast by forecast, with old ones slowly forgotten. There is one for
  * each of eight parts of the day, each learning a little from the others. Before it has learned
- * anything it takes 0.3 of the mean change of the last seven days.
+ * anything it leans on the mean change of the last seven days for short leads and on the same time
+ * yesterday for long ones.
  */
 final class HabitRegression {
   private static final int PARTS = 8;
   private static final double HOURS_PER_PART = 24.0 / PARTS;
   private static final double WIDTH_HOURS = 2;
   private static final double FROM_OTHERS = 0.03;
-  private static final double HALF_LIFE_DAYS = Double.parseDouble(System.getProperty("hl", "90"));
+  private static final double HALF_LIFE_DAYS = 90;
   private static final double FORGET = StrictMath.pow(0.5, 1 / (HALF_LIFE_DAYS * 24));
 
   /** Before anything is learned a habit's weight is doubtful by about 1 over the root of this. */
-  private static final double STIFFNESS = Double.parseDouble(System.getProperty("st", "10"));
+  private static final double STIFFNESS = 10;
 
   /** A habit further out than this many times its usual size is taken as no further. */
-  private static final double FURTHEST = Double.parseDouble(System.getProperty("fu", "4"));
+  private static final double FURTHEST = 4;
 
   private static final double ENOUGH = 24;
 
   private static final double LEAST_VARIANCE = 0.05 * 0.05;
   private static final double FIRST_ERROR = 0.3;
-  private static final double WEEK_WEIGHT = Double.parseDouble(System.getProperty("ww", "0.3"));
+  private static final double WEEK_WEIGHT = 0.3;
+  private static final double YESTERDAY_WEIGHT = 0.5;
+
+  /** Forecasts an hour apart are more alike the longer they reach, and teach less. */
+  private static final double ALIKE_SLOTS = 2.0 * SlotSeries.PER_HOUR;
 
   private final double[][][] squares = new double[PARTS][Habits.SIZE][Habits.SIZE];
   private final double[][] products = new double[PARTS][Habits.SIZE];
-  private final double[] size = new double[Habits.SIZE];
+  private final double weekWeight;
+  private final double yesterdayWeight;
   private final double stiffness;
+  private final double[] size = new double[Habits.SIZE];
   private final double[] known = new double[Habits.SIZE];
   private final double[] errorSum = new double[PARTS];
   private final double[] errorCount = new double[PARTS];
 
   HabitRegression(int lead) {
+    double days = Math.min(1, (double) lead / SlotSeries.PER_DAY);
+    weekWeight = WEEK_WEIGHT * (1 - days);
+    yesterdayWeight = YESTERDAY_WEIGHT * days;
+    stiffness = STIFFNESS * (1 + lead / ALIKE_SLOTS);
     Arrays.fill(errorSum, FIRST_ERROR * FIRST_ERROR * 10);
     Arrays.fill(errorCount, 10);
-    stiffness =
-        STIFFNESS
-            * (1
-                + (double) lead
-                    / (Double.parseDouble(System.getProperty("sl", "6")) * SlotSeries.PER_HOUR));
   }
 
   private static double hour(long slot) {
@@ -110,7 +116,8 @@ final class HabitRegression {
     double ridge = stiffness;
     RealMatrix normal = MatrixUtils.createRealMatrix(Habits.SIZE, Habits.SIZE);
     double[] right = products[part].clone();
-    right[0] += ridge * WEEK_WEIGHT;
+    right[Habits.WEEK] += ridge * weekWeight;
+    right[Habits.YESTERDAY] += ridge * yesterdayWeight;
     for (int i = 0; i < Habits.SIZE; i++) {
       for (int j = 0; j <= i; j++) {
         double value = squares[part][i][j] + (i == j ? ridge : 0);

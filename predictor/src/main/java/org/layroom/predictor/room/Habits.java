@@ -11,6 +11,8 @@ import java.util.Optional;
  */
 final class Habits {
   static final int SIZE = 16;
+  static final int WEEK = 0;
+  static final int YESTERDAY = 15;
 
   private static final int DAY = SlotSeries.PER_DAY;
   private static final int HOUR = SlotSeries.PER_HOUR;
@@ -31,7 +33,7 @@ final class Habits {
     int back = (lead + DAY - 1) / DAY;
     double week = meanChange(slot, lead, back, 7);
     double[] f = new double[SIZE];
-    f[0] = known(now + week - expected);
+    f[WEEK] = known(now + week - expected);
     f[1] = known(change(slot - (long) back * DAY, lead) - week);
     f[2] = known(meanChange(slot, lead, back, 3) - week);
     double unusual = unusual(slot);
@@ -46,7 +48,7 @@ final class Habits {
     f[10] = known(dew - dewPoint.at(slot - DAY));
     f[11] = known(unusual - unusual(slot - HOUR / 3));
     f[14] = now - expected;
-    f[15] = known(series.at(slot + lead - (long) back * DAY) - expected);
+    f[YESTERDAY] = known(series.at(slot + lead - (long) back * DAY) - expected);
     outdoor.ifPresent(
         out -> {
           f[12] = known(out.unusualMean(slot, lead));

@@ -18,7 +18,7 @@ final class Outlook {
     for (int k = 0; k < Leads.COUNT; k++) {
       correction[k] = knots.answer[k] - knots.expected[k];
     }
-    relative = knots.size;
+    relative = knots.shown;
   }
 
   long slot() {

@@ -38,6 +38,7 @@ public final class RoomForecaster {
   private final SeriesModel mold;
   private final SeriesModel dew;
   private final JumpWatch jumps = new JumpWatch();
+  private final ResponseWatch responses = new ResponseWatch();
   private long newestSecond = Long.MIN_VALUE;
 
   /** A forecaster that has seen nothing yet. */
@@ -81,10 +82,18 @@ public final class RoomForecaster {
         .ifPresent(
             value -> {
               jumps.add(slot, value, air);
+              if (air.series().last() != slot && air.slotsSeen() > 0) {
+                responses.see(air.series().last(), air.series(), mold.series());
+              }
               air.add(slot, value);
             });
     reading.moldC().ifPresent(value -> mold.add(slot, value));
     return true;
+  }
+
+  /** How the room has answered to heating and airing so far. */
+  public RoomResponse response() {
+    return responses.response();
   }
 
   /**

@@ -11,6 +11,12 @@ import java.util.Optional;
  * its time has come. Memory is bounded: ten weeks of slots, three days of forecasts put aside.
  */
 final class SeriesModel {
+  private static final double FEWEST = 6;
+  private static final double FIRST_SIZE = 1.3 * ErrorBand.MEAN_ABSOLUTE;
+
+  /** Until a longer lead has been seen, it is supposed to do a little worse than the one before. */
+  private static final double LONGER = 1.03;
+
   private final SlotSeries series = new SlotSeries();
   private final RhythmFilter filter = new RhythmFilter();
   private final HabitRegression[] corrections = new HabitRegression[Leads.COUNT];
@@ -27,13 +33,14 @@ final class SeriesModel {
   /** A forecast put aside until its time has come. */
   private record Pending(long slot, Knots knots) {}
 
-  /** A forecast at the knots: habits, filter's expectation, answer, doubt, size of errors. */
+  /** A forecast at the knots; sizes are in multiples of the doubt. */
   static final class Knots {
     final double[][] habits = new double[Leads.COUNT][];
     final double[] expected = new double[Leads.COUNT];
     final double[] answer = new double[Leads.COUNT];
     final double[] doubt = new double[Leads.COUNT];
     final double[] size = new double[Leads.COUNT];
+    final double[] shown = new double[Leads.COUNT];
   }
 
   SeriesModel(SlotSeries dewPoint, Optional<OutdoorSeries> outdoor) {
@@ -130,14 +137,18 @@ final class SeriesModel {
   private Knots knots(long slot, RhythmFilter at) {
     double[] all = at.expected(Leads.LONGEST);
     Knots made = new Knots();
-    double scale = Math.sqrt(at.scaleSquared());
+    double supposed = FIRST_SIZE * Math.sqrt(at.scaleSquared());
+    Youth youth = new Youth((slot - firstSlot) / (double) SlotSeries.PER_DAY);
     for (int k = 0; k < Leads.COUNT; k++) {
       int lead = Leads.slots(k);
       made.expected[k] = all[lead];
       made.habits[k] = habits.at(slot, lead, all[lead]);
       made.answer[k] = all[lead] + corrections[k].answer(slot, made.habits[k]);
       made.doubt[k] = at.relativeSd(lead);
-      made.size[k] = bands[k].size(slot, scale) * trouble.factor(k);
+      supposed = bands[k].size(slot, supposed, FEWEST + Leads.HOURS[k]);
+      made.size[k] = supposed * trouble.factor(k);
+      made.shown[k] = youth.widened(made.size[k] * made.doubt[k], Leads.HOURS[k]) / made.doubt[k];
+      supposed *= LONGER;
     }
     return made;
   }

@@ -98,7 +98,7 @@ final class RoomBacktest {
     return cases;
   }
 
-  private static double mae(List<Case> cases, SimpleRules rule) {
+  static double mae(List<Case> cases, SimpleRules rule) {
     return cases.stream()
         .mapToDouble(c -> Math.abs(c.rule(rule) - c.truth()))
         .average()
@@ -172,11 +172,14 @@ final class RoomBacktest {
   }
 
   /** The nights: 18:00 to 06:00. */
-  static double nights(List<Case> all, StringBuilder out) {
-    List<Case> nights =
-        all.stream()
-            .filter(c -> c.hours() == 12 && c.at() % SimpleRules.DAY == 18 * 60 && c.comparable())
-            .toList();
+  static List<Case> nights(List<Case> all) {
+    return all.stream()
+        .filter(c -> c.hours() == 12 && c.at() % SimpleRules.DAY == 18 * 60 && c.comparable())
+        .toList();
+  }
+
+  static void nights(List<Case> all, StringBuilder out) {
+    List<Case> nights = nights(all);
     out.append(print("nights 18:00 to 06:00, n = %d:", nights.size()));
     for (SimpleRules rule : SimpleRules.values()) {
       out.append(print("  %s %.3f", rule.words(), mae(nights, rule)));
@@ -185,7 +188,6 @@ final class RoomBacktest {
     double inside =
         nights.stream().filter(Case::inside).count() * 100.0 / Math.max(1, nights.size());
     out.append(print("  layroom %.3f, 80 %% band holds %.1f %%%n", own, inside));
-    return own;
   }
 
   /** The first week of a room seen for the first time, started anew every ten days. */
@@ -218,7 +220,7 @@ final class RoomBacktest {
         for (SimpleRules rule : SimpleRules.values()) {
           List<Case> known = cases.stream().filter(c -> !Double.isNaN(c.rule(rule))).toList();
           double own = known.stream().mapToDouble(Case::error).average().orElse(Double.NaN);
-          out.append(print("  %s %.2f (%.2f)", rule.words(), mae(known, rule), own));
+          out.append(print("  %s %.2f/%.2f", rule.words(), mae(known, rule), own));
         }
         double inside = cases.stream().filter(Case::inside).count() * 100.0 / cases.size();
         out.append(print("  80%%in %.1f%n", inside));
