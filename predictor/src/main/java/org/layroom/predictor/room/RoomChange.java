@@ -1,0 +1,21 @@
+package org.layroom.predictor.room;
+
+import java.time.Instant;
+import org.layroom.predictor.limits.Words;
+
+/**
+ * A jump of the temperature that stayed.
+ *
+ * @param time when it jumped
+ * @param stepK by how much, K
+ */
+public record RoomChange(Instant time, double stepK) {
+  /** One sentence for people; the time is left to the caller, who knows the zone. */
+  public String words() {
+    return "The temperature jumped "
+        + (stepK > 0 ? "up by " : "down by ")
+        + Words.kelvin(Math.abs(stepK))
+        + " and stayed there. Was the sensor moved, the heater switched or a door left open? The"
+        + " band is wider until the room is known again.";
+  }
+}

@@ -1,0 +1,44 @@
+package org.layroom.predictor.room.plan;
+
+import java.time.Duration;
+import org.layroom.predictor.cure.Belief;
+import org.layroom.predictor.material.Material;
+import org.layroom.predictor.material.MaterialKind;
+import org.layroom.predictor.material.TemperatureRange;
+
+/**
+ * One mix of a chain, such as a gel coat or a laminate.
+ *
+ * @param name for people
+ * @param kind what it is used for
+ * @param belief what is believed about the can
+ * @param doseByWeightPct catalyst, % by weight
+ * @param limits temperatures inside which it may be mixed and must gel, degC
+ * @param handsOn how long someone works on it, from mixing
+ * @param demoldHoursAt20C hours at 20 degC until demold
+ * @param structural whether the part carries load
+ */
+public record PlanStep(
+    String name,
+    MaterialKind kind,
+    Belief belief,
+    double doseByWeightPct,
+    TemperatureRange limits,
+    Duration handsOn,
+    double demoldHoursAt20C,
+    boolean structural) {
+
+  /** A step with a material's own limits. */
+  public static PlanStep of(
+      Material material, Belief belief, double doseByWeightPct, Duration handsOn) {
+    return new PlanStep(
+        material.name(),
+        material.kind(),
+        belief,
+        doseByWeightPct,
+        material.temperatureCOrTypical(),
+        handsOn,
+        material.demoldHoursAt20COrTypical(),
+        material.structural());
+  }
+}

@@ -1,0 +1,76 @@
+package org.layroom.predictor.room.plan;
+
+import java.util.OptionalDouble;
+import org.layroom.predictor.limits.Words;
+import org.layroom.predictor.room.RoomResponse;
+
+/**
+ * What heating buys, from how this room warmed up before: the air rises as it usually did, up to
+ * three kelvin above the wanted temperature, and the mold follows it by Newton's law.
+ *
+ * @param hours how long to heat before mixing, h; empty when this room does not tell
+ * @param words for people, with the caution
+ */
+public record Preheat(OptionalDouble hours, String words) {
+  /** Goes with every advice to heat. */
+  public static final String CAUTION =
+      "Heat before any can is open, with a sealed heater: no flame, no glowing element. Styrene"
+          + " vapor can ignite.";
+
+  private static final double STEP_HOURS = 1 / 60.0;
+  private static final double LONGEST_HOURS = 24;
+  private static final double ABOVE_K = 3;
+
+  /**
+   * Hours of heating until the mold has a temperature.
+   *
+   * @param airC air temperature when the heater goes on, degC
+   * @param moldC mold temperature then, degC
+   * @param wantedC wanted mold temperature, 10 to 35 degC
+   */
+  public static Preheat until(RoomResponse room, double airC, double moldC, double wantedC) {
+    if (!(wantedC >= 10 && wantedC <= 35)) {
+      throw new IllegalArgumentException(
+          "wanted mold temperature " + wantedC + " degC must be between 10 and 35 degC");
+    }
+    if (moldC >= wantedC) {
+      return new Preheat(OptionalDouble.of(0), "The mold is warm enough: no heating needed.");
+    }
+    if (room.warmingKPerH().isEmpty() || room.moldFollowsHours().isEmpty()) {
+      return unknown(
+          "This room has not been seen warming up"
+              + (room.moldFollowsHours().isEmpty() ? " with a sensor on the mold" : "")
+              + ": heat it once for two hours and ask again. ");
+    }
+    double warmest = room.warmestC().orElse(-Double.MAX_VALUE);
+    double limit = Math.min(wantedC + ABOVE_K, Math.max(warmest, airC));
+    double air = airC;
+    double mold = moldC;
+    double hours = 0;
+    while (mold < wantedC && hours < LONGEST_HOURS) {
+      air = Math.max(air, Math.min(limit, air + room.warmingKPerH().getAsDouble() * STEP_HOURS));
+      mold += (air - mold) / room.moldFollowsHours().getAsDouble() * STEP_HOURS;
+      hours += STEP_HOURS;
+    }
+    if (mold < wantedC) {
+      return unknown(
+          "This room's air has not been seen above "
+              + Words.celsius(warmest)
+              + " in a warm-up: that is not enough for a mold at "
+              + Words.celsius(wantedC)
+              + ". ");
+    }
+    return new Preheat(
+        OptionalDouble.of(hours),
+        "Heat for about "
+            + Words.number(hours, 1)
+            + " h, from the last "
+            + (room.warmUps() == 1 ? "warm-up" : room.warmUps() + " warm-ups")
+            + ". "
+            + CAUTION);
+  }
+
+  private static Preheat unknown(String why) {
+    return new Preheat(OptionalDouble.empty(), why + CAUTION);
+  }
+}
