@@ -32,6 +32,19 @@ public sealed interface AirEvent {
   }
 
   /**
+   * A level from a device that keeps the chip's clean-air reading and has already judged the raw
+   * signal. One that is not newer than the newest is ignored.
+   *
+   * @param timesCleanAir zero or more
+   * @param pinned at the end of the chip's range, so that it is "at least"
+   */
+  record Level(Instant time, double timesCleanAir, boolean pinned) implements AirEvent {
+    public Level {
+      Checks.within("level", timesCleanAir, 0, 1e30, "times clean air");
+    }
+  }
+
+  /**
    * A reading of a photoionization detector. One that is not newer than the newest is ignored.
    *
    * @param isobutylenePpm as it reads, zero or more

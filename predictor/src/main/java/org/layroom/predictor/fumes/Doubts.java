@@ -30,6 +30,9 @@ final class Doubts {
 
   /** A clean-air reading that was young enough at the start of a job does not fall stale in it. */
   private static Optional<String> cleanAir(VaporSensor.Chip chip, Optional<Job> job, Instant time) {
+    if (chip.keptByDevice()) {
+      return Optional.empty();
+    }
     if (chip.cleanAir().isEmpty()) {
       return Optional.of("No clean-air reading has been taken.");
     }

@@ -62,13 +62,18 @@ record Feed(
         Optional.empty());
   }
 
-  /** One reading, already turned into a level. */
+  /**
+   * One reading, already turned into a level.
+   *
+   * @param judged the raw signal was judged elsewhere
+   */
   record Told(
       Instant time,
       double raw,
       double level,
       boolean chip,
       boolean atEnd,
+      boolean judged,
       Optional<String> climate) {}
 
   Feed plus(Told told) {
@@ -79,6 +84,9 @@ record Feed(
     if (poweredOn.isPresent()
         && Duration.between(poweredOn.get(), told.time()).compareTo(DISCARDED) < 0) {
       return listening.failing("warming up: the first minute after switching on is not used");
+    }
+    if (told.judged()) {
+      return listening.judged(told, false);
     }
     double step = told.chip() && newest.isPresent() ? told.raw() - newest.get().raw() : 0;
     if (told.chip() && told.raw() >= CLEAN_END_TICKS) {
@@ -95,7 +103,9 @@ record Feed(
   private Feed judged(Told told, boolean leap) {
     Feed next = withNewest(told);
     boolean stuck =
-        Duration.between(next.newest.orElseThrow().sameSince(), told.time()).compareTo(STUCK) >= 0;
+        !told.judged()
+            && Duration.between(next.newest.orElseThrow().sameSince(), told.time()).compareTo(STUCK)
+                >= 0;
     boolean high = told.chip() && told.level() >= ChipTable.LEAVE_FROM;
     if (stuck && !high && !told.atEnd()) {
       return next.failing("stuck: the very same raw value for two minutes");

@@ -15,9 +15,13 @@ public sealed interface VaporSensor {
    * @param vaporEndTicks at or below this raw signal it is pinned at its end, ticks
    * @param worstAiredJob the highest one-minute level of all jobs with the fan on, times clean air;
    *     empty before the first
+   * @param keptByDevice its device keeps the clean-air reading and sends levels instead of ticks
    */
   record Chip(
-      Optional<CleanAirReading> cleanAir, double vaporEndTicks, OptionalDouble worstAiredJob)
+      Optional<CleanAirReading> cleanAir,
+      double vaporEndTicks,
+      OptionalDouble worstAiredJob,
+      boolean keptByDevice)
       implements VaporSensor {
     public Chip {
       Checks.within("vapor end", vaporEndTicks, 0, 65_534, "ticks");
@@ -25,12 +29,21 @@ public sealed interface VaporSensor {
 
     /** A chip with this clean-air reading, before its first job. */
     public static Chip with(CleanAirReading cleanAir) {
-      return new Chip(Optional.of(cleanAir), 0, OptionalDouble.empty());
+      return new Chip(Optional.of(cleanAir), 0, OptionalDouble.empty(), false);
     }
 
     /** A chip that has not seen clean air yet. */
     public static Chip fresh() {
-      return new Chip(Optional.empty(), 0, OptionalDouble.empty());
+      return new Chip(Optional.empty(), 0, OptionalDouble.empty(), false);
+    }
+
+    /** A chip whose device keeps the clean-air reading and sends {@link AirEvent.Level}. */
+    public static Chip elsewhere() {
+      return new Chip(Optional.empty(), 0, OptionalDouble.empty(), true);
+    }
+
+    Chip with(Optional<CleanAirReading> reading, OptionalDouble worst) {
+      return new Chip(reading, vaporEndTicks, worst, keptByDevice);
     }
   }
 

@@ -83,6 +83,8 @@ public final class VaporWatch {
   private VaporWatch taken(AirEvent event, Instant time) {
     if (event instanceof AirEvent.Ticks ticks) {
       return told(ofChip(ticks));
+    } else if (event instanceof AirEvent.Level level) {
+      return told(ofDevice(level));
     } else if (event instanceof AirEvent.Ppm ppm) {
       return told(ofPid(ppm));
     } else if (event instanceof AirEvent.Failed failed) {
@@ -130,6 +132,7 @@ public final class VaporWatch {
             level,
             true,
             reading.ticks() <= chip.vaporEndTicks(),
+            false,
             WatchWords.doubt(reading.climate())));
   }
 
@@ -144,6 +147,23 @@ public final class VaporWatch {
             pid.styreneFactor() * reading.isobutylenePpm(),
             false,
             reading.atEnd(),
+            false,
+            Optional.empty()));
+  }
+
+  /** The device has judged the raw signal, so its signs are not looked for again. */
+  private Optional<Feed.Told> ofDevice(AirEvent.Level reading) {
+    if (!(settings.sensor() instanceof VaporSensor.Chip chip) || !chip.keptByDevice()) {
+      return Optional.empty();
+    }
+    return Optional.of(
+        new Feed.Told(
+            reading.time(),
+            reading.timesCleanAir(),
+            reading.timesCleanAir(),
+            true,
+            reading.pinned(),
+            true,
             Optional.empty()));
   }
 
@@ -161,8 +181,7 @@ public final class VaporWatch {
       return with(Optional.empty());
     }
     double worst = Math.max(chip.worstAiredJob().orElse(0), job.get().worstMinute());
-    VaporSensor.Chip learned =
-        new VaporSensor.Chip(chip.cleanAir(), chip.vaporEndTicks(), OptionalDouble.of(worst));
+    VaporSensor.Chip learned = chip.with(chip.cleanAir(), OptionalDouble.of(worst));
     return new VaporWatch(
         settings.with(learned), now, feed, shift, Optional.empty(), holds, standing);
   }
@@ -172,8 +191,7 @@ public final class VaporWatch {
     if (!(settings.sensor() instanceof VaporSensor.Chip chip)) {
       return this;
     }
-    VaporSensor.Chip next =
-        new VaporSensor.Chip(Optional.of(reading), chip.vaporEndTicks(), chip.worstAiredJob());
+    VaporSensor.Chip next = chip.with(Optional.of(reading), chip.worstAiredJob());
     return new VaporWatch(
         settings.with(next),
         now,
@@ -361,7 +379,9 @@ public final class VaporWatch {
 
   /** Whether a clean-air reading is asked for, and why; empty when not, and for a detector. */
   public Optional<String> cleanAirAsked() {
-    return settings.sensor() instanceof VaporSensor.Chip chip && job.isEmpty()
+    return settings.sensor() instanceof VaporSensor.Chip chip
+            && job.isEmpty()
+            && !chip.keptByDevice()
         ? CleanAirProcedure.asked(chip.cleanAir(), quarterHour(), now)
         : Optional.empty();
   }

@@ -254,7 +254,8 @@ class VaporWatchTest {
         new VaporSensor.Chip(
             Optional.of(CleanAirReading.of(WatchedChip.CLEAN, WatchedChip.START)),
             25_000,
-            OptionalDouble.empty());
+            OptionalDouble.empty(),
+            false);
     WatchedChip steady = new WatchedChip(WatchSettings.workRoom(soft)).level(20 * MINUTE, 1);
     steady.job(4, true).level(20 * MINUTE, at -> 1 + Math.min(240, at)).level(2 * HOUR, 241);
     assertEquals(0, steady.raised().stream().filter(one -> one.call() == AirCall.LEAVE).count());
@@ -358,5 +359,24 @@ class VaporWatchTest {
       chip.event(new AirEvent.Ticks(chip.now(), 25_500 + i, Optional.empty())).silence(10);
     }
     assertEquals(AirCall.LEAVE, chip.call());
+  }
+
+  @Test
+  void levelsFromADeviceThatKeepsTheCleanAirReadingAreWatchedInTheSameWay() {
+    WatchedChip chip = new WatchedChip(WatchSettings.workRoom(VaporSensor.Chip.elsewhere()));
+    levels(chip, 20 * MINUTE, 1);
+    assertEquals(AirCall.OK, chip.call());
+    levels(chip, 70, 20);
+    assertEquals(AirCall.LEAVE, chip.call());
+    assertTrue(chip.watch().cleanAirAsked().isEmpty());
+    WatchedChip own = calm();
+    own.event(new AirEvent.Level(own.now(), 900, true));
+    assertEquals(AirCall.OK, own.call(), "a chip watched by its ticks hears no levels");
+  }
+
+  private static void levels(WatchedChip chip, int seconds, double level) {
+    for (int second = 0; second < seconds; second += 10) {
+      chip.event(new AirEvent.Level(chip.now(), level, false)).silence(10);
+    }
   }
 }
