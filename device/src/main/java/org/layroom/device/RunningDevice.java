@@ -22,7 +22,6 @@ import org.layroom.device.sampling.CleanAir;
 import org.layroom.device.sampling.Sampler;
 import org.layroom.device.simulated.SimulatedBench;
 import org.layroom.device.simulated.SimulatedShop;
-import org.layroom.predictor.fumes.VaporWatch;
 import org.tinylog.Logger;
 
 /** A device with everything in it, from buses to broker; closed in the opposite order. */
@@ -70,13 +69,14 @@ final class RunningDevice implements AutoCloseable {
     hardware.ifPresent(rooms::add);
     FittedParts parts =
         hardware.isPresent() ? fitted(settings, pace, hardware.get()) : simulated(settings, pace);
-    LocalAlarm alarm = alarm(settings, pace, hardware);
-    rooms.add(alarm);
     Outbox outbox =
         Outbox.open(config.data().resolve("outbox"), OutboxOptions.standard(config.samplePeriod()));
     rooms.add(outbox);
     Publisher publisher = new Publisher(config.broker(), config.channel(), outbox, pace);
     rooms.add(publisher);
+    LocalAlarm alarm = alarm(settings, pace, hardware, publisher);
+    rooms.add(alarm);
+    publisher.onAcknowledged(alarm::acknowledged);
     Sampler sampler = new Sampler(pace, parts, alarm.andThen(new DeliveryLine(outbox, publisher)));
     publisher.start();
     pace.after(Duration.ZERO, sampler::sampleOnce);
@@ -111,7 +111,8 @@ final class RunningDevice implements AutoCloseable {
   }
 
   /** Lamps and buzzer where their lines are named; the warnings are worked out in any case. */
-  private static LocalAlarm alarm(DeviceConfig config, Pace pace, Optional<Hardware> hardware)
+  private static LocalAlarm alarm(
+      DeviceConfig config, Pace pace, Optional<Hardware> hardware, Publisher publisher)
       throws BusFault {
     return hardware.isPresent() && config.alarm().isPresent()
         ? LocalAlarm.wired(
@@ -119,12 +120,8 @@ final class RunningDevice implements AutoCloseable {
             hardware.get().gpio(),
             config.alarm().get(),
             config.watchSettings(),
-            RunningDevice::log)
-        : LocalAlarm.unwired(pace, config.watchSettings(), RunningDevice::log);
-  }
-
-  private static void log(VaporWatch watch) {
-    Logger.info("Air: {} {}", watch.call(), String.join(" ", watch.words()));
+            publisher::alarm)
+        : LocalAlarm.unwired(pace, config.watchSettings(), publisher::alarm);
   }
 
   private static FittedParts fitted(DeviceConfig config, Pace pace, Hardware hardware)

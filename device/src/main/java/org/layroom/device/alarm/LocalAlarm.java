@@ -4,12 +4,15 @@ import java.time.Duration;
 import java.time.Instant;
 import java.util.List;
 import java.util.Optional;
+import java.util.UUID;
 import java.util.function.Consumer;
 import java.util.function.Function;
 import org.layroom.device.bus.BusFault;
 import org.layroom.device.bus.Gpio;
 import org.layroom.device.pace.Pace;
 import org.layroom.device.sampling.Sampled;
+import org.layroom.device.telemetry.Acknowledgment;
+import org.layroom.device.telemetry.AlarmState;
 import org.layroom.predictor.fumes.AirCall;
 import org.layroom.predictor.fumes.AirEvent;
 import org.layroom.predictor.fumes.AirWarning;
@@ -33,8 +36,9 @@ public final class LocalAlarm implements Consumer<Sampled>, AutoCloseable {
 
   private final Pace pace;
   private final Optional<AlarmBoard> board;
-  private final Consumer<VaporWatch> listener;
+  private final Consumer<AlarmState> listener;
   private final Duration started;
+  private final String run;
   private Pace.Scheduled beat = () -> {};
   private Instant zero;
   private boolean zeroBelieved;
@@ -47,11 +51,12 @@ public final class LocalAlarm implements Consumer<Sampled>, AutoCloseable {
       Pace pace,
       Optional<AlarmBoard> board,
       WatchSettings settings,
-      Consumer<VaporWatch> listener) {
+      Consumer<AlarmState> listener) {
     this.pace = pace;
     this.board = board;
     this.listener = listener;
     started = pace.uptime();
+    run = UUID.randomUUID().toString().substring(0, 8);
     zero = pace.now().minus(started);
     zeroBelieved = pace.wallClockSet();
     watch = VaporWatch.started(settings, pace.now());
@@ -64,7 +69,7 @@ public final class LocalAlarm implements Consumer<Sampled>, AutoCloseable {
    * @throws BusFault when a line cannot be taken
    */
   public static LocalAlarm wired(
-      Pace pace, Gpio gpio, AlarmLines lines, WatchSettings settings, Consumer<VaporWatch> listener)
+      Pace pace, Gpio gpio, AlarmLines lines, WatchSettings settings, Consumer<AlarmState> listener)
       throws BusFault {
     LocalAlarm alarm =
         new LocalAlarm(pace, Optional.of(new AlarmBoard(gpio, lines)), settings, listener);
@@ -74,13 +79,14 @@ public final class LocalAlarm implements Consumer<Sampled>, AutoCloseable {
 
   /** An alarm that has nothing to light or sound here and tells the listener alone. */
   public static LocalAlarm unwired(
-      Pace pace, WatchSettings settings, Consumer<VaporWatch> listener) {
+      Pace pace, WatchSettings settings, Consumer<AlarmState> listener) {
     LocalAlarm alarm = new LocalAlarm(pace, Optional.empty(), settings, listener);
     alarm.begin();
     return alarm;
   }
 
   private void begin() {
+    listener.accept(AlarmReport.of(watch, run, zeroBelieved));
     show();
     beat = pace.every(board.isPresent() ? BEAT : UNWIRED_BEAT, this::onBeat);
   }
@@ -110,9 +116,10 @@ public final class LocalAlarm implements Consumer<Sampled>, AutoCloseable {
     step(at -> new AirEvent.CleanAirTaken(at, reading));
   }
 
-  /** Somebody has seen a warning; one that no longer stands is ignored. */
-  public synchronized void acknowledged(long warningId, String who) {
-    step(at -> new AirEvent.Acknowledged(at, warningId, who));
+  /** Somebody has seen a warning; one that does not stand now is ignored. */
+  public synchronized void acknowledged(Acknowledgment seen) {
+    AlarmReport.warningId(seen.id(), run)
+        .ifPresent(id -> step(at -> new AirEvent.Acknowledged(at, id, seen.who())));
   }
 
   /** The state now. */
@@ -124,7 +131,7 @@ public final class LocalAlarm implements Consumer<Sampled>, AutoCloseable {
     VaporWatch before = watch;
     watch = watch.plus(event.apply(zero.plus(pace.uptime())));
     if (changed(before, watch)) {
-      listener.accept(watch);
+      listener.accept(AlarmReport.of(watch, run, zeroBelieved));
     }
     show();
   }

@@ -1,5 +1,6 @@
 package org.layroom.device.alarm;
 
+import static java.nio.charset.StandardCharsets.UTF_8;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertThrows;
@@ -17,12 +18,14 @@ import org.layroom.device.bus.BusFault;
 import org.layroom.device.bus.Gpio;
 import org.layroom.device.pace.SteppedPace;
 import org.layroom.device.sampling.Sampled;
+import org.layroom.device.telemetry.Acknowledgment;
+import org.layroom.device.telemetry.AlarmState;
+import org.layroom.device.telemetry.MalformedMessage;
 import org.layroom.device.telemetry.Reading;
 import org.layroom.device.telemetry.Series;
 import org.layroom.predictor.fumes.AirCall;
 import org.layroom.predictor.fumes.CleanAirReading;
 import org.layroom.predictor.fumes.VaporSensor;
-import org.layroom.predictor.fumes.VaporWatch;
 import org.layroom.predictor.fumes.WatchSettings;
 
 /** Lamps, buzzer and button, with nothing connected but wires that remember. */
@@ -36,7 +39,7 @@ class LocalAlarmTest {
 
   private final SteppedPace pace = new SteppedPace(START);
   private final Wires wires = new Wires();
-  private final List<VaporWatch> told = new ArrayList<>();
+  private final List<AlarmState> told = new ArrayList<>();
   private int count;
 
   /** Lines that remember what they were set to. */
@@ -165,10 +168,13 @@ class LocalAlarmTest {
       assertEquals(AirCall.LEAVE, alarm.watch().call());
       assertEquals(20, beatsOn(LEAVE_LAMP, 40));
       assertEquals(20, beatsOn(BUZZER, 40));
-      alarm.acknowledged(alarm.watch().warning().orElseThrow().id(), "Kim");
+      AlarmState standing = told.get(told.size() - 1);
+      alarm.acknowledged(new Acknowledgment("another-1", "Kim", START));
+      assertEquals(20, beatsOn(BUZZER, 40));
+      alarm.acknowledged(new Acknowledgment(standing.id(), "Kim", START));
       assertEquals(0, beatsOn(BUZZER, 40));
       assertEquals(20, beatsOn(LEAVE_LAMP, 40));
-      assertTrue(told.get(told.size() - 1).warning().orElseThrow().acknowledged().isPresent());
+      assertTrue(told.get(told.size() - 1).acknowledged().isPresent());
     }
   }
 
@@ -215,8 +221,8 @@ class LocalAlarmTest {
     try (LocalAlarm alarm = alarm()) {
       run(alarm, 16 * 60, 30_000);
       run(alarm, 20 * 60, 26_000);
-      List<AirCall> calls = told.stream().map(VaporWatch::call).toList();
-      assertEquals(List.of(AirCall.OK, AirCall.LEAVE), calls);
+      assertEquals(
+          List.of("unknown", "ok", "leave"), told.stream().map(AlarmState::state).toList());
     }
   }
 
@@ -267,6 +273,25 @@ class LocalAlarmTest {
               assertThrows(IllegalArgumentException.class, () -> AlarmLines.of(properties))
                   .getMessage());
       assertTrue(message.contains(wrong[1]) && message.contains("alarm.buzzer"), message);
+    }
+  }
+
+  @Test
+  void whatTheBrokerIsToldCanBeReadAgain() throws BusFault, MalformedMessage {
+    try (LocalAlarm alarm = alarm()) {
+      run(alarm, 16 * 60, 30_000);
+      run(alarm, 80, 26_000);
+      alarm.acknowledged(new Acknowledgment(told.get(told.size() - 1).id(), "Kim", START));
+      for (AlarmState state : told) {
+        assertEquals(state, AlarmState.read(state.write()));
+      }
+      AlarmState last = told.get(told.size() - 1);
+      assertEquals("Kim", last.acknowledged().orElseThrow().who());
+      assertFalse(last.why().isEmpty());
+      Acknowledgment seen = new Acknowledgment("x-1", "Kim", START);
+      assertEquals(seen, Acknowledgment.read(seen.write()));
+      assertThrows(MalformedMessage.class, () -> Acknowledgment.read("{}".getBytes(UTF_8)));
+      assertThrows(MalformedMessage.class, () -> AlarmState.read("{}".getBytes(UTF_8)));
     }
   }
 }
