@@ -14,10 +14,15 @@ import java.util.SortedMap;
 import java.util.TreeMap;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
+import org.layroom.device.alarm.AlarmLines;
 import org.layroom.device.publishing.BrokerAddress;
 import org.layroom.device.sampling.CleanAir;
 import org.layroom.device.telemetry.Channel;
 import org.layroom.device.telemetry.DeviceName;
+import org.layroom.predictor.fumes.CleanAirReading;
+import org.layroom.predictor.fumes.VaporSensor;
+import org.layroom.predictor.fumes.WatchSettings;
+import org.layroom.predictor.fumes.WatchSettings.Place;
 
 /**
  * The settings of a device, from a properties file.
@@ -28,6 +33,8 @@ import org.layroom.device.telemetry.DeviceName;
  * @param molds thermometers named on purpose: id by name; the name is empty for the only mold
  * @param resin the thermometer in the resin can
  * @param cleanAir what the VOC chip read in clean air, and when
+ * @param place in the layup room, or on the house side of its door, where nothing quiets an alarm
+ * @param alarm the lines of lamps, buzzer and mute button
  */
 record DeviceConfig(
     Channel channel,
@@ -37,12 +44,18 @@ record DeviceConfig(
     double speed,
     SortedMap<String, String> molds,
     Optional<String> resin,
-    Optional<CleanAir> cleanAir) {
+    Optional<CleanAir> cleanAir,
+    Place place,
+    Optional<AlarmLines> alarm) {
 
   private static final Pattern MOLD_KEY = Pattern.compile("mold\\.(?:([^.]+)\\.)?sensor");
   private static final String KEYS =
       "room, device, broker.uri, broker.user, broker.password-file, data, sample-seconds, speed,"
-          + " mold.sensor, mold.NAME.sensor, resin.sensor, clean-air.raw, clean-air.time";
+          + " mold.sensor, mold.NAME.sensor, resin.sensor, clean-air.raw, clean-air.time, alarm.place, "
+          + String.join(", ", AlarmLines.KEYS);
+
+  private static final Duration LEAST_SILENCE = Duration.ofSeconds(30);
+  private static final Duration MOST_SILENCE = Duration.ofMinutes(10);
 
   private static final Set<String> OPTIONAL =
       Set.of(
@@ -54,6 +67,7 @@ record DeviceConfig(
           "device", "bench",
           "broker.uri", "mqtt://localhost:1883",
           "data", "data/device",
+          "alarm.place", "work-room",
           "sample-seconds", "10",
           "speed", "1");
 
@@ -69,7 +83,9 @@ record DeviceConfig(
       if (mold.matches()) {
         String name = mold.group(1) == null ? "" : DeviceName.of(mold.group(1)).value();
         molds.put(name, properties.getProperty(key).strip());
-      } else if (!DEFAULTS.containsKey(key) && !OPTIONAL.contains(key)) {
+      } else if (!DEFAULTS.containsKey(key)
+          && !OPTIONAL.contains(key)
+          && !AlarmLines.KEYS.contains(key)) {
         throw new IllegalArgumentException("unknown setting \"" + key + "\"; known are " + KEYS);
       }
     }
@@ -81,7 +97,9 @@ record DeviceConfig(
         number(properties, "speed", 0.1, 10_000),
         molds,
         optional(properties, "resin.sensor"),
-        cleanAir(properties));
+        cleanAir(properties),
+        place(text(properties, "alarm.place")),
+        AlarmLines.of(properties));
   }
 
   /** The same settings, with a clean-air reading where they have none. */
@@ -94,7 +112,9 @@ record DeviceConfig(
         speed,
         molds,
         resin,
-        Optional.of(cleanAir.orElse(reading)));
+        Optional.of(cleanAir.orElse(reading)),
+        place,
+        alarm);
   }
 
   private static Optional<CleanAir> cleanAir(Properties properties) {
@@ -112,6 +132,31 @@ record DeviceConfig(
       throw new IllegalArgumentException(
           "clean-air.time \"" + taken.get() + "\": write a time such as 2026-03-01T18:30:00Z", e);
     }
+  }
+
+  /** How the air is watched here; a slow schedule is not taken for silence. */
+  WatchSettings watchSettings() {
+    VaporSensor.Chip chip =
+        cleanAir
+            .map(reading -> CleanAirReading.of(reading.ticks(), reading.taken()))
+            .map(VaporSensor.Chip::with)
+            .orElseGet(VaporSensor.Chip::fresh);
+    Duration silence = samplePeriod.multipliedBy(2);
+    Duration longest =
+        silence.compareTo(MOST_SILENCE) > 0
+            ? MOST_SILENCE
+            : silence.compareTo(LEAST_SILENCE) < 0 ? LEAST_SILENCE : silence;
+    return new WatchSettings(chip, place, longest);
+  }
+
+  private static Place place(String text) {
+    return switch (text) {
+      case "work-room" -> Place.WORK_ROOM;
+      case "house-side" -> Place.HOUSE_SIDE;
+      default ->
+          throw new IllegalArgumentException(
+              "alarm.place \"" + text + "\": write work-room or house-side");
+    };
   }
 
   private static BrokerAddress broker(Properties properties) {

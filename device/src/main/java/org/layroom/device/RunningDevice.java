@@ -7,6 +7,8 @@ import java.time.ZoneId;
 import java.util.ArrayList;
 import java.util.Collections;
 import java.util.List;
+import java.util.Optional;
+import org.layroom.device.alarm.LocalAlarm;
 import org.layroom.device.bus.BusFault;
 import org.layroom.device.bus.Hardware;
 import org.layroom.device.outbox.Outbox;
@@ -62,13 +64,20 @@ final class RunningDevice implements AutoCloseable {
     rooms.add(real);
     Pace pace = simulate ? new ScaledPace(real.now(), config.speed()) : real;
     rooms.add(pace);
-    FittedParts parts = simulate ? simulated(config, pace) : fitted(config, pace, rooms);
+    DeviceConfig settings = simulate ? withSimulatedCleanAir(config, pace) : config;
+    Optional<Hardware> hardware = simulate ? Optional.empty() : Optional.of(Hardware.open());
+    hardware.ifPresent(rooms::add);
+    FittedParts parts =
+        hardware.isPresent() ? fitted(settings, pace, hardware.get()) : simulated(settings, pace);
     Outbox outbox =
         Outbox.open(config.data().resolve("outbox"), OutboxOptions.standard(config.samplePeriod()));
     rooms.add(outbox);
     Publisher publisher = new Publisher(config.broker(), config.channel(), outbox, pace);
     rooms.add(publisher);
-    Sampler sampler = new Sampler(pace, parts, new DeliveryLine(outbox, publisher));
+    LocalAlarm alarm = alarm(settings, pace, hardware, publisher);
+    rooms.add(alarm);
+    publisher.onAcknowledged(alarm::acknowledged);
+    Sampler sampler = new Sampler(pace, parts, alarm.andThen(new DeliveryLine(outbox, publisher)));
     publisher.start();
     pace.after(Duration.ZERO, sampler::sampleOnce);
     rooms.add(sampler.every(config.samplePeriod())::cancel);
@@ -110,17 +119,29 @@ final class RunningDevice implements AutoCloseable {
               return shop.truth();
             },
             pace::uptime);
-    return new FittedParts(
-        bench.i2c(),
-        bench.oneWire(),
-        pace,
-        config.withCleanAirOr(new CleanAir(SimulatedShop.cleanAirTicks(), start)));
+    return new FittedParts(bench.i2c(), bench.oneWire(), pace, config);
   }
 
-  private static FittedParts fitted(DeviceConfig config, Pace pace, List<AutoCloseable> rooms)
+  private static DeviceConfig withSimulatedCleanAir(DeviceConfig config, Pace pace) {
+    return config.withCleanAirOr(new CleanAir(SimulatedShop.cleanAirTicks(), pace.now()));
+  }
+
+  /** Lamps and buzzer where their lines are named; the warnings are worked out in any case. */
+  private static LocalAlarm alarm(
+      DeviceConfig config, Pace pace, Optional<Hardware> hardware, Publisher publisher)
       throws BusFault {
-    Hardware hardware = Hardware.open();
-    rooms.add(hardware);
+    return hardware.isPresent() && config.alarm().isPresent()
+        ? LocalAlarm.wired(
+            pace,
+            hardware.get().gpio(),
+            config.alarm().get(),
+            config.watchSettings(),
+            publisher::alarm)
+        : LocalAlarm.unwired(pace, config.watchSettings(), publisher::alarm);
+  }
+
+  private static FittedParts fitted(DeviceConfig config, Pace pace, Hardware hardware)
+      throws BusFault {
     return new FittedParts(hardware.i2c(1), hardware.oneWire(), pace, config);
   }
 

@@ -8,6 +8,7 @@ import java.util.ArrayDeque;
 import java.util.Deque;
 import java.util.List;
 import java.util.Optional;
+import java.util.function.Consumer;
 import org.layroom.device.outbox.Appended;
 import org.layroom.device.outbox.Outbox;
 import org.layroom.device.outbox.SequenceRange;
@@ -15,6 +16,8 @@ import org.layroom.device.outbox.StoredSample;
 import org.layroom.device.pace.Pace;
 import org.layroom.device.pace.RealPace;
 import org.layroom.device.sampling.Sampled;
+import org.layroom.device.telemetry.Acknowledgment;
+import org.layroom.device.telemetry.AlarmState;
 import org.layroom.device.telemetry.Channel;
 import org.layroom.device.telemetry.DeviceMessage;
 import org.layroom.device.telemetry.DeviceStatus;
@@ -71,6 +74,9 @@ public final class Publisher implements AutoCloseable {
   private Duration onlineSince = Duration.ZERO;
   private List<PartFault> faults = List.of();
   private boolean statusDue;
+  private Optional<AlarmState> alarm = Optional.empty();
+  private boolean alarmDue;
+  private Consumer<Acknowledgment> acknowledgments = seen -> {};
   private boolean sinceKnown;
 
   /** A sample that has just been measured. */
@@ -117,6 +123,21 @@ public final class Publisher implements AutoCloseable {
             pump();
           }
         });
+  }
+
+  /** Tells the broker what the air calls for, retained. */
+  public void alarm(AlarmState now) {
+    post(
+        () -> {
+          alarm = Optional.of(now);
+          alarmDue = true;
+          pump();
+        });
+  }
+
+  /** Hands on, on the publisher's thread, what somebody upstairs has acknowledged. */
+  public void onAcknowledged(Consumer<Acknowledgment> listener) {
+    post(() -> acknowledgments = listener);
   }
 
   /**
@@ -198,8 +219,10 @@ public final class Publisher implements AutoCloseable {
     lastTaken = transport.uptime();
     patience = PATIENCE;
     statusDue = true;
+    alarmDue = alarm.isPresent();
     try {
       which.subscribe(channel.topic(Topic.STORED));
+      which.subscribe(channel.topic(Topic.ACKNOWLEDGE));
       which.subscribe(Topic.DASHBOARD);
       backlog.restart();
       newestFirst();
@@ -262,6 +285,14 @@ public final class Publisher implements AutoCloseable {
       }
     } catch (MalformedMessage e) {
       Logger.warn("A stored mark cannot be read: {}", e.getMessage());
+    }
+  }
+
+  private void onAcknowledgment(byte[] body) {
+    try {
+      acknowledgments.accept(Acknowledgment.read(body));
+    } catch (MalformedMessage e) {
+      Logger.warn("An acknowledgment cannot be read: {}", e.getMessage());
     }
   }
 
@@ -329,6 +360,11 @@ public final class Publisher implements AutoCloseable {
 
   /** Sends what is most wanted now; false when there is nothing left. */
   private boolean sendNext() throws IOException {
+    if (alarmDue && alarm.isPresent()) {
+      alarmDue = false;
+      send(Topic.ALARM, alarm.get().write());
+      return true;
+    }
     if (statusDue) {
       statusDue = false;
       send(Topic.STATUS, status().write());
@@ -406,6 +442,8 @@ public final class Publisher implements AutoCloseable {
     public void arrived(String topic, byte[] body, boolean kept) {
       if (topic.equals(channel.topic(Topic.STORED))) {
         post(() -> onMark(body));
+      } else if (topic.equals(channel.topic(Topic.ACKNOWLEDGE)) && !kept) {
+        post(() -> onAcknowledgment(body));
       } else if (topic.equals(Topic.DASHBOARD) && !kept) {
         post(() -> onDashboard(new String(body, StandardCharsets.UTF_8)));
       }

@@ -5,15 +5,19 @@ import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.io.BufferedReader;
+import java.io.InputStream;
 import java.io.InputStreamReader;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Duration;
 import java.time.Instant;
+import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import java.util.concurrent.CompletableFuture;
+import java.util.concurrent.TimeUnit;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
@@ -27,6 +31,8 @@ import org.layroom.device.outbox.Outbox;
 import org.layroom.device.outbox.OutboxOptions;
 import org.layroom.device.pace.SteppedPace;
 import org.layroom.device.sampling.Sampled;
+import org.layroom.device.telemetry.Acknowledgment;
+import org.layroom.device.telemetry.AlarmState;
 import org.layroom.device.telemetry.Channel;
 import org.layroom.device.telemetry.DeviceMessage;
 import org.layroom.device.telemetry.DeviceStatus;
@@ -111,6 +117,56 @@ class PublisherIT {
       }
     } finally {
       subscriber.destroy();
+    }
+  }
+
+  /** As other programs than ours see and say it: the alarm is kept by the broker. */
+  @Test
+  void theAlarmIsRetainedAndAnAcknowledgmentComesBack() throws Exception {
+    AlarmState leave =
+        new AlarmState(
+            "leave",
+            Optional.of(START),
+            "a1b2c3d4-7",
+            Optional.empty(),
+            List.of("The vapor has leapt up."),
+            "Leave now.",
+            "Ends when seen.");
+    CompletableFuture<Acknowledgment> heard = new CompletableFuture<>();
+    try (Outbox outbox = Outbox.open(folder.resolve("outbox"), OPTIONS);
+        Publisher publisher = publisher(outbox, new SteppedPace(START))) {
+      publisher.onAcknowledged(heard::complete);
+      publisher.alarm(leave);
+      String seen = client("mosquitto_sub", "alarm", "-C", "1", "-W", "60");
+      assertEquals(leave, AlarmState.read(seen.getBytes(StandardCharsets.UTF_8)));
+      Acknowledgment kim = new Acknowledgment(leave.id(), "Kim", START);
+      client("mosquitto_pub", "acknowledge", "-m", "no acknowledgment");
+      client("mosquitto_pub", "acknowledge", "-m", new String(kim.write(), StandardCharsets.UTF_8));
+      assertEquals(kim, heard.get(PATIENCE.toSeconds(), TimeUnit.SECONDS));
+      String kept = client("mosquitto_sub", "alarm", "-C", "1", "-W", "60", "-F", "%r");
+      assertEquals("1", kept, "retained");
+    }
+  }
+
+  private String client(String program, String lastLevel, String... more) throws Exception {
+    List<String> command =
+        new ArrayList<>(
+            List.of(
+                program,
+                "-h",
+                "127.0.0.1",
+                "-p",
+                "" + broker.port(),
+                "-q",
+                "1",
+                "-t",
+                CHANNEL.baseName() + lastLevel));
+    command.addAll(List.of(more));
+    Process process = new ProcessBuilder(command).redirectErrorStream(true).start();
+    try (InputStream said = process.getInputStream()) {
+      return new String(said.readAllBytes(), StandardCharsets.UTF_8).strip();
+    } finally {
+      process.destroy();
     }
   }
 

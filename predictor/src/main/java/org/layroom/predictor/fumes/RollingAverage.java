@@ -80,6 +80,18 @@ public final class RollingAverage {
     return coverage(mean.covered()) < LEAST_COVERAGE ? Optional.empty() : Optional.of(mean);
   }
 
+  /**
+   * What the mean over the window is at least, however much of it is missing: missing time adds
+   * nothing, so that this never tells that the air is clean, only that it is not.
+   */
+  double atLeast(Instant now) {
+    if (samples.isEmpty()) {
+      return 0;
+    }
+    AirAverage mean = AirHistory.of(samples, now).mean(now.minus(window), now);
+    return mean.value() * coverage(mean.covered());
+  }
+
   private AirSample newest() {
     return samples.get(samples.size() - 1);
   }

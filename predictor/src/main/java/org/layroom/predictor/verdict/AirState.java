@@ -1,6 +1,7 @@
 package org.layroom.predictor.verdict;
 
 import java.util.OptionalDouble;
+import org.layroom.predictor.fumes.VaporWatch;
 
 /**
  * What the vapor monitor says about the air.
@@ -33,6 +34,19 @@ public record AirState(Kind kind, String words, OptionalDouble timesCleanAir) {
   /** A state with its reason and its level in times clean air. */
   public static AirState of(Kind kind, String words, double timesCleanAir) {
     return new AirState(kind, words, OptionalDouble.of(timesCleanAir));
+  }
+
+  /** What the warning machine says. A detector's ppm is told in its words and never as a level. */
+  public static AirState of(VaporWatch watch) {
+    Kind kind =
+        switch (watch.call()) {
+          case OK -> Kind.OK;
+          case VENTILATE -> Kind.VENTILATE;
+          case LEAVE -> Kind.LEAVE;
+          case UNKNOWN -> Kind.UNKNOWN;
+        };
+    String words = String.join(" ", watch.words()).strip();
+    return of(kind, words.endsWith(".") ? words.substring(0, words.length() - 1) : words);
   }
 
   /** Nothing measures the air. */

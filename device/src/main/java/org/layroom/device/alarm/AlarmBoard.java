@@ -1,0 +1,63 @@
+package org.layroom.device.alarm;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import java.util.OptionalInt;
+import org.layroom.device.bus.BusFault;
+import org.layroom.device.bus.Gpio;
+
+/** The wires of the alarm. A line that fails does not keep the others from being set. */
+final class AlarmBoard {
+  private final Optional<Gpio.Output> okLamp;
+  private final Optional<Gpio.Output> ventilateLamp;
+  private final Optional<Gpio.Output> leaveLamp;
+  private final Optional<Gpio.Output> buzzer;
+  private final Optional<Gpio.Input> button;
+
+  AlarmBoard(Gpio gpio, AlarmLines lines) throws BusFault {
+    okLamp = output(gpio, lines.okLamp());
+    ventilateLamp = output(gpio, lines.ventilateLamp());
+    leaveLamp = output(gpio, lines.leaveLamp());
+    buzzer = output(gpio, lines.buzzer());
+    button =
+        lines.muteButton().isPresent()
+            ? Optional.of(gpio.input(lines.muteButton().getAsInt()))
+            : Optional.empty();
+  }
+
+  private static Optional<Gpio.Output> output(Gpio gpio, OptionalInt line) throws BusFault {
+    return line.isPresent() ? Optional.of(gpio.output(line.getAsInt())) : Optional.empty();
+  }
+
+  /** Sets all lines; returns what could not be set. */
+  List<String> show(Signal signal) {
+    List<String> faults = new ArrayList<>();
+    set("ok lamp", okLamp, signal.okLamp(), faults);
+    set("ventilate lamp", ventilateLamp, signal.ventilateLamp(), faults);
+    set("leave lamp", leaveLamp, signal.leaveLamp(), faults);
+    set("buzzer", buzzer, signal.buzzer(), faults);
+    return faults;
+  }
+
+  private static void set(
+      String what, Optional<Gpio.Output> line, boolean on, List<String> faults) {
+    if (line.isEmpty()) {
+      return;
+    }
+    try {
+      line.get().set(on);
+    } catch (BusFault e) {
+      faults.add(what + ": " + e.reason());
+    }
+  }
+
+  /** Whether the button is down; a button that cannot be read is not. */
+  boolean pressed() {
+    try {
+      return button.isPresent() && button.get().pressed();
+    } catch (BusFault e) {
+      return false;
+    }
+  }
+}

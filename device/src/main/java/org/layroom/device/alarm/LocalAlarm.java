@@ -1,0 +1,190 @@
+package org.layroom.device.alarm;
+
+import java.time.Duration;
+import java.time.Instant;
+import java.util.List;
+import java.util.Optional;
+import java.util.UUID;
+import java.util.function.Consumer;
+import java.util.function.Function;
+import org.layroom.device.bus.BusFault;
+import org.layroom.device.bus.Gpio;
+import org.layroom.device.pace.Pace;
+import org.layroom.device.sampling.Sampled;
+import org.layroom.device.telemetry.Acknowledgment;
+import org.layroom.device.telemetry.AlarmState;
+import org.layroom.predictor.fumes.AirCall;
+import org.layroom.predictor.fumes.AirEvent;
+import org.layroom.predictor.fumes.AirWarning;
+import org.layroom.predictor.fumes.AirWarning.Sound;
+import org.layroom.predictor.fumes.CleanAirReading;
+import org.layroom.predictor.fumes.VaporWatch;
+import org.layroom.predictor.fumes.WatchSettings;
+import org.tinylog.Logger;
+
+/**
+ * The alarm in the room: hears every sample, steps the warning machine, and drives lamps and
+ * buzzer, with no network at all. It counts time by the device's running time, so that a wall clock
+ * that is set meanwhile changes no average. Safe for several threads.
+ */
+public final class LocalAlarm implements Consumer<Sampled>, AutoCloseable {
+  /** How often the lines are set: half of the fastest flash. */
+  static final Duration BEAT = Duration.ofMillis(250);
+
+  /** Without lines only the passing of time has to be seen. */
+  private static final Duration UNWIRED_BEAT = Duration.ofSeconds(5);
+
+  private final Pace pace;
+  private final Optional<AlarmBoard> board;
+  private final Consumer<AlarmState> listener;
+  private final Duration started;
+  private final String run;
+  private Pace.Scheduled beat = () -> {};
+  private Instant zero;
+  private boolean zeroBelieved;
+  private VaporWatch watch;
+  private Optional<Mute> mute = Optional.empty();
+  private boolean wasPressed;
+  private List<String> faults = List.of();
+
+  private LocalAlarm(
+      Pace pace,
+      Optional<AlarmBoard> board,
+      WatchSettings settings,
+      Consumer<AlarmState> listener) {
+    this.pace = pace;
+    this.board = board;
+    this.listener = listener;
+    started = pace.uptime();
+    run = UUID.randomUUID().toString().substring(0, 8);
+    zero = pace.now().minus(started);
+    zeroBelieved = pace.wallClockSet();
+    watch = VaporWatch.started(settings, pace.now());
+  }
+
+  /**
+   * An alarm with lamps and buzzer, which tests them first.
+   *
+   * @param listener told on the calling thread whenever the standing warning changes
+   * @throws BusFault when a line cannot be taken
+   */
+  public static LocalAlarm wired(
+      Pace pace, Gpio gpio, AlarmLines lines, WatchSettings settings, Consumer<AlarmState> listener)
+      throws BusFault {
+    LocalAlarm alarm =
+        new LocalAlarm(pace, Optional.of(new AlarmBoard(gpio, lines)), settings, listener);
+    alarm.begin();
+    return alarm;
+  }
+
+  /** An alarm that has nothing to light or sound here and tells the listener alone. */
+  public static LocalAlarm unwired(
+      Pace pace, WatchSettings settings, Consumer<AlarmState> listener) {
+    LocalAlarm alarm = new LocalAlarm(pace, Optional.empty(), settings, listener);
+    alarm.begin();
+    return alarm;
+  }
+
+  private void begin() {
+    listener.accept(AlarmReport.of(watch, run, zeroBelieved));
+    show();
+    beat = pace.every(board.isPresent() ? BEAT : UNWIRED_BEAT, this::onBeat);
+  }
+
+  @Override
+  public synchronized void accept(Sampled sampled) {
+    if (sampled.wallClockSet() && !zeroBelieved) {
+      Instant real = sampled.wall().minus(sampled.uptime());
+      zero = real.isAfter(zero) ? real : zero;
+      zeroBelieved = true;
+    }
+    step(at -> SampleEvents.of(sampled, zero.plus(sampled.uptime())));
+  }
+
+  /** Somebody starts a job; it is over at {@code length} from now at the latest. */
+  public synchronized void jobStarted(
+      Duration length, String who, boolean fanOn, boolean respiratorOn) {
+    step(at -> new AirEvent.JobStarted(at, at.plus(length), who, fanOn, respiratorOn));
+  }
+
+  public synchronized void jobEnded() {
+    step(AirEvent.JobEnded::new);
+  }
+
+  /** A clean-air reading was taken on purpose. */
+  public synchronized void cleanAir(CleanAirReading reading) {
+    step(at -> new AirEvent.CleanAirTaken(at, reading));
+  }
+
+  /** Somebody has seen a warning; one that does not stand now is ignored. */
+  public synchronized void acknowledged(Acknowledgment seen) {
+    AlarmReport.warningId(seen.id(), run)
+        .ifPresent(id -> step(at -> new AirEvent.Acknowledged(at, id, seen.who())));
+  }
+
+  /** The state now. */
+  public synchronized VaporWatch watch() {
+    return watch;
+  }
+
+  private void step(Function<Instant, AirEvent> event) {
+    VaporWatch before = watch;
+    watch = watch.plus(event.apply(zero.plus(pace.uptime())));
+    if (changed(before, watch)) {
+      listener.accept(AlarmReport.of(watch, run, zeroBelieved));
+    }
+    show();
+  }
+
+  private static boolean changed(VaporWatch before, VaporWatch after) {
+    return !key(before.warning()).equals(key(after.warning()));
+  }
+
+  private static Optional<String> key(Optional<AirWarning> warning) {
+    return warning.map(one -> one.id() + " " + one.acknowledged().isPresent());
+  }
+
+  private synchronized void onBeat() {
+    boolean pressed = board.isPresent() && board.get().pressed();
+    if (pressed && !wasPressed) {
+      watch
+          .warning()
+          .ifPresent(one -> mute = Mute.pressed(mute, one.id(), one.call(), pace.uptime()));
+    }
+    wasPressed = pressed;
+    step(AirEvent.TimePassed::new);
+  }
+
+  private void show() {
+    board.ifPresent(
+        lines -> {
+          List<String> now = lines.show(signal());
+          if (!now.equals(faults)) {
+            now.forEach(fault -> Logger.warn("Alarm: {}", fault));
+          }
+          faults = now;
+        });
+  }
+
+  private Signal signal() {
+    Duration running = pace.uptime().minus(started);
+    if (Signal.testing(running)) {
+      return Signal.test(running);
+    }
+    if (watch.warning().isEmpty()) {
+      return Signal.of(AirCall.OK, Sound.SILENT, Duration.ZERO, false);
+    }
+    AirWarning warning = watch.warning().get();
+    Duration since = Duration.between(warning.since(), zero.plus(pace.uptime()));
+    boolean muted = mute.filter(one -> one.silences(warning.id(), pace.uptime())).isPresent();
+    return Signal.of(
+        warning.call(), warning.sound(), since.isNegative() ? Duration.ZERO : since, muted);
+  }
+
+  /** Switches all lines off. */
+  @Override
+  public synchronized void close() {
+    beat.cancel();
+    board.ifPresent(lines -> lines.show(Signal.DARK));
+  }
+}

@@ -1,0 +1,46 @@
+package org.layroom.device.alarm;
+
+import java.time.Instant;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import org.layroom.device.sampling.Sampled;
+import org.layroom.device.telemetry.Reading;
+import org.layroom.device.telemetry.Series;
+import org.layroom.predictor.fumes.AirEvent;
+
+/** What one sample means to the watch over the air. */
+final class SampleEvents {
+  private SampleEvents() {}
+
+  /**
+   * The event of a sample.
+   *
+   * @param time on the watch's own clock
+   */
+  static AirEvent of(Sampled sampled, Instant time) {
+    Optional<Reading> raw = named(sampled, Series.VOC_RAW);
+    if (raw.isEmpty()) {
+      return new AirEvent.Failed(time, "no vapor sensor answers");
+    }
+    OptionalDouble ticks = raw.get().value();
+    return ticks.isPresent()
+        ? new AirEvent.Ticks(time, ticks.getAsDouble(), climate(sampled))
+        : new AirEvent.Failed(time, raw.get().quality().words());
+  }
+
+  private static Optional<AirEvent.Climate> climate(Sampled sampled) {
+    List<Double> both = new ArrayList<>();
+    for (String name : List.of(Series.TEMPERATURE, Series.HUMIDITY)) {
+      named(sampled, name).ifPresent(reading -> reading.value().ifPresent(both::add));
+    }
+    return both.size() == 2
+        ? Optional.of(new AirEvent.Climate(both.get(0), both.get(1)))
+        : Optional.empty();
+  }
+
+  private static Optional<Reading> named(Sampled sampled, String name) {
+    return sampled.readings().stream().filter(one -> one.name().equals(name)).findFirst();
+  }
+}

@@ -1,0 +1,12 @@
+/**
+ * Lamps, buzzer and mute button on the Pi itself, driven by the predictor's warning machine: they
+ * work with the network and the dashboard gone.
+ *
+ * <p>Who may call in: whoever starts a device. What this room never does: wait for the network,
+ * show the ok lamp for unknown, or keep a call to leave silent for more than ten minutes because of
+ * the button.
+ */
+@NullMarked
+package org.layroom.device.alarm;
+
+import org.jspecify.annotations.NullMarked;
