@@ -102,7 +102,12 @@ final class RunningDevice implements AutoCloseable {
     try {
       RealPace pace = new RealPace();
       rooms.add(pace);
-      return WiringCheck.of(simulate ? simulated(config, pace) : fitted(config, pace, rooms), pace);
+      if (simulate) {
+        return WiringCheck.of(simulated(config, pace), pace);
+      }
+      Hardware hardware = Hardware.open();
+      rooms.add(hardware);
+      return WiringCheck.of(fitted(config, pace, hardware), pace);
     } finally {
       closeAll(rooms);
     }

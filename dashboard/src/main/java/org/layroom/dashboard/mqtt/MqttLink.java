@@ -203,9 +203,17 @@ public final class MqttLink implements AutoCloseable {
       drop(words(e), retryDelay());
       return;
     }
-    outgoing.add(Topic.DASHBOARD, Session.ONLINE, true);
+    announce();
     ping(up, now);
     flush(up);
+  }
+
+  /**
+   * Says that the dashboard is here, and again with each ping: a broker may lose a retained message
+   * for one who subscribes in the very moment in which it is published.
+   */
+  private void announce() {
+    outgoing.add(Topic.DASHBOARD, Session.ONLINE, true);
   }
 
   private void listen(Duration now) {
@@ -224,6 +232,7 @@ public final class MqttLink implements AutoCloseable {
       return;
     }
     if (over(now, lastPing, settings.times().pingEvery())) {
+      announce();
       ping(current, now);
     }
     flush(current);

@@ -22,7 +22,7 @@ import org.layroom.device.telemetry.RoomName;
 class WholePathIT {
   private static final Channel CHANNEL = Channel.of("shop", "bench");
   private static final RoomName ROOM = CHANNEL.room();
-  private static final Duration SOON = Duration.ofSeconds(20);
+  private static final Duration SOON = Duration.ofSeconds(90);
 
   @TempDir Path data;
   private final RealTime pace = new RealTime();
