@@ -207,6 +207,11 @@ public final class JobBook {
         .toList();
   }
 
+  /** All jobs of all rooms. */
+  public synchronized List<Job> all() {
+    return jobs.values().stream().map(Held::job).toList();
+  }
+
   /** The jobs of a room that are on their way, the oldest first. */
   public synchronized List<Job> open(RoomName room) {
     return jobs.values().stream()

@@ -51,7 +51,8 @@ public final class JobAnswers {
     this.windows = new Windows(clocks, answers.place().zone());
     this.picture = new JobPicture(clocks, windows, answers.shelf());
     this.book = new JobBook(core.store().events(), now, new JobAround(core, answers, clocks));
-    book.addListener(this::learn);
+    book.addListener(taken -> learn(taken.job(), taken.event()));
+    book.all().forEach(job -> job.events().forEach(event -> learn(job, event)));
   }
 
   public JobBook book() {
@@ -167,13 +168,18 @@ public final class JobAnswers {
     return picture.whole(room, job, now.get());
   }
 
-  /** A gel that was seen teaches the can; one that is undone does not any more. */
-  private void learn(JobBook.Outcome.Taken taken) {
-    Job job = taken.job();
-    if (taken.event().event() instanceof JobEvent.Gelled gelled) {
-      job.mix(gelled.mix()).ifPresent(mix -> learn(job, mix, taken.event()));
-    } else if (taken.event().event() instanceof JobEvent.Undone undone) {
-      unlearn(job, undone.event(), taken.event().time());
+  /**
+   * A gel that was seen teaches the can; one that is undone does not any more. Doing this again
+   * changes nothing, so it is done anew at each start: a power cut cannot part job and can.
+   */
+  private void learn(Job job, KeptEvent event) {
+    if (event.event() instanceof JobEvent.Gelled gelled) {
+      job.events().stream()
+          .filter(mix -> mix.id().equals(gelled.mix()))
+          .findFirst()
+          .ifPresent(mix -> learn(job, mix, event));
+    } else if (event.event() instanceof JobEvent.Undone undone) {
+      unlearn(job, undone.event(), event.time());
     }
   }
 
