@@ -22,6 +22,7 @@ import org.layroom.device.sampling.CleanAir;
 import org.layroom.device.sampling.Sampler;
 import org.layroom.device.simulated.SimulatedBench;
 import org.layroom.device.simulated.SimulatedShop;
+import org.layroom.device.supervision.Supervision;
 import org.tinylog.Logger;
 
 /** A device with everything in it, from buses to broker; closed in the opposite order. */
@@ -77,10 +78,14 @@ final class RunningDevice implements AutoCloseable {
     LocalAlarm alarm = alarm(settings, pace, hardware, publisher);
     rooms.add(alarm);
     publisher.onAcknowledged(alarm::acknowledged);
-    Sampler sampler = new Sampler(pace, parts, alarm.andThen(new DeliveryLine(outbox, publisher)));
+    Heartbeat heartbeat = new Heartbeat(real, Supervision.ofThisProcess(), config.samplePeriod());
+    Sampler sampler =
+        new Sampler(
+            pace, parts, alarm.andThen(new DeliveryLine(outbox, publisher)).andThen(heartbeat));
     publisher.start();
     pace.after(Duration.ZERO, sampler::sampleOnce);
     rooms.add(sampler.every(config.samplePeriod())::cancel);
+    heartbeat.start();
     return new RunningDevice(
         rooms,
         "room=%s device=%s broker=%s outbox=%s%s"
