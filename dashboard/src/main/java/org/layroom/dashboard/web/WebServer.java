@@ -105,6 +105,7 @@ public final class WebServer implements AutoCloseable {
     paths.addExactPath("/api/room", Exchanges.get(api::room));
     paths.addExactPath("/api/check", Exchanges.get(api::check));
     paths.addExactPath("/api/mix", Exchanges.get(api::mix));
+    paths.addExactPath("/api/fumes", Exchanges.get(api::fumes));
     paths.addExactPath("/api/materials", Exchanges.get(api::materials));
     paths.addExactPath("/api/history", Exchanges.get(api::history));
     paths.addExactPath("/healthz", Exchanges.get(api::health));
