@@ -79,6 +79,25 @@ public final class LiveConditions {
         .orElse(temperatures);
   }
 
+  /** What the prediction of a layup's air may take from the room's sensors. */
+  FumesFields.Known known(RoomSnapshot room, FumesFields.Known before) {
+    return new FumesFields.Known(
+        before.material(),
+        before.volumeM3(),
+        before.airChanges(),
+        before.mixing(),
+        fresh(room.value(Series.TEMPERATURE)),
+        fresh(mold(room)),
+        before.limit());
+  }
+
+  private static OptionalDouble fresh(Optional<LiveValue> value) {
+    return condition(value)
+        .filter(condition -> !condition.stale())
+        .map(condition -> OptionalDouble.of(condition.value()))
+        .orElse(OptionalDouble.empty());
+  }
+
   private static Optional<Reading> reading(LiveValue value) {
     return condition(Optional.of(value))
         .filter(condition -> condition.value() <= 60)

@@ -92,6 +92,14 @@ public final class RoomAnswers {
                 measured, Optional.empty(), Optional.of(check), tests::calibration)));
   }
 
+  /** The air of a layup in a room; what is known of it stands in for what was not typed. */
+  public Answer fumes(
+      RoomName room, MaterialShelf.Entry material, Map<String, List<String>> fields) {
+    RoomSnapshot snapshot = core.snapshot(room);
+    FumesFields.Known known = FumesFields.Known.of(Optional.of(material.material()));
+    return FumesAnswer.of(fields, conditions.known(snapshot, known));
+  }
+
   private ObjectNode check(RoomSnapshot room, MaterialShelf.Entry material) {
     ObjectNode json =
         CheckAnswer.of(Optional.of(material), conditions.of(room, air.state(room))).json();

@@ -10,8 +10,10 @@ import java.time.ZoneOffset;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Set;
 import java.util.regex.Pattern;
 import org.layroom.dashboard.answer.Answer;
+import org.layroom.dashboard.answer.FumesFields;
 import org.layroom.dashboard.answer.MixFields;
 import org.layroom.dashboard.answer.RoomAnswers;
 import org.layroom.dashboard.material.MaterialShelf;
@@ -40,22 +42,37 @@ final class Api {
   }
 
   JsonNode mix(HttpServerExchange exchange) {
+    Answer answer =
+        answers.mix(roomName(exchange), material(exchange), fields(exchange, MixFields.NAMES));
+    if (!answer.json().has("material")) {
+      throw Problem.badFields(answer.json().path("refused"));
+    }
+    return answer.json();
+  }
+
+  JsonNode fumes(HttpServerExchange exchange) {
+    Answer answer =
+        answers.fumes(roomName(exchange), material(exchange), fields(exchange, FumesFields.NAMES));
+    if (answer.refused()) {
+      throw Problem.badFields(answer.json().path("refused"));
+    }
+    return answer.json();
+  }
+
+  /** The request's fields of this list; any other but room and material is refused. */
+  private static Map<String, List<String>> fields(HttpServerExchange exchange, Set<String> names) {
     Map<String, List<String>> fields = new LinkedHashMap<>();
     exchange
         .getQueryParameters()
         .forEach(
             (name, values) -> {
-              if (MixFields.NAMES.contains(name)) {
+              if (names.contains(name)) {
                 fields.put(name, List.copyOf(values));
               } else if (!name.equals("room") && !name.equals("material")) {
                 throw Problem.badField(name, "", "there is no such field");
               }
             });
-    Answer answer = answers.mix(roomName(exchange), material(exchange), fields);
-    if (!answer.json().has("material")) {
-      throw Problem.badFields(answer.json().path("refused"));
-    }
-    return answer.json();
+    return fields;
   }
 
   /** Id of the material that is meant when none is named. */

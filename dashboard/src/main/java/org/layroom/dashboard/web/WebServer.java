@@ -112,6 +112,7 @@ public final class WebServer implements AutoCloseable {
     paths.addExactPath("/api/room", Exchanges.get(api::room));
     paths.addExactPath("/api/check", Exchanges.get(api::check));
     paths.addExactPath("/api/mix", Exchanges.get(api::mix));
+    paths.addExactPath("/api/fumes", Exchanges.get(api::fumes));
     paths.addExactPath("/api/materials", Exchanges.getOrPost(materials::list, materials::keep));
     paths.addExactPath("/api/material", Exchanges.getOrPost(materials::can, materials::change));
     paths.addExactPath("/api/jobs", Exchanges.get(jobs::open));

@@ -131,7 +131,8 @@ class PublisherIT {
             Optional.empty(),
             List.of("The vapor has leapt up."),
             "Leave now.",
-            "Ends when seen.");
+            "Ends when seen.",
+            new AlarmState.Uses(Optional.of(START), Optional.empty()));
     CompletableFuture<Acknowledgment> heard = new CompletableFuture<>();
     try (Outbox outbox = Outbox.open(folder.resolve("outbox"), OPTIONS);
         Publisher publisher = publisher(outbox, new SteppedPace(START))) {
