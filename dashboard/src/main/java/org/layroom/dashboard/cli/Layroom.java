@@ -20,6 +20,7 @@ import picocli.CommandLine.ParameterException;
       MixCommand.class,
       CheckCommand.class,
       CureCommand.class,
+      ForecastCommand.class,
       ReplayCommand.class
     })
 public final class Layroom {
