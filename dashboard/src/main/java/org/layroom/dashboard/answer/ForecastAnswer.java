@@ -9,7 +9,6 @@ import java.time.ZoneId;
 import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
-import java.util.Locale;
 import org.layroom.predictor.limits.Warning;
 import org.layroom.predictor.limits.Words;
 import org.layroom.predictor.room.Course;
@@ -158,7 +157,8 @@ public final class ForecastAnswer {
                   Clock.at(forecast.air().points().get(i).time(), zone),
                   cell(forecast.air(), i, 1),
                   forecast.mold().map(course -> " " + cell(course, row, 1)).orElse(""),
-                  forecast.humidity().map(course -> " " + cell(course, row, 0)).orElse("")));
+                  forecast.humidity().map(course -> " " + cell(course, row, 0)).orElse(""))
+              .stripTrailing());
     }
     lines.add("Four times in five the room should stay between the two figures in brackets.");
     return lines;
@@ -172,6 +172,6 @@ public final class ForecastAnswer {
                 Words.number(point.p50(), decimals),
                 Words.number(point.p10(), decimals),
                 Words.number(point.p90(), decimals));
-    return String.format(Locale.ROOT, "%-22s", text);
+    return "%-22s".formatted(text);
   }
 }

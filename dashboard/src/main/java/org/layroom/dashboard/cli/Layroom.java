@@ -21,6 +21,7 @@ import picocli.CommandLine.ParameterException;
       CheckCommand.class,
       CureCommand.class,
       ForecastCommand.class,
+      PlanCommand.class,
       ReplayCommand.class
     })
 public final class Layroom {

@@ -4,7 +4,6 @@ import java.nio.file.Path;
 import java.time.Duration;
 import java.time.Instant;
 import java.time.ZoneId;
-import java.time.ZoneOffset;
 import java.util.ArrayList;
 import java.util.Iterator;
 import java.util.List;
@@ -53,7 +52,7 @@ final class RoomHistory {
       names = "--zone",
       paramLabel = "ZONE",
       description = "Time zone of times without an offset, and of the words (default: UTC).")
-  ZoneId zone = ZoneOffset.UTC;
+  ZoneId zone = ZoneId.of("UTC");
 
   /** A room that has learned from the recording up to a time. */
   record Learned(RoomForecaster room, Instant at, ZoneId zone, List<Warning> warnings) {}
