@@ -16,6 +16,7 @@ import org.layroom.device.chip.Sgp40;
 import org.layroom.device.chip.Sht4x;
 import org.layroom.device.pace.Pace;
 import org.layroom.device.sampling.AirPart;
+import org.layroom.device.sampling.KnownCleanAir;
 import org.layroom.device.sampling.LevelPart;
 import org.layroom.device.sampling.Origin;
 import org.layroom.device.sampling.Part;
@@ -39,6 +40,7 @@ final class FittedParts implements Supplier<List<? extends Part>> {
   private final OneWire oneWire;
   private final Pace pace;
   private final DeviceConfig config;
+  private final KnownCleanAir cleanAir;
   private final List<Part> air = new ArrayList<>();
   private final List<Part> thermometers = new ArrayList<>();
   private final List<String> thermometerIds = new ArrayList<>();
@@ -49,11 +51,12 @@ final class FittedParts implements Supplier<List<? extends Part>> {
   private final List<Part> troubles = new ArrayList<>();
   private Optional<Duration> lookedAt = Optional.empty();
 
-  FittedParts(I2cBus i2c, OneWire oneWire, Pace pace, DeviceConfig config) {
+  FittedParts(I2cBus i2c, OneWire oneWire, Pace pace, DeviceConfig config, KnownCleanAir cleanAir) {
     this.i2c = i2c;
     this.oneWire = oneWire;
     this.pace = pace;
     this.config = config;
+    this.cleanAir = cleanAir;
   }
 
   @Override
@@ -79,7 +82,7 @@ final class FittedParts implements Supplier<List<? extends Part>> {
       if (voc.isEmpty()) {
         Sgp40 chip = new Sgp40(i2c.device(Sgp40.ADDRESS), pace);
         if (chip.passesSelfTest()) {
-          voc = Optional.of(found(withLevel(new VocPart(chip, Origin.LIVE))));
+          voc = Optional.of(found(new LevelPart(new VocPart(chip, Origin.LIVE), cleanAir, pace)));
         }
       }
     } catch (BusFault e) {
@@ -92,13 +95,6 @@ final class FittedParts implements Supplier<List<? extends Part>> {
     } catch (BusFault e) {
       troubles.add(new Trouble("1-wire bus", e.reason()));
     }
-  }
-
-  private Part withLevel(VocPart chip) {
-    return config
-        .cleanAir()
-        .map(cleanAir -> (Part) new LevelPart(chip, cleanAir, pace))
-        .orElse(chip);
   }
 
   private void lookForAir() throws BusFault {

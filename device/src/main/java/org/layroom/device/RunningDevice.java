@@ -19,9 +19,11 @@ import org.layroom.device.pace.ScaledPace;
 import org.layroom.device.publishing.DeliveryLine;
 import org.layroom.device.publishing.Publisher;
 import org.layroom.device.sampling.CleanAir;
+import org.layroom.device.sampling.KnownCleanAir;
 import org.layroom.device.sampling.Sampler;
 import org.layroom.device.simulated.SimulatedBench;
 import org.layroom.device.simulated.SimulatedShop;
+import org.layroom.device.supervision.Supervision;
 import org.tinylog.Logger;
 
 /** A device with everything in it, from buses to broker; closed in the opposite order. */
@@ -67,8 +69,11 @@ final class RunningDevice implements AutoCloseable {
     DeviceConfig settings = simulate ? withSimulatedCleanAir(config, pace) : config;
     Optional<Hardware> hardware = simulate ? Optional.empty() : Optional.of(Hardware.open());
     hardware.ifPresent(rooms::add);
+    KnownCleanAir cleanAir = new KnownCleanAir(settings.cleanAir());
     FittedParts parts =
-        hardware.isPresent() ? fitted(settings, pace, hardware.get()) : simulated(settings, pace);
+        hardware.isPresent()
+            ? fitted(settings, pace, hardware.get(), cleanAir)
+            : simulated(settings, pace, cleanAir);
     Outbox outbox =
         Outbox.open(config.data().resolve("outbox"), OutboxOptions.standard(config.samplePeriod()));
     rooms.add(outbox);
@@ -77,10 +82,17 @@ final class RunningDevice implements AutoCloseable {
     LocalAlarm alarm = alarm(settings, pace, hardware, publisher);
     rooms.add(alarm);
     publisher.onAcknowledged(alarm::acknowledged);
-    Sampler sampler = new Sampler(pace, parts, alarm.andThen(new DeliveryLine(outbox, publisher)));
+    Decisions decisions = new Decisions(config.data(), cleanAir, alarm);
+    decisions.recall();
+    publisher.onSettings(decisions::take);
+    Heartbeat heartbeat = new Heartbeat(real, Supervision.ofThisProcess(), config.samplePeriod());
+    Sampler sampler =
+        new Sampler(
+            pace, parts, alarm.andThen(new DeliveryLine(outbox, publisher)).andThen(heartbeat));
     publisher.start();
     pace.after(Duration.ZERO, sampler::sampleOnce);
     rooms.add(sampler.every(config.samplePeriod())::cancel);
+    heartbeat.start();
     return new RunningDevice(
         rooms,
         "room=%s device=%s broker=%s outbox=%s%s"
@@ -103,17 +115,18 @@ final class RunningDevice implements AutoCloseable {
       RealPace pace = new RealPace();
       rooms.add(pace);
       if (simulate) {
-        return WiringCheck.of(simulated(config, pace), pace);
+        return WiringCheck.of(simulated(config, pace, new KnownCleanAir(config.cleanAir())), pace);
       }
       Hardware hardware = Hardware.open();
       rooms.add(hardware);
-      return WiringCheck.of(fitted(config, pace, hardware), pace);
+      return WiringCheck.of(
+          fitted(config, pace, hardware, new KnownCleanAir(config.cleanAir())), pace);
     } finally {
       closeAll(rooms);
     }
   }
 
-  private static FittedParts simulated(DeviceConfig config, Pace pace) {
+  private static FittedParts simulated(DeviceConfig config, Pace pace, KnownCleanAir cleanAir) {
     Instant start = pace.now();
     Duration uptimeThen = pace.uptime();
     SimulatedShop shop = new SimulatedShop(start, ZoneId.systemDefault(), NOISE_SEED);
@@ -124,7 +137,7 @@ final class RunningDevice implements AutoCloseable {
               return shop.truth();
             },
             pace::uptime);
-    return new FittedParts(bench.i2c(), bench.oneWire(), pace, config);
+    return new FittedParts(bench.i2c(), bench.oneWire(), pace, config, cleanAir);
   }
 
   private static DeviceConfig withSimulatedCleanAir(DeviceConfig config, Pace pace) {
@@ -145,9 +158,9 @@ final class RunningDevice implements AutoCloseable {
         : LocalAlarm.unwired(pace, config.watchSettings(), publisher::alarm);
   }
 
-  private static FittedParts fitted(DeviceConfig config, Pace pace, Hardware hardware)
-      throws BusFault {
-    return new FittedParts(hardware.i2c(1), hardware.oneWire(), pace, config);
+  private static FittedParts fitted(
+      DeviceConfig config, Pace pace, Hardware hardware, KnownCleanAir cleanAir) throws BusFault {
+    return new FittedParts(hardware.i2c(1), hardware.oneWire(), pace, config, cleanAir);
   }
 
   /** Who this device is, in one line. */

@@ -14,6 +14,7 @@ import org.layroom.device.bus.I2cBus;
 import org.layroom.device.bus.I2cDevice;
 import org.layroom.device.chip.Bme280;
 import org.layroom.device.pace.SteppedPace;
+import org.layroom.device.sampling.KnownCleanAir;
 import org.layroom.device.sampling.Sampled;
 import org.layroom.device.sampling.Sampler;
 import org.layroom.device.simulated.RoomTruth;
@@ -39,7 +40,9 @@ class FittedPartsTest {
       String[] both = setting.split("=", 2);
       properties.setProperty(both[0], both[1]);
     }
-    FittedParts parts = new FittedParts(bus, bench.oneWire(), pace, DeviceConfig.of(properties));
+    DeviceConfig config = DeviceConfig.of(properties);
+    FittedParts parts =
+        new FittedParts(bus, bench.oneWire(), pace, config, new KnownCleanAir(config.cleanAir()));
     return new Sampler(pace, parts, samples::add);
   }
 

@@ -8,6 +8,7 @@ import java.time.Instant;
 import java.util.Properties;
 import org.junit.jupiter.api.Test;
 import org.layroom.device.pace.SteppedPace;
+import org.layroom.device.sampling.KnownCleanAir;
 import org.layroom.device.simulated.RoomTruth;
 import org.layroom.device.simulated.SimulatedBench;
 import org.layroom.device.simulated.SimulatedOneWire.Behavior;
@@ -25,7 +26,10 @@ class WiringCheckTest {
       properties.setProperty(both[0], both[1]);
     }
     DeviceConfig config = DeviceConfig.of(properties);
-    return WiringCheck.of(new FittedParts(bench.i2c(), bench.oneWire(), pace, config), pace);
+    return WiringCheck.of(
+        new FittedParts(
+            bench.i2c(), bench.oneWire(), pace, config, new KnownCleanAir(config.cleanAir())),
+        pace);
   }
 
   private static boolean says(WiringCheck check, String kind, String words) {

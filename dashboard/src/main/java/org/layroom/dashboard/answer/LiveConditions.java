@@ -21,7 +21,7 @@ import org.layroom.predictor.verdict.Condition;
 import org.layroom.predictor.verdict.Conditions;
 
 /** What the mix check needs to know, taken from a room's live picture and its last hour. */
-final class LiveConditions {
+public final class LiveConditions {
   private static final Duration DRIFT_SPAN = Duration.ofMinutes(60);
   private static final int DRIFT_BUCKETS = 6;
   private static final Duration DRIFT_KEPT = Duration.ofSeconds(60);
@@ -79,6 +79,25 @@ final class LiveConditions {
         .orElse(temperatures);
   }
 
+  /** What the prediction of a layup's air may take from the room's sensors. */
+  FumesFields.Known known(RoomSnapshot room, FumesFields.Known before) {
+    return new FumesFields.Known(
+        before.material(),
+        before.volumeM3(),
+        before.airChanges(),
+        before.mixing(),
+        fresh(room.value(Series.TEMPERATURE)),
+        fresh(mold(room)),
+        before.limit());
+  }
+
+  private static OptionalDouble fresh(Optional<LiveValue> value) {
+    return condition(value)
+        .filter(condition -> !condition.stale())
+        .map(condition -> OptionalDouble.of(condition.value()))
+        .orElse(OptionalDouble.empty());
+  }
+
   private static Optional<Reading> reading(LiveValue value) {
     return condition(Optional.of(value))
         .filter(condition -> condition.value() <= 60)
@@ -86,7 +105,7 @@ final class LiveConditions {
   }
 
   /** The mold that counts: of several, the coldest. */
-  static Optional<LiveValue> mold(RoomSnapshot room) {
+  public static Optional<LiveValue> mold(RoomSnapshot room) {
     List<LiveValue> molds =
         room.values().values().stream()
             .filter(

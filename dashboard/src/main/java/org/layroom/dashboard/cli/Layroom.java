@@ -20,6 +20,7 @@ import picocli.CommandLine.ParameterException;
       MixCommand.class,
       CheckCommand.class,
       CureCommand.class,
+      FumesCommand.class,
       ForecastCommand.class,
       PlanCommand.class,
       ReplayCommand.class

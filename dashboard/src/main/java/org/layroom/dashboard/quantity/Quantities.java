@@ -143,6 +143,29 @@ public final class Quantities {
         Map.of("m3", 1.0, "m³", 1.0, "ft3", M3_IN_CUBIC_FOOT));
   }
 
+  /** Air changes per hour, from {@code 6} or {@code 6/h}. */
+  public static double perHour(String text) {
+    return convert(text, "air changes per hour such as 6", Map.of("", 1.0, "/h", 1.0));
+  }
+
+  /** A fan's flow in m3/h. */
+  public static double cubicMetersPerHour(String text) {
+    return convert(
+        text,
+        "a flow such as 300m3/h or 180cfm",
+        Map.of("m3/h", 1.0, "m³/h", 1.0, "cfm", 60 * M3_IN_CUBIC_FOOT));
+  }
+
+  /** The air flow around the work in m3/min. */
+  public static double cubicMetersPerMinute(String text) {
+    return convert(text, "a flow such as 5m3/min", Map.of("m3/min", 1.0, "m³/min", 1.0, "", 1.0));
+  }
+
+  /** A concentration in ppm. */
+  public static double ppm(String text) {
+    return convert(text, "a concentration such as 20ppm", Map.of("ppm", 1.0, "", 1.0));
+  }
+
   /** A film thickness in mm. */
   public static double millimeters(String text) {
     return convert(text, "a thickness such as 0.5mm or 20mil", Map.of("mm", 1.0, "mil", MM_IN_MIL));

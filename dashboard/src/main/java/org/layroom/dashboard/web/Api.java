@@ -1,7 +1,6 @@
 package org.layroom.dashboard.web;
 
 import com.fasterxml.jackson.databind.JsonNode;
-import com.fasterxml.jackson.databind.node.ArrayNode;
 import com.fasterxml.jackson.databind.node.JsonNodeFactory;
 import com.fasterxml.jackson.databind.node.ObjectNode;
 import io.undertow.server.HttpServerExchange;
@@ -11,8 +10,10 @@ import java.time.ZoneOffset;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Set;
 import java.util.regex.Pattern;
 import org.layroom.dashboard.answer.Answer;
+import org.layroom.dashboard.answer.FumesFields;
 import org.layroom.dashboard.answer.MixFields;
 import org.layroom.dashboard.answer.RoomAnswers;
 import org.layroom.dashboard.material.MaterialShelf;
@@ -41,37 +42,42 @@ final class Api {
   }
 
   JsonNode mix(HttpServerExchange exchange) {
-    Map<String, List<String>> fields = new LinkedHashMap<>();
-    exchange
-        .getQueryParameters()
-        .forEach(
-            (name, values) -> {
-              if (MixFields.NAMES.contains(name)) {
-                fields.put(name, List.copyOf(values));
-              } else if (!name.equals("room") && !name.equals("material")) {
-                throw Problem.badField(name, "", "there is no such field");
-              }
-            });
-    Answer answer = answers.mix(roomName(exchange), material(exchange), fields);
+    Answer answer =
+        answers.mix(roomName(exchange), material(exchange), fields(exchange, MixFields.NAMES));
     if (!answer.json().has("material")) {
       throw Problem.badFields(answer.json().path("refused"));
     }
     return answer.json();
   }
 
-  JsonNode materials(HttpServerExchange exchange) {
-    ObjectNode json = JsonNodeFactory.instance.objectNode();
-    json.put("chosen", answers.place().material());
-    ArrayNode list = json.putArray("materials");
-    for (MaterialShelf.Entry entry : answers.shelf().all()) {
-      list.addObject()
-          .put("id", entry.material().id())
-          .put("name", entry.material().name())
-          .put("kind", entry.material().kind().id())
-          .put("typical", entry.preset())
-          .put("label", entry.label());
+  JsonNode fumes(HttpServerExchange exchange) {
+    Answer answer =
+        answers.fumes(roomName(exchange), material(exchange), fields(exchange, FumesFields.NAMES));
+    if (answer.refused()) {
+      throw Problem.badFields(answer.json().path("refused"));
     }
-    return json;
+    return answer.json();
+  }
+
+  /** The request's fields of this list; any other but room and material is refused. */
+  private static Map<String, List<String>> fields(HttpServerExchange exchange, Set<String> names) {
+    Map<String, List<String>> fields = new LinkedHashMap<>();
+    exchange
+        .getQueryParameters()
+        .forEach(
+            (name, values) -> {
+              if (names.contains(name)) {
+                fields.put(name, List.copyOf(values));
+              } else if (!name.equals("room") && !name.equals("material")) {
+                throw Problem.badField(name, "", "there is no such field");
+              }
+            });
+    return fields;
+  }
+
+  /** Id of the material that is meant when none is named. */
+  String chosenMaterial() {
+    return answers.place().material();
   }
 
   JsonNode history(HttpServerExchange exchange) {

@@ -17,8 +17,9 @@ final class AlarmReport {
    *
    * @param run tells this start of the device from every other, so that no id is used twice
    * @param clockSet whether times mean anything to others
+   * @param uses which decisions the device goes by
    */
-  static AlarmState of(VaporWatch watch, String run, boolean clockSet) {
+  static AlarmState of(VaporWatch watch, String run, boolean clockSet, AlarmState.Uses uses) {
     String state = watch.call().name().toLowerCase(Locale.ROOT);
     Optional<AirWarning> warning = watch.warning();
     String id = warning.map(one -> run + "-" + one.id()).orElse("");
@@ -31,7 +32,8 @@ final class AlarmReport {
             .map(seen -> new Acknowledgment(id, seen.who(), seen.when())),
         warning.map(AirWarning::why).orElse(List.of()),
         warning.map(AirWarning::whatToDo).orElse(""),
-        warning.map(AirWarning::endsWhen).orElse(""));
+        warning.map(AirWarning::endsWhen).orElse(""),
+        uses);
   }
 
   /** The watch's own number of a warning; empty when it is none of this start. */

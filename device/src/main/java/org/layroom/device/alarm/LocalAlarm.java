@@ -13,11 +13,13 @@ import org.layroom.device.pace.Pace;
 import org.layroom.device.sampling.Sampled;
 import org.layroom.device.telemetry.Acknowledgment;
 import org.layroom.device.telemetry.AlarmState;
+import org.layroom.device.telemetry.DeviceSettings;
 import org.layroom.predictor.fumes.AirCall;
 import org.layroom.predictor.fumes.AirEvent;
 import org.layroom.predictor.fumes.AirWarning;
 import org.layroom.predictor.fumes.AirWarning.Sound;
 import org.layroom.predictor.fumes.CleanAirReading;
+import org.layroom.predictor.fumes.VaporSensor;
 import org.layroom.predictor.fumes.VaporWatch;
 import org.layroom.predictor.fumes.WatchSettings;
 import org.tinylog.Logger;
@@ -46,6 +48,7 @@ public final class LocalAlarm implements Consumer<Sampled>, AutoCloseable {
   private Optional<Mute> mute = Optional.empty();
   private boolean wasPressed;
   private List<String> faults = List.of();
+  private Optional<Instant> settingsDecided = Optional.empty();
 
   private LocalAlarm(
       Pace pace,
@@ -86,7 +89,7 @@ public final class LocalAlarm implements Consumer<Sampled>, AutoCloseable {
   }
 
   private void begin() {
-    listener.accept(AlarmReport.of(watch, run, zeroBelieved));
+    listener.accept(report());
     show();
     beat = pace.every(board.isPresent() ? BEAT : UNWIRED_BEAT, this::onBeat);
   }
@@ -116,6 +119,51 @@ public final class LocalAlarm implements Consumer<Sampled>, AutoCloseable {
     step(at -> new AirEvent.CleanAirTaken(at, reading));
   }
 
+  /**
+   * Takes what was decided upstairs, where it is newer than what this device goes by. A device on
+   * the house side of the door stays so whoever says it: nothing quiets its warnings.
+   */
+  public synchronized void decided(DeviceSettings settings) {
+    if (settingsDecided.filter(known -> !settings.decided().isAfter(known)).isPresent()) {
+      return;
+    }
+    settingsDecided = Optional.of(settings.decided());
+    settings.cleanAir().ifPresent(this::cleanAirUpstairs);
+    if (settings.houseSide()) {
+      step(AirEvent.MovedToHouseSide::new);
+    }
+    jobUpstairs(settings);
+    listener.accept(report());
+  }
+
+  private void cleanAirUpstairs(DeviceSettings.CleanAir upstairs) {
+    Optional<CleanAirReading> known =
+        watch.settings().sensor() instanceof VaporSensor.Chip chip
+            ? chip.cleanAir()
+            : Optional.empty();
+    if (known.filter(one -> !upstairs.taken().isAfter(one.taken())).isEmpty()) {
+      cleanAir(
+          new CleanAirReading(
+              upstairs.raw(), upstairs.taken(), upstairs.temperatureC(), upstairs.humidityPct()));
+    }
+  }
+
+  /** Without a clock to be believed a job is taken to begin now and to last as long as planned. */
+  private void jobUpstairs(DeviceSettings settings) {
+    if (settings.job().isEmpty()) {
+      step(AirEvent.JobEnded::new);
+      return;
+    }
+    DeviceSettings.Job job = settings.job().get();
+    Instant from = pace.wallClockSet() ? pace.now() : job.started();
+    Duration left = Duration.between(from, job.until());
+    if (left.isNegative() || left.isZero()) {
+      step(AirEvent.JobEnded::new);
+    } else {
+      jobStarted(left, job.who(), job.fanOn(), job.respiratorOn());
+    }
+  }
+
   /** Somebody has seen a warning; one that does not stand now is ignored. */
   public synchronized void acknowledged(Acknowledgment seen) {
     AlarmReport.warningId(seen.id(), run)
@@ -131,9 +179,17 @@ public final class LocalAlarm implements Consumer<Sampled>, AutoCloseable {
     VaporWatch before = watch;
     watch = watch.plus(event.apply(zero.plus(pace.uptime())));
     if (changed(before, watch)) {
-      listener.accept(AlarmReport.of(watch, run, zeroBelieved));
+      listener.accept(report());
     }
     show();
+  }
+
+  private AlarmState report() {
+    Optional<Instant> cleanAir =
+        watch.settings().sensor() instanceof VaporSensor.Chip chip
+            ? chip.cleanAir().map(CleanAirReading::taken)
+            : Optional.empty();
+    return AlarmReport.of(watch, run, zeroBelieved, new AlarmState.Uses(settingsDecided, cleanAir));
   }
 
   private static boolean changed(VaporWatch before, VaporWatch after) {

@@ -6,6 +6,7 @@ import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import org.layroom.device.sampling.Sampled;
+import org.layroom.device.telemetry.Quality;
 import org.layroom.device.telemetry.Reading;
 import org.layroom.device.telemetry.Series;
 import org.layroom.predictor.fumes.AirEvent;
@@ -26,8 +27,16 @@ final class SampleEvents {
     }
     OptionalDouble ticks = raw.get().value();
     return ticks.isPresent()
-        ? new AirEvent.Ticks(time, ticks.getAsDouble(), climate(sampled))
+        ? new AirEvent.Ticks(
+            time, ticks.getAsDouble(), climate(sampled), doubt(raw.get(), ticks.getAsDouble()))
         : new AirEvent.Failed(time, raw.get().quality().words());
+  }
+
+  /** At its end toward vapor a chip is not doubted: that is the message. */
+  private static Optional<String> doubt(Reading raw, double ticks) {
+    return ticks > 0 && raw.quality() instanceof Quality.Suspect suspect
+        ? Optional.of(suspect.reason())
+        : Optional.empty();
   }
 
   private static Optional<AirEvent.Climate> climate(Sampled sampled) {

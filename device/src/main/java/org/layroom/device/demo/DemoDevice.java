@@ -4,6 +4,8 @@ import java.io.IOException;
 import java.time.Duration;
 import java.time.Instant;
 import java.util.List;
+import java.util.Optional;
+import org.layroom.device.alarm.LocalAlarm;
 import org.layroom.device.outbox.Outbox;
 import org.layroom.device.outbox.OutboxOptions;
 import org.layroom.device.pace.Pace;
@@ -11,11 +13,16 @@ import org.layroom.device.pace.SteppedPace;
 import org.layroom.device.publishing.BrokerAddress;
 import org.layroom.device.publishing.DeliveryLine;
 import org.layroom.device.publishing.Publisher;
+import org.layroom.device.sampling.CleanAir;
+import org.layroom.device.sampling.KnownCleanAir;
 import org.layroom.device.sampling.Part;
 import org.layroom.device.sampling.Sampler;
 import org.layroom.device.simulated.SimulatedBench;
 import org.layroom.device.simulated.SimulatedOneWire.Behavior;
 import org.layroom.device.simulated.SimulatedShop;
+import org.layroom.predictor.fumes.CleanAirReading;
+import org.layroom.predictor.fumes.VaporSensor;
+import org.layroom.predictor.fumes.WatchSettings;
 
 /**
  * A device in an invented shop, on any pace. Its past is measured by the same drivers and goes
@@ -25,12 +32,15 @@ public final class DemoDevice implements AutoCloseable {
   /** The past is sampled more seldom than the present, so that it is there at once. */
   private static final Duration PAST_PERIOD = Duration.ofMinutes(1);
 
+  private static final Duration MOST_SILENCE = Duration.ofMinutes(10);
+
   private static final String BOOT_OF_THE_PAST = "past";
 
   private final SimulatedShop shop;
   private final SimulatedBench bench;
   private final Outbox outbox;
   private final Publisher publisher;
+  private final LocalAlarm alarm;
   private final Pace.Scheduled sampling;
 
   private DemoDevice(
@@ -38,11 +48,13 @@ public final class DemoDevice implements AutoCloseable {
       SimulatedBench bench,
       Outbox outbox,
       Publisher publisher,
+      LocalAlarm alarm,
       Pace.Scheduled sampling) {
     this.shop = shop;
     this.bench = bench;
     this.outbox = outbox;
     this.publisher = publisher;
+    this.alarm = alarm;
     this.sampling = sampling;
   }
 
@@ -71,11 +83,30 @@ public final class DemoDevice implements AutoCloseable {
             pace::uptime);
     Publisher publisher =
         new Publisher(BrokerAddress.of(connection.broker()), connection.channel(), outbox, pace);
-    List<Part> parts = DemoParts.of(bench, pace, story.past());
-    Sampler sampler = new Sampler(pace, () -> parts, new DeliveryLine(outbox, publisher));
+    CleanAir reading = new CleanAir(SimulatedShop.cleanAirTicks(), now);
+    KnownCleanAir cleanAir = new KnownCleanAir(Optional.of(reading));
+    List<Part> parts = DemoParts.of(bench, pace, story.past(), cleanAir);
+    LocalAlarm alarm = LocalAlarm.unwired(pace, watched(reading, story), publisher::alarm);
+    publisher.onAcknowledged(alarm::acknowledged);
+    publisher.onSettings(
+        decided -> {
+          decided.cleanAir().ifPresent(one -> cleanAir.offer(new CleanAir(one.raw(), one.taken())));
+          alarm.decided(decided);
+        });
+    Sampler sampler =
+        new Sampler(pace, () -> parts, alarm.andThen(new DeliveryLine(outbox, publisher)));
     publisher.start();
     pace.after(Duration.ZERO, sampler::sampleOnce);
-    return new DemoDevice(shop, bench, outbox, publisher, sampler.every(story.samplePeriod()));
+    return new DemoDevice(
+        shop, bench, outbox, publisher, alarm, sampler.every(story.samplePeriod()));
+  }
+
+  private static WatchSettings watched(CleanAir reading, DemoStory story) {
+    Duration silence = story.samplePeriod().multipliedBy(3);
+    return new WatchSettings(
+        VaporSensor.Chip.with(CleanAirReading.of(reading.ticks(), reading.taken())),
+        WatchSettings.Place.WORK_ROOM,
+        silence.compareTo(MOST_SILENCE) > 0 ? MOST_SILENCE : silence);
   }
 
   private static void fillIn(SimulatedShop shop, Outbox outbox, Instant from, Instant to)
@@ -89,7 +120,9 @@ public final class DemoDevice implements AutoCloseable {
                 return shop.truth();
               },
               past::uptime);
-      List<Part> parts = DemoParts.of(bench, past, Duration.ZERO);
+      KnownCleanAir cleanAir =
+          new KnownCleanAir(Optional.of(new CleanAir(SimulatedShop.cleanAirTicks(), from)));
+      List<Part> parts = DemoParts.of(bench, past, Duration.ZERO, cleanAir);
       new Sampler(past, () -> parts, sampled -> outbox.append(sampled, BOOT_OF_THE_PAST))
           .every(PAST_PERIOD);
       past.advanceTo(to);
@@ -179,6 +212,7 @@ public final class DemoDevice implements AutoCloseable {
   @Override
   public void close() throws IOException {
     sampling.cancel();
+    alarm.close();
     publisher.close();
     outbox.close();
   }

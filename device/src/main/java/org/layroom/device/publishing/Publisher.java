@@ -20,6 +20,7 @@ import org.layroom.device.telemetry.Acknowledgment;
 import org.layroom.device.telemetry.AlarmState;
 import org.layroom.device.telemetry.Channel;
 import org.layroom.device.telemetry.DeviceMessage;
+import org.layroom.device.telemetry.DeviceSettings;
 import org.layroom.device.telemetry.DeviceStatus;
 import org.layroom.device.telemetry.DeviceStatus.PartFault;
 import org.layroom.device.telemetry.MalformedMessage;
@@ -77,6 +78,7 @@ public final class Publisher implements AutoCloseable {
   private Optional<AlarmState> alarm = Optional.empty();
   private boolean alarmDue;
   private Consumer<Acknowledgment> acknowledgments = seen -> {};
+  private Consumer<DeviceSettings> settings = decided -> {};
   private boolean sinceKnown;
 
   /** A sample that has just been measured. */
@@ -138,6 +140,11 @@ public final class Publisher implements AutoCloseable {
   /** Hands on, on the publisher's thread, what somebody upstairs has acknowledged. */
   public void onAcknowledged(Consumer<Acknowledgment> listener) {
     post(() -> acknowledgments = listener);
+  }
+
+  /** Hands on, on the publisher's thread, what was decided upstairs; may come again and again. */
+  public void onSettings(Consumer<DeviceSettings> listener) {
+    post(() -> settings = listener);
   }
 
   /**
@@ -223,6 +230,7 @@ public final class Publisher implements AutoCloseable {
     try {
       which.subscribe(channel.topic(Topic.STORED));
       which.subscribe(channel.topic(Topic.ACKNOWLEDGE));
+      which.subscribe(channel.topic(Topic.SETTINGS));
       which.subscribe(Topic.DASHBOARD);
       backlog.restart();
       newestFirst();
@@ -293,6 +301,14 @@ public final class Publisher implements AutoCloseable {
       acknowledgments.accept(Acknowledgment.read(body));
     } catch (MalformedMessage e) {
       Logger.warn("An acknowledgment cannot be read: {}", e.getMessage());
+    }
+  }
+
+  private void onSettings(byte[] body) {
+    try {
+      settings.accept(DeviceSettings.read(body));
+    } catch (MalformedMessage e) {
+      Logger.warn("Settings from upstairs cannot be read: {}", e.getMessage());
     }
   }
 
@@ -444,6 +460,8 @@ public final class Publisher implements AutoCloseable {
         post(() -> onMark(body));
       } else if (topic.equals(channel.topic(Topic.ACKNOWLEDGE)) && !kept) {
         post(() -> onAcknowledgment(body));
+      } else if (topic.equals(channel.topic(Topic.SETTINGS))) {
+        post(() -> onSettings(body));
       } else if (topic.equals(Topic.DASHBOARD) && !kept) {
         post(() -> onDashboard(new String(body, StandardCharsets.UTF_8)));
       }

@@ -17,7 +17,7 @@ public final class LevelPart implements Part {
   private static final SeriesName LEVEL = new SeriesName(Series.VOC_LEVEL, Series.RATIO);
 
   private final Part chip;
-  private final CleanAir cleanAir;
+  private final KnownCleanAir cleanAir;
   private final Pace pace;
 
   /**
@@ -25,7 +25,7 @@ public final class LevelPart implements Part {
    *
    * @param chip gives {@code voc-raw}
    */
-  public LevelPart(Part chip, CleanAir cleanAir, Pace pace) {
+  public LevelPart(Part chip, KnownCleanAir cleanAir, Pace pace) {
     this.chip = chip;
     this.cleanAir = cleanAir;
     this.pace = pace;
@@ -38,7 +38,9 @@ public final class LevelPart implements Part {
 
   @Override
   public List<SeriesName> series() {
-    return Stream.concat(chip.series().stream(), Stream.of(LEVEL)).toList();
+    return cleanAir.newest().isPresent()
+        ? Stream.concat(chip.series().stream(), Stream.of(LEVEL)).toList()
+        : chip.series();
   }
 
   @Override
@@ -47,21 +49,21 @@ public final class LevelPart implements Part {
     List<Reading> readings = new ArrayList<>(outcome.readings());
     for (Reading reading : outcome.readings()) {
       if (reading.name().equals(Series.VOC_RAW)) {
-        readings.add(level(reading));
+        cleanAir.newest().ifPresent(clean -> readings.add(level(reading, clean)));
       }
     }
     return new Outcome(readings, outcome.fault());
   }
 
-  private Reading level(Reading raw) {
-    Optional<String> objection = cleanAir.objection(pace.now());
+  private Reading level(Reading raw, CleanAir clean) {
+    Optional<String> objection = clean.objection(pace.now());
     if (objection.isPresent()) {
       return Reading.missing(LEVEL.name(), LEVEL.unit(), objection.get());
     }
     if (raw.value().isEmpty()) {
       return new Reading(LEVEL.name(), LEVEL.unit(), raw.value(), raw.text(), raw.quality());
     }
-    double level = VocLevel.timesCleanAir(cleanAir.ticks(), raw.value().getAsDouble());
+    double level = VocLevel.timesCleanAir(clean.ticks(), raw.value().getAsDouble());
     return Reading.of(LEVEL.name(), LEVEL.unit(), level, raw.quality());
   }
 }

@@ -19,6 +19,7 @@ import java.util.Set;
  * @param why reasons in words that the sensor is entitled to
  * @param whatToDo what to do; empty for ok
  * @param endsWhen what would end it; empty for ok
+ * @param uses which decisions the device goes by
  */
 public record AlarmState(
     String state,
@@ -27,7 +28,18 @@ public record AlarmState(
     Optional<Acknowledgment> acknowledged,
     List<String> why,
     String whatToDo,
-    String endsWhen) {
+    String endsWhen,
+    Uses uses) {
+  /**
+   * Which decisions a device goes by, so that both sides can say whether they agree.
+   *
+   * @param settingsDecided when the newest settings that it took were decided
+   * @param cleanAirTaken when its clean-air reading was taken
+   */
+  public record Uses(Optional<Instant> settingsDecided, Optional<Instant> cleanAirTaken) {
+    public static final Uses NOTHING = new Uses(Optional.empty(), Optional.empty());
+  }
+
   private static final Set<String> STATES = Set.of("ok", "ventilate", "unknown", "leave");
 
   public AlarmState {
@@ -47,6 +59,8 @@ public record AlarmState(
                 .put("when", seen.when().toString()));
     var reasons = node.putArray("why");
     why.forEach(reasons::add);
+    uses.settingsDecided().ifPresent(time -> node.put("settingsDecided", time.toString()));
+    uses.cleanAirTaken().ifPresent(time -> node.put("cleanAirTaken", time.toString()));
     return JsonBody.write(node.put("whatToDo", whatToDo).put("endsWhen", endsWhen));
   }
 
@@ -67,7 +81,7 @@ public record AlarmState(
     JsonNode seen = node.path("acknowledged");
     return new AlarmState(
         state,
-        node.has("since") ? Optional.of(time(node.path("since"))) : Optional.empty(),
+        optionalTime(node, "since"),
         id,
         seen.isObject()
             ? Optional.of(
@@ -75,7 +89,13 @@ public record AlarmState(
             : Optional.empty(),
         why,
         node.path("whatToDo").asText(),
-        node.path("endsWhen").asText());
+        node.path("endsWhen").asText(),
+        new Uses(optionalTime(node, "settingsDecided"), optionalTime(node, "cleanAirTaken")));
+  }
+
+  private static Optional<Instant> optionalTime(JsonNode node, String name)
+      throws MalformedMessage {
+    return node.has(name) ? Optional.of(time(node.path(name))) : Optional.empty();
   }
 
   static Instant time(JsonNode node) throws MalformedMessage {

@@ -47,7 +47,7 @@ import org.layroom.device.testing.StandInDashboard;
 @Timeout(180)
 class PublisherIT {
   private static final Channel CHANNEL = Channel.of("garage", "bench");
-  private static final Duration PATIENCE = Duration.ofSeconds(60);
+  private static final Duration PATIENCE = Duration.ofSeconds(90);
   private static final Instant START = Instant.parse("2026-03-14T19:00:00Z");
   private static final OutboxOptions OPTIONS = new OutboxOptions(false, 64 * 1024, Long.MAX_VALUE);
 
@@ -131,7 +131,8 @@ class PublisherIT {
             Optional.empty(),
             List.of("The vapor has leapt up."),
             "Leave now.",
-            "Ends when seen.");
+            "Ends when seen.",
+            new AlarmState.Uses(Optional.of(START), Optional.empty()));
     CompletableFuture<Acknowledgment> heard = new CompletableFuture<>();
     try (Outbox outbox = Outbox.open(folder.resolve("outbox"), OPTIONS);
         Publisher publisher = publisher(outbox, new SteppedPace(START))) {

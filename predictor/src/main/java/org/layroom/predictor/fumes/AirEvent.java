@@ -24,10 +24,18 @@ public sealed interface AirEvent {
    *
    * @param ticks 0 to 65535; lower means more vapor
    * @param climate empty when the air sensor does not answer
+   * @param doubt why the reading is doubtful in the eyes of whoever took it, such as a chip that
+   *     still settles; never a sign that points toward more vapor
    */
-  record Ticks(Instant time, double ticks, Optional<Climate> climate) implements AirEvent {
+  record Ticks(Instant time, double ticks, Optional<Climate> climate, Optional<String> doubt)
+      implements AirEvent {
     public Ticks {
       Checks.within("raw VOC signal", ticks, 0, 65_535, "ticks");
+    }
+
+    /** A reading that nobody doubts. */
+    public Ticks(Instant time, double ticks, Optional<Climate> climate) {
+      this(time, ticks, climate, Optional.empty());
     }
   }
 
@@ -37,10 +45,17 @@ public sealed interface AirEvent {
    *
    * @param timesCleanAir zero or more
    * @param pinned at the end of the chip's range, so that it is "at least"
+   * @param doubt why the device doubts it
    */
-  record Level(Instant time, double timesCleanAir, boolean pinned) implements AirEvent {
+  record Level(Instant time, double timesCleanAir, boolean pinned, Optional<String> doubt)
+      implements AirEvent {
     public Level {
       Checks.within("level", timesCleanAir, 0, 1e30, "times clean air");
+    }
+
+    /** A level that nobody doubts. */
+    public Level(Instant time, double timesCleanAir, boolean pinned) {
+      this(time, timesCleanAir, pinned, Optional.empty());
     }
   }
 
@@ -87,6 +102,9 @@ public sealed interface AirEvent {
 
   /** A clean-air reading was taken on purpose. */
   record CleanAirTaken(Instant time, CleanAirReading reading) implements AirEvent {}
+
+  /** Somebody says that the sensor stands on the house side of the door: full warnings always. */
+  record MovedToHouseSide(Instant time) implements AirEvent {}
 
   /** Somebody has seen a warning. */
   record Acknowledged(Instant time, long warningId, String who) implements AirEvent {}

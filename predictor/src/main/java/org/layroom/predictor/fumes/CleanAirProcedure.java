@@ -149,6 +149,12 @@ public final class CleanAirProcedure {
       return new Progress.Refused(
           List.of("The sensor needs 10 to 40 degC and 20 to 80 % humidity for this."));
     }
+    Optional<String> doubt =
+        counted.stream().flatMap(one -> one.doubt().stream()).reduce((older, newer) -> newer);
+    if (doubt.isPresent()) {
+      return new Progress.Waiting(
+          "The sensor is not to be believed yet: " + doubt.get() + ".", LOOKING);
+    }
     double highest = counted.stream().mapToDouble(AirEvent.Ticks::ticks).max().orElse(0);
     double lowest = counted.stream().mapToDouble(AirEvent.Ticks::ticks).min().orElse(0);
     if (highest - lowest > QUIET_TICKS) {

@@ -69,6 +69,24 @@ public final class VaporWatch {
     return fresh.settled(now);
   }
 
+  /**
+   * This watch's averages with what another of the same sensor remembers: after a restart a warning
+   * stands on, with who has seen it, and is not raised anew.
+   */
+  public VaporWatch remembering(WatchMemory memory) {
+    Standing before =
+        new Standing(
+            memory.base(), memory.warning(), Optional.empty(), memory.lastId(), memory.seenAt());
+    return new VaporWatch(settings, now, feed, shift, memory.job(), Holds.NONE, before)
+        .settled(now);
+  }
+
+  /** What is to be kept over a restart beside {@link #settings()}. */
+  public WatchMemory memory() {
+    return new WatchMemory(
+        standing.base(), standing.warning(), standing.lastId(), standing.seenAt(), job);
+  }
+
   /** The state after one more event. */
   public static VaporWatch step(VaporWatch state, AirEvent event) {
     Instant time = event.time().isBefore(state.now) ? state.now : event.time();
@@ -97,6 +115,8 @@ public final class VaporWatch {
       return jobEnded();
     } else if (event instanceof AirEvent.CleanAirTaken taken) {
       return cleanAir(taken.reading());
+    } else if (event instanceof AirEvent.MovedToHouseSide) {
+      return with(settings.onHouseSide());
     } else if (event instanceof AirEvent.Acknowledged seen) {
       return acknowledged(seen, time);
     }
@@ -133,7 +153,14 @@ public final class VaporWatch {
             true,
             reading.ticks() <= chip.vaporEndTicks(),
             false,
-            WatchWords.doubt(reading.climate())));
+            doubt(reading)));
+  }
+
+  private static Optional<String> doubt(AirEvent.Ticks reading) {
+    return reading
+        .doubt()
+        .map(words -> "The reading is doubtful: " + words + ".")
+        .or(() -> WatchWords.doubt(reading.climate()));
   }
 
   private Optional<Feed.Told> ofPid(AirEvent.Ppm reading) {
@@ -164,12 +191,18 @@ public final class VaporWatch {
             true,
             reading.pinned(),
             true,
-            Optional.empty()));
+            reading.doubt().map(words -> "The reading is doubtful: " + words + ".")));
   }
 
   private Job job(AirEvent.JobStarted started, Instant time) {
+    boolean quiet = started.fanOn() && started.respiratorOn();
+    Optional<Job> going = job.filter(one -> one.quiet() == quiet);
     return new Job(
-        time, started.until(), started.who(), started.fanOn() && started.respiratorOn(), 0);
+        going.map(Job::start).orElse(time),
+        started.until(),
+        started.who(),
+        quiet,
+        going.map(Job::worstMinute).orElse(0.0));
   }
 
   /** A job with the fan on teaches what this room's worst is; nothing is unlearned. */
@@ -225,6 +258,10 @@ public final class VaporWatch {
 
   private VaporWatch with(Feed nextFeed, Shift nextShift) {
     return new VaporWatch(settings, now, nextFeed, nextShift, job, holds, standing);
+  }
+
+  private VaporWatch with(WatchSettings nextSettings) {
+    return new VaporWatch(nextSettings, now, feed, shift, job, holds, standing);
   }
 
   private VaporWatch with(Optional<Job> nextJob) {

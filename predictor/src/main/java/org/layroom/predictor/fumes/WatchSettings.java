@@ -45,6 +45,11 @@ public record WatchSettings(VaporSensor sensor, Place place, Duration longestSil
     return new WatchSettings(sensor, Place.HOUSE_SIDE, USUAL_SILENCE);
   }
 
+  /** The same on the house side of the door. */
+  public WatchSettings onHouseSide() {
+    return new WatchSettings(sensor, Place.HOUSE_SIDE, longestSilence);
+  }
+
   /** The same with another sensor, or with what has been learned about it. */
   public WatchSettings with(VaporSensor other) {
     return new WatchSettings(other, place, longestSilence);

@@ -1,0 +1,366 @@
+package org.layroom.dashboard.answer;
+
+import java.time.Duration;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import java.util.Set;
+import java.util.stream.Stream;
+import org.layroom.dashboard.quantity.Quantities;
+import org.layroom.predictor.calibration.Calibration;
+import org.layroom.predictor.cure.ClockInputs;
+import org.layroom.predictor.cure.CureClocks;
+import org.layroom.predictor.cure.Stage;
+import org.layroom.predictor.cure.TemperatureOutlook;
+import org.layroom.predictor.fumes.AirChanges;
+import org.layroom.predictor.fumes.EmissionRule;
+import org.layroom.predictor.fumes.ExposureLimit;
+import org.layroom.predictor.fumes.Layup;
+import org.layroom.predictor.fumes.LayupAir;
+import org.layroom.predictor.fumes.Room;
+import org.layroom.predictor.limits.Refusal;
+import org.layroom.predictor.material.InvalidMaterial;
+import org.layroom.predictor.material.Material;
+import org.layroom.predictor.material.MaterialKind;
+
+/**
+ * A question about the air of a layup as it was typed: field by field, each with its unit. The same
+ * fields serve the command line and HTTP.
+ */
+public final class FumesFields {
+  /** Every field there is, as options and request parameters name them. */
+  public static final Set<String> NAMES =
+      Set.of(
+          "resin",
+          "styrene",
+          "gel-coat",
+          "gel-coat-styrene",
+          "method",
+          "area",
+          "volume",
+          "air-changes",
+          "fan",
+          "door",
+          "working-time",
+          "gel-time",
+          "dose",
+          "mold-temp",
+          "mixing",
+          "air-temp",
+          "near-air",
+          "limit");
+
+  /** Air temperature where nothing else is known, degC. */
+  private static final double USUAL_AIR_C = 20;
+
+  /** Beyond this no cure clock is asked: the layup itself is refused then. */
+  private static final double COLDEST_CLOCK_C = 10;
+
+  private static final double HOTTEST_CLOCK_C = 35;
+
+  /**
+   * What is known of the room and the can without being typed.
+   *
+   * @param material whose styrene content and gel clock stand in
+   * @param mixing K; 1 where the air changes were measured in this room, which holds its mixing
+   * @param airC as measured now
+   * @param moldC as measured now
+   * @param limit the one the user has chosen
+   */
+  public record Known(
+      Optional<Material> material,
+      OptionalDouble volumeM3,
+      Optional<AirChanges> airChanges,
+      OptionalDouble mixing,
+      OptionalDouble airC,
+      OptionalDouble moldC,
+      ExposureLimit limit) {
+    /** Nothing but, perhaps, the can. */
+    public static Known of(Optional<Material> material) {
+      return new Known(
+          material,
+          OptionalDouble.empty(),
+          Optional.empty(),
+          OptionalDouble.empty(),
+          OptionalDouble.empty(),
+          OptionalDouble.empty(),
+          ExposureLimit.untilChosen());
+    }
+  }
+
+  /** A question that can be answered. */
+  record Question(Room room, Layup layup, ExposureLimit limit, double nearM3PerMin, String gel) {}
+
+  private final TypedFields fields;
+  private final Known known;
+  private String gelWords = "as given";
+
+  private FumesFields(Map<String, List<String>> fields, Known known) {
+    this.fields = new TypedFields(fields);
+    this.known = known;
+  }
+
+  /** A question, or why there is none. */
+  record Parsed(Optional<Question> question, List<Refusal> refused) {}
+
+  static Parsed parse(Map<String, List<String>> fields, Known known) {
+    return new FumesFields(fields, known).parse();
+  }
+
+  private Parsed parse() {
+    Optional<Double> volume = volume();
+    Optional<Room> room = volume.flatMap(this::room);
+    Optional<Layup> layup = layup();
+    Optional<ExposureLimit> limit =
+        fields.has("limit")
+            ? fields.field("limit", FumesFields::limit)
+            : Optional.of(known.limit());
+    double near =
+        fields
+            .field(
+                "near-air",
+                text -> within(text, Quantities.cubicMetersPerMinute(text), 1, 100, "m3/min"))
+            .orElse(LayupAir.USUAL_NEAR_M3_PER_MIN);
+    if (!fields.refusals().isEmpty() || room.isEmpty() || layup.isEmpty() || limit.isEmpty()) {
+      return new Parsed(Optional.empty(), fields.refusals());
+    }
+    return new Parsed(
+        Optional.of(new Question(room.get(), layup.get(), limit.get(), near, gelWords)), List.of());
+  }
+
+  private static double within(String text, double value, double least, double most, String unit) {
+    if (!(value >= least && value <= most)) {
+      throw new IllegalArgumentException(
+          "%s must be between %.0f and %.0f %s".formatted(text, least, most, unit));
+    }
+    return value;
+  }
+
+  private Optional<Double> volume() {
+    return fields
+        .needed(
+            "volume",
+            Quantities::cubicMeters,
+            boxed(known.volumeM3()),
+            "Say how large the room is: volume, such as 40m3 (length x width x height).")
+        .flatMap(
+            m3 ->
+                fields.parsed(
+                    "volume", m3 + " m3", text -> new Room(m3, AirChanges.given(0), 1, 20)))
+        .map(Room::volumeM3);
+  }
+
+  private Optional<Room> room(double volumeM3) {
+    Optional<AirChanges> changes = airChanges(volumeM3);
+    boolean roomsOwn = changes.isPresent() && changes.equals(known.airChanges());
+    double usualMixing = roomsOwn ? known.mixing().orElse(Room.USUAL_MIXING) : Room.USUAL_MIXING;
+    double mixing =
+        fields
+            .field("mixing", text -> within(text, Quantities.number(text), 1, 10, ""))
+            .orElse(usualMixing);
+    double airC =
+        fields
+            .field("air-temp", text -> within(text, Quantities.celsius(text), -20, 60, "degC"))
+            .or(() -> boxed(known.airC()))
+            .orElse(USUAL_AIR_C);
+    return changes.map(aired -> new Room(volumeM3, aired, mixing, airC));
+  }
+
+  private Optional<AirChanges> airChanges(double volumeM3) {
+    List<String> given = Stream.of("air-changes", "fan", "door").filter(fields::has).toList();
+    if (given.size() > 1) {
+      fields.refuse(
+          given.get(1), "", "Give one of air-changes, fan and door: they say the same thing.");
+      return Optional.empty();
+    }
+    if (given.isEmpty() && known.airChanges().isEmpty()) {
+      fields.refuse(
+          "air-changes",
+          "missing",
+          "Say how the room is aired: air-changes such as 6 (per hour), fan with the flow printed on"
+              + " it such as 300m3/h, or door with shut, ajar or open.");
+    }
+    return fields
+        .<AirChanges>field("air-changes", text -> AirChanges.given(Quantities.perHour(text)))
+        .or(
+            () ->
+                fields.field(
+                    "fan", text -> AirChanges.fan(Quantities.cubicMetersPerHour(text), volumeM3)))
+        .or(() -> fields.field("door", FumesFields::door))
+        .or(() -> given.isEmpty() ? known.airChanges() : Optional.empty());
+  }
+
+  private static AirChanges door(String text) {
+    return switch (text) {
+      case "shut" -> AirChanges.Guess.SHUT;
+      case "ajar" -> AirChanges.Guess.AJAR;
+      case "open" -> AirChanges.Guess.OPEN;
+      default -> throw new IllegalArgumentException("\"" + text + "\": write shut, ajar or open");
+    };
+  }
+
+  private Optional<Layup> layup() {
+    Optional<Layup.Batch> resin = resin();
+    Optional<Layup.Batch> gelCoat = gelCoat();
+    Optional<Duration> working =
+        fields.needed(
+            "working-time",
+            FumesFields::workingTime,
+            Optional.empty(),
+            "Say how long you will be applying it: working-time, such as 30min.");
+    Optional<Duration> gel = working.flatMap(this::gelTime);
+    Optional<Double> area = fields.field("area", Quantities::squareMeters);
+    if (resin.isEmpty() || working.isEmpty() || gel.isEmpty()) {
+      return Optional.empty();
+    }
+    Optional<Layup> layup =
+        fields.parsed(
+            "gel-time",
+            gel.get().toMinutes() + " min",
+            text -> Layup.of(resin.get(), working.get(), gel.get()));
+    if (gelCoat.isPresent()) {
+      layup = layup.map(one -> one.withGelCoat(gelCoat.get()));
+    }
+    if (area.isPresent()) {
+      layup =
+          layup.flatMap(
+              one -> fields.parsed("area", area.get() + " m2", text -> one.withArea(area.get())));
+    }
+    return layup;
+  }
+
+  private static Duration workingTime(String text) {
+    Duration working = Quantities.span(text);
+    if (working.isZero() || working.compareTo(Duration.ofHours(24)) > 0) {
+      throw new IllegalArgumentException(text + " must be above 0 and at most 24 h");
+    }
+    return working;
+  }
+
+  private Optional<Layup.Batch> resin() {
+    Optional<Double> kg =
+        fields.needed(
+            "resin",
+            Quantities::kilograms,
+            Optional.empty(),
+            "Say how much resin will be applied: resin, such as 2kg.");
+    Optional<Double> styrene =
+        fields.needed(
+            "styrene",
+            Quantities::percent,
+            known.material().flatMap(can -> boxed(can.styrenePct())),
+            "Say how much styrene the resin holds: styrene, such as 42% (the safety data sheet has"
+                + " it).");
+    EmissionRule rule =
+        fields.field("method", FumesFields::method).orElse(EmissionRule.RESIN_BY_HAND);
+    if (kg.isEmpty() || styrene.isEmpty()) {
+      return Optional.empty();
+    }
+    return batch("resin", "styrene", kg.get(), styrene.get(), rule);
+  }
+
+  private static EmissionRule method(String text) {
+    return switch (text) {
+      case "by-hand" -> EmissionRule.RESIN_BY_HAND;
+      case "not-atomized" -> EmissionRule.RESIN_NOT_ATOMIZED;
+      default ->
+          throw new IllegalArgumentException(
+              "\"" + text + "\": write by-hand (brush and roller) or not-atomized (flow coater)");
+    };
+  }
+
+  private Optional<Layup.Batch> gelCoat() {
+    Optional<Double> kg = fields.field("gel-coat", Quantities::kilograms);
+    if (kg.isEmpty()) {
+      return Optional.empty();
+    }
+    Optional<Double> styrene =
+        fields.needed(
+            "gel-coat-styrene",
+            Quantities::percent,
+            Optional.empty(),
+            "Say how much styrene the gel coat holds: gel-coat-styrene, such as 33%.");
+    return styrene.flatMap(
+        pct ->
+            batch("gel-coat", "gel-coat-styrene", kg.get(), pct, EmissionRule.GEL_COAT_ANY_METHOD));
+  }
+
+  private Optional<Layup.Batch> batch(
+      String kgField, String pctField, double kg, double pct, EmissionRule rule) {
+    Optional<Layup.Batch> weighed =
+        fields.parsed(kgField, kg + " kg", text -> new Layup.Batch(kg, 0, rule));
+    Optional<Layup.Batch> whole =
+        fields.parsed(pctField, pct + " %", text -> new Layup.Batch(1, pct, rule));
+    return weighed.isPresent() && whole.isPresent()
+        ? Optional.of(new Layup.Batch(kg, pct, rule))
+        : Optional.empty();
+  }
+
+  /** As typed; else by the cure clock of the can at this dose and mold temperature. */
+  private Optional<Duration> gelTime(Duration working) {
+    if (fields.has("gel-time")) {
+      return fields.field("gel-time", Quantities::span);
+    }
+    Optional<Double> mold =
+        fields.field("mold-temp", Quantities::celsius).or(() -> boxed(known.moldC()));
+    Optional<Double> dose = fields.field("dose", Quantities::dosePct);
+    if (known.material().isEmpty() || mold.isEmpty()) {
+      fields.refuse(
+          "gel-time",
+          "missing",
+          "Say when it gels: gel-time, such as 75min from the start; or name material and mold-temp"
+              + " for the cure clock.");
+      return Optional.empty();
+    }
+    return fields.parsed(
+        "mold-temp",
+        mold.get() + " degC",
+        text -> filmGel(known.material().get(), dose, mold.get(), working));
+  }
+
+  private Duration filmGel(Material can, Optional<Double> dose, double moldC, Duration working) {
+    if (can.kind() != MaterialKind.LAMINATING_RESIN) {
+      throw new IllegalArgumentException(can.name() + " is no laminating resin; give gel-time");
+    }
+    within(moldC + " degC", moldC, COLDEST_CLOCK_C, HOTTEST_CLOCK_C, "degC");
+    double dosePct = dose.orElse(can.gel().doseByWeightPct());
+    try {
+      TemperatureOutlook mold = TemperatureOutlook.constant(moldC);
+      double minutes =
+          CureClocks.stages(
+                  ClockInputs.forJob(can, Calibration.of(can).belief(), dosePct, mold, mold))
+              .stream()
+              .filter(stage -> stage.stage() == Stage.FILM_GEL)
+              .mapToDouble(stage -> stage.fromMinutes().p50())
+              .findFirst()
+              .orElseThrow();
+      gelWords =
+          "by the cure clock of %s at %.1f °C and %.2f %%, from the last cup on"
+              .formatted(can.name(), moldC, dosePct);
+      return working.plus(Duration.ofSeconds(Math.round(minutes * 60)));
+    } catch (InvalidMaterial e) {
+      throw new IllegalArgumentException(e.getMessage(), e);
+    }
+  }
+
+  private static ExposureLimit limit(String text) {
+    Optional<ExposureLimit> listed = ExposureLimit.byId(text);
+    if (listed.isPresent()) {
+      return listed.get();
+    }
+    try {
+      return ExposureLimit.own(Quantities.ppm(text));
+    } catch (IllegalArgumentException e) {
+      throw new IllegalArgumentException(
+          e.getMessage()
+              + "; or one of "
+              + String.join(", ", ExposureLimit.table().stream().map(ExposureLimit::id).toList()),
+          e);
+    }
+  }
+
+  private static Optional<Double> boxed(OptionalDouble value) {
+    return value.isPresent() ? Optional.of(value.getAsDouble()) : Optional.empty();
+  }
+}

@@ -1,0 +1,157 @@
+package org.layroom.dashboard.cli;
+
+import com.fasterxml.jackson.databind.node.ObjectNode;
+import java.util.ArrayList;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import org.layroom.dashboard.answer.Answer;
+import org.layroom.dashboard.answer.FumesAnswer;
+import org.layroom.dashboard.answer.FumesFields;
+import org.layroom.dashboard.material.MaterialShelf;
+import org.layroom.predictor.limits.Refusal;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
+import picocli.CommandLine.Model.OptionSpec;
+import picocli.CommandLine.Option;
+
+/** {@code layroom fumes}: the air before a layup is started. */
+@Command(
+    name = "fumes",
+    mixinStandardHelpOptions = true,
+    description = "The air of a layup before it is started: an estimate, off by two or worse.",
+    footer = {
+      "",
+      "  layroom fumes --resin 2kg --styrene 42%% --volume 40m3 --air-changes 6 --working-time 30min --gel-time 75min",
+      "  layroom fumes --resin 2kg --material gp-resin --mold-temp 18C --volume 40m3 --door ajar --working-time 30min",
+      "With --room the running dashboard fills in what it knows of the room."
+    })
+final class FumesCommand extends AnswerCommand {
+  @Mixin MaterialChoice material = new MaterialChoice();
+
+  @Option(names = "--resin", paramLabel = "2kg", description = "Resin that will be applied.")
+  Optional<String> resin = Optional.empty();
+
+  @Option(names = "--styrene", paramLabel = "42%%", description = "Styrene content of the resin.")
+  Optional<String> styrene = Optional.empty();
+
+  @Option(names = "--gel-coat", paramLabel = "0.5kg", description = "Gel coat, applied with it.")
+  Optional<String> gelCoat = Optional.empty();
+
+  @Option(
+      names = "--gel-coat-styrene",
+      paramLabel = "33%%",
+      description = "Styrene content of the gel coat.")
+  Optional<String> gelCoatStyrene = Optional.empty();
+
+  @Option(
+      names = "--method",
+      paramLabel = "by-hand|not-atomized",
+      description = "Brush and roller (default), or a flow coater.")
+  Optional<String> method = Optional.empty();
+
+  @Option(names = "--area", paramLabel = "1.5m2", description = "Wet area of the laminate.")
+  Optional<String> area = Optional.empty();
+
+  @Option(names = "--volume", paramLabel = "40m3", description = "Volume of the room.")
+  Optional<String> volume = Optional.empty();
+
+  @Option(names = "--air-changes", paramLabel = "6", description = "Air changes per hour.")
+  Optional<String> airChanges = Optional.empty();
+
+  @Option(
+      names = "--fan",
+      paramLabel = "300m3/h",
+      description = "Instead: the flow printed on the fan; half of it is believed.")
+  Optional<String> fan = Optional.empty();
+
+  @Option(
+      names = "--door",
+      paramLabel = "shut|ajar|open",
+      description = "Instead: a guess from the door.")
+  Optional<String> door = Optional.empty();
+
+  @Option(
+      names = "--working-time",
+      paramLabel = "30min",
+      description = "From the start until all is applied.")
+  Optional<String> workingTime = Optional.empty();
+
+  @Option(
+      names = "--gel-time",
+      paramLabel = "75min",
+      description = "From the start until it has gelled; up to 24 h.")
+  Optional<String> gelTime = Optional.empty();
+
+  @Option(
+      names = "--dose",
+      paramLabel = "1.5%%",
+      description = "For the material's own gel clock instead of --gel-time.")
+  Optional<String> dose = Optional.empty();
+
+  @Option(names = "--mold-temp", paramLabel = "18C", description = "The same: how warm it is.")
+  Optional<String> moldTemp = Optional.empty();
+
+  @Option(
+      names = "--mixing",
+      paramLabel = "3",
+      description = "K, 1 to 10: divides the air flow, because air mixes badly (default: 3).")
+  Optional<String> mixing = Optional.empty();
+
+  @Option(names = "--air-temp", paramLabel = "25C", description = "Air temperature (default: 20C).")
+  Optional<String> airTemp = Optional.empty();
+
+  @Option(
+      names = "--near-air",
+      paramLabel = "5m3/min",
+      description = "Air flow around the work, 1 to 100 m3/min (default: 5).")
+  Optional<String> nearAir = Optional.empty();
+
+  @Option(
+      names = "--limit",
+      paramLabel = "20ppm",
+      description = "Eight-hour limit of your own, or one of the table by its id.")
+  Optional<String> limit = Optional.empty();
+
+  @Mixin RoomChoice watched = new RoomChoice();
+
+  /** The options as they were typed: the answer reads them, for HTTP in the same way. */
+  private Map<String, List<String>> fields() {
+    Map<String, List<String>> fields = new LinkedHashMap<>();
+    for (OptionSpec option : spec.commandLine().getParseResult().matchedOptions()) {
+      String name = option.longestName().substring("--".length());
+      if (FumesFields.NAMES.contains(name)) {
+        fields.put(name, option.originalStringValues());
+      }
+    }
+    return fields;
+  }
+
+  @Override
+  Answer answer() throws Failure {
+    return watched.room.isPresent()
+        ? fromRoom()
+        : FumesAnswer.of(
+            fields(), FumesFields.Known.of(material.chosen().map(MaterialShelf.Entry::material)));
+  }
+
+  private Answer fromRoom() throws Failure {
+    if (material.file.isPresent()) {
+      throw new Refused(
+          new Refusal(
+              "material-file",
+              material.file.get().toString(),
+              "a material of the dashboard",
+              "The running dashboard knows its own materials: put the file in its material.folder"
+                  + " and use --material."));
+    }
+    Map<String, List<String>> parameters = new LinkedHashMap<>(fields());
+    material.id.ifPresent(id -> parameters.put("material", List.of(id)));
+    watched.room.ifPresent(name -> parameters.put("room", List.of(name)));
+    ObjectNode json = new RunningDashboard(watched.url).get("api/fumes", parameters);
+    List<String> lines = new ArrayList<>();
+    json.path("lines").forEach(line -> lines.add(line.asText()));
+    return new Answer(json, lines, !json.path("refused").isEmpty());
+  }
+}

@@ -1,0 +1,64 @@
+package org.layroom.device;
+
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.nio.file.StandardCopyOption;
+import org.layroom.device.alarm.LocalAlarm;
+import org.layroom.device.sampling.CleanAir;
+import org.layroom.device.sampling.KnownCleanAir;
+import org.layroom.device.telemetry.DeviceSettings;
+import org.layroom.device.telemetry.MalformedMessage;
+import org.tinylog.Logger;
+
+/**
+ * What was decided upstairs, taken by alarm and level and kept in a file, so that a device that
+ * starts with the network gone goes on by it.
+ */
+final class Decisions {
+  private final Path file;
+  private final KnownCleanAir cleanAir;
+  private final LocalAlarm alarm;
+
+  /**
+   * Decisions that are kept in a folder.
+   *
+   * @param folder the device's data folder
+   */
+  Decisions(Path folder, KnownCleanAir cleanAir, LocalAlarm alarm) {
+    this.file = folder.resolve("settings.json");
+    this.cleanAir = cleanAir;
+    this.alarm = alarm;
+  }
+
+  /** Goes on by what was kept before the last stop; a file that cannot be read is told and left. */
+  void recall() {
+    try {
+      if (Files.exists(file)) {
+        apply(DeviceSettings.read(Files.readAllBytes(file)));
+      }
+    } catch (IOException | MalformedMessage e) {
+      Logger.warn("The decisions kept in {} cannot be read: {}", file, e.getMessage());
+    }
+  }
+
+  /** Takes and keeps what comes from upstairs. */
+  void take(DeviceSettings decided) {
+    apply(decided);
+    try {
+      Files.createDirectories(file.toAbsolutePath().getParent());
+      Path next = file.resolveSibling("settings.json.new");
+      Files.write(next, decided.write());
+      Files.move(next, file, StandardCopyOption.REPLACE_EXISTING, StandardCopyOption.ATOMIC_MOVE);
+    } catch (IOException e) {
+      Logger.warn("The decisions from upstairs cannot be kept in {}: {}", file, e.getMessage());
+    }
+  }
+
+  private void apply(DeviceSettings decided) {
+    decided
+        .cleanAir()
+        .ifPresent(reading -> cleanAir.offer(new CleanAir(reading.raw(), reading.taken())));
+    alarm.decided(decided);
+  }
+}
