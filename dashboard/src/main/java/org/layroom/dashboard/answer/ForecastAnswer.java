@@ -16,6 +16,7 @@ import org.layroom.predictor.room.ForecastPoint;
 import org.layroom.predictor.room.RoomAnswer;
 import org.layroom.predictor.room.RoomChange;
 import org.layroom.predictor.room.RoomForecast;
+import org.layroom.predictor.room.RoomForecaster;
 import org.layroom.predictor.room.RoomSkill;
 import org.layroom.predictor.room.RoomUnknown;
 
@@ -37,8 +38,19 @@ public final class ForecastAnswer {
    * @param noted what the reading of the history has to tell
    */
   public static Answer of(RoomAnswer answer, Instant at, ZoneId zone, List<Warning> noted) {
+    return of(answer, at, zone, RoomForecaster.LONGEST, noted);
+  }
+
+  /**
+   * The same, of which only the beginning is told.
+   *
+   * @param shown how much of it, ten minutes or more
+   */
+  public static Answer of(
+      RoomAnswer answer, Instant at, ZoneId zone, Duration shown, List<Warning> noted) {
     if (answer instanceof RoomForecast forecast) {
-      return of(forecast, zone, noted);
+      Duration told = shown.compareTo(forecast.length()) < 0 ? shown : forecast.length();
+      return of(forecast, zone, told, noted);
     }
     RoomUnknown unknown = (RoomUnknown) answer;
     ObjectNode json = JsonNodeFactory.instance.objectNode();
@@ -48,15 +60,17 @@ public final class ForecastAnswer {
     return new Answer(json, unknown.refused().stream().map(r -> r.reason()).toList(), true);
   }
 
-  private static Answer of(RoomForecast forecast, ZoneId zone, List<Warning> noted) {
+  private static Answer of(
+      RoomForecast forecast, ZoneId zone, Duration shown, List<Warning> noted) {
+    int steps = (int) (shown.toMinutes() / Course.STEP_MINUTES);
     ObjectNode json = JsonNodeFactory.instance.objectNode();
     json.put("at", forecast.at().toString());
     json.put("zone", zone.getId());
-    json.put("hours", forecast.length().toMinutes() / 60.0);
+    json.put("hours", shown.toMinutes() / 60.0);
     json.put("newestReadingMinutes", forecast.newestReadingAge().toSeconds() / 60.0);
-    points(json, "points", forecast.air());
-    forecast.mold().ifPresent(mold -> points(json, "mold", mold));
-    forecast.humidity().ifPresent(humidity -> points(json, "humidity", humidity));
+    points(json, "points", forecast.air(), steps);
+    forecast.mold().ifPresent(mold -> points(json, "mold", mold, steps));
+    forecast.humidity().ifPresent(humidity -> points(json, "humidity", humidity, steps));
     skill(json.putObject("skill"), forecast.skill());
     ArrayNode changes = json.putArray("changes");
     for (RoomChange change : forecast.changes()) {
@@ -70,14 +84,14 @@ public final class ForecastAnswer {
     json.put("words", String.join(" ", words));
     Answer.outcome(json, List.of(), noted);
     List<String> lines = new ArrayList<>(words);
-    lines.addAll(table(forecast, zone));
+    lines.addAll(table(forecast, zone, steps));
     noted.forEach(warning -> lines.add("Mind: " + warning.reason()));
     return new Answer(json, lines, false);
   }
 
-  private static void points(ObjectNode json, String name, Course course) {
+  private static void points(ObjectNode json, String name, Course course, int steps) {
     ArrayNode list = json.putArray(name);
-    for (ForecastPoint point : course.points()) {
+    for (ForecastPoint point : course.points().subList(0, steps)) {
       list.addObject()
           .put("time", point.time().toString())
           .put("p10", point.p10())
@@ -138,7 +152,7 @@ public final class ForecastAnswer {
             Words.celsius(far.p90()));
   }
 
-  private static List<String> table(RoomForecast forecast, ZoneId zone) {
+  private static List<String> table(RoomForecast forecast, ZoneId zone, int steps) {
     List<String> lines = new ArrayList<>();
     boolean mold = forecast.mold().isPresent();
     boolean humidity = forecast.humidity().isPresent();
@@ -149,7 +163,7 @@ public final class ForecastAnswer {
                 "air °C",
                 mold ? " %-22s".formatted("mold °C") : "",
                 humidity ? " humidity %" : ""));
-    for (int i = ROW_STEPS - 1; i < forecast.air().points().size(); i += ROW_STEPS) {
+    for (int i = ROW_STEPS - 1; i < steps; i += ROW_STEPS) {
       int row = i;
       lines.add(
           "  %-16s %s%s%s"
