@@ -24,6 +24,7 @@ import org.layroom.predictor.room.RoomUnknown;
 public final class ForecastAnswer {
   private static final Duration FIRST_DAY = Duration.ofHours(24);
   private static final Duration STALE = Duration.ofMinutes(30);
+  private static final int FEW = 2;
   private static final int ROW_STEPS = 3 * 60 / Course.STEP_MINUTES;
 
   /** A course that moves less than this is called steady, K. */
@@ -116,9 +117,7 @@ public final class ForecastAnswer {
     words.add(nextDay("Air", forecast.air(), zone));
     forecast.mold().ifPresent(mold -> words.add(nextDay("Mold", mold, zone)));
     words.add(forecast.skill().words());
-    for (RoomChange change : forecast.changes()) {
-      words.add(Clock.about(change.time(), zone) + ": " + change.words());
-    }
+    words.addAll(changes(forecast.changes(), zone));
     if (forecast.newestReadingAge().compareTo(STALE) > 0) {
       words.add(
           "The newest reading is "
@@ -126,6 +125,22 @@ public final class ForecastAnswer {
               + " old.");
     }
     return words;
+  }
+
+  /** A room that jumps often has a heater or a door by habit; that is told once. */
+  private static List<String> changes(List<RoomChange> changes, ZoneId zone) {
+    if (changes.size() > FEW) {
+      RoomChange newest = changes.get(changes.size() - 1);
+      return List.of(
+          "The temperature jumped %d times in three days, last %s by %s: a heater or a door used by hand? The band allows for it."
+              .formatted(
+                  changes.size(),
+                  Clock.about(newest.time(), zone),
+                  Words.kelvin(Math.abs(newest.stepK()))));
+    }
+    return changes.stream()
+        .map(change -> Clock.about(change.time(), zone) + ": " + change.words())
+        .toList();
   }
 
   /** One sentence on where a temperature goes within a day. */

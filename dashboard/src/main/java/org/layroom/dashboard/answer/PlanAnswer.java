@@ -76,7 +76,13 @@ public final class PlanAnswer {
     plan.proposed().forEach(start -> start(proposed.addObject(), start));
     ArrayNode others = json.putArray("others");
     plan.others().forEach(start -> start(others.addObject(), start));
-    List<String> words = words(plan);
+    List<String> heated = heated(plan.others());
+    List<String> otherWords = grouped(plan.others());
+    ArrayNode heatedList = json.putArray("heatedWords");
+    heated.forEach(heatedList::add);
+    ArrayNode otherList = json.putArray("othersWords");
+    otherWords.forEach(otherList::add);
+    List<String> words = words(plan, heated, otherWords);
     Preheat preheat = preheat();
     ObjectNode heating = json.putObject("preheat").put("wantedMoldC", question.wantedMoldC());
     preheat.hours().ifPresent(hours -> heating.put("hours", hours));
@@ -202,7 +208,7 @@ public final class PlanAnswer {
     return words;
   }
 
-  private List<String> words(StartPlan plan) {
+  private List<String> words(StartPlan plan, List<String> heated, List<String> others) {
     List<String> words = new ArrayList<>();
     if (plan.proposed().isEmpty()) {
       words.add("No start in the next three days suits.");
@@ -213,8 +219,8 @@ public final class PlanAnswer {
     if (plan.proposed().size() > TOLD) {
       words.add((plan.proposed().size() - TOLD) + " more starts suit as well.");
     }
-    words.addAll(heated(plan.others()));
-    words.addAll(grouped(plan.others()));
+    words.addAll(heated);
+    words.addAll(others);
     return words;
   }
 

@@ -24,6 +24,7 @@ import org.layroom.device.telemetry.RoomName;
 import org.layroom.device.telemetry.Series;
 import org.layroom.predictor.cure.TemperatureOutlook;
 import org.layroom.predictor.mix.Temperatures;
+import org.layroom.predictor.room.RoomAnswer;
 import org.layroom.predictor.verdict.MixCheck;
 import org.layroom.predictor.verdict.Verdict;
 
@@ -147,7 +148,7 @@ public final class RoomAnswers {
 
   private record PlanKey(RoomName room, List<String> materials, Map<String, List<String>> fields) {}
 
-  private record PlanKept(Instant at, Answer answer) {}
+  private record PlanKept(RoomAnswer of, Answer answer) {}
 
   /** When to start in a room; worked out once for each forecast and question. */
   public Answer plan(
@@ -164,20 +165,20 @@ public final class RoomAnswers {
     }
     List<String> ids = materials.stream().map(entry -> entry.material().id()).toList();
     PlanKey key = new PlanKey(room, ids, fields);
-    Instant at = learned.at(room);
+    RoomAnswer known = learned.answer(room);
     PlanKept kept = plans.get(key);
-    if (kept == null || !kept.at().equals(at)) {
+    if (kept == null || !kept.of().equals(known)) {
       if (plans.size() > MOST_PLANS) {
         plans.clear();
       }
       kept =
           new PlanKept(
-              at,
+              known,
               PlanAnswer.of(
                   parsed.question().get(),
-                  learned.answer(room),
+                  known,
                   learned.response(room),
-                  at,
+                  learned.at(room),
                   List.of()));
       plans.put(key, kept);
     }

@@ -45,7 +45,7 @@ final class RoomOutlook {
 
   private record Key(RoomName room, String material, int tests) {}
 
-  private record Made(Instant at, Ahead ahead) {}
+  private record Made(RoomForecast of, Ahead ahead) {}
 
   private final LearnedRooms learned;
   private final GelTests tests;
@@ -68,11 +68,11 @@ final class RoomOutlook {
       Calibration can = tests.calibration(material);
       Key key = new Key(room, material.id(), can.tests().size());
       Made kept = made.get(key);
-      if (kept == null || !kept.at().equals(forecast.get().at())) {
+      if (kept == null || !kept.of().equals(forecast.get())) {
         if (made.size() > MOST_KEPT) {
           made.clear();
         }
-        kept = new Made(forecast.get().at(), ahead(forecast.get(), material, can));
+        kept = new Made(forecast.get(), ahead(forecast.get(), material, can));
         made.put(key, kept);
       }
       return Optional.of(kept.ahead());
@@ -118,10 +118,10 @@ final class RoomOutlook {
     }
     String when = Clock.about(mixed.plusSeconds(Math.round(likely * 60)), zone);
     if (likely > ifItStayed + SAME_MINUTES) {
-      return "demold slips to " + when + ".";
+      return "demold slips to " + Clock.ending(when);
     }
     return likely < ifItStayed - SAME_MINUTES
-        ? "demold comes forward to " + when + "."
-        : "demold likely " + when + ".";
+        ? "demold comes forward to " + Clock.ending(when)
+        : "demold likely " + Clock.ending(when);
   }
 }

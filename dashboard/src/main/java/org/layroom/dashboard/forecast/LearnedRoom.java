@@ -44,11 +44,6 @@ final class LearnedRoom {
     this.outdoorFile = outdoorFile;
   }
 
-  /** Until when readings were taken in. */
-  Instant fedUntil() {
-    return fedUntil;
-  }
-
   /**
    * Takes in what has been stored up to the last whole slot, and forecasts from there.
    *

@@ -13,6 +13,7 @@ import java.util.concurrent.Executors;
 import java.util.concurrent.TimeUnit;
 import org.layroom.dashboard.room.DashboardCore;
 import org.layroom.dashboard.room.RoomListener;
+import org.layroom.dashboard.room.RoomSnapshot;
 import org.layroom.dashboard.store.StoreEntry;
 import org.layroom.device.pace.Pace;
 import org.layroom.device.telemetry.RoomName;
@@ -104,9 +105,11 @@ public final class LearnedRooms implements RoomListener, AutoCloseable {
     LearnedRoom learned =
         rooms.computeIfAbsent(room, name -> new LearnedRoom(core.store().history(), outdoorFile));
     synchronized (learned) {
+      RoomSnapshot snapshot = core.snapshot(room);
       boolean anew = late.remove(room);
-      LearnedRoom.Known made = learned.learn(core.snapshot(room), anew);
-      fed.put(room, learned.fedUntil());
+      // Before the store is read: what is stored from now on and is older than this comes late.
+      fed.put(room, StoredSlots.endBefore(snapshot.at()));
+      LearnedRoom.Known made = learned.learn(snapshot, anew);
       known.put(room, made);
       return made;
     }
