@@ -22,6 +22,7 @@ import picocli.CommandLine.ParameterException;
       CureCommand.class,
       FumesCommand.class,
       ForecastCommand.class,
+      PlanCommand.class,
       ReplayCommand.class
     })
 public final class Layroom {

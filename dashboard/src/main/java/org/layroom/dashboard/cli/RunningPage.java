@@ -10,6 +10,7 @@ import org.layroom.dashboard.answer.VerdictBoard;
 import org.layroom.dashboard.answer.job.JobAnswers;
 import org.layroom.dashboard.answer.job.MeasuredMold;
 import org.layroom.dashboard.config.Settings;
+import org.layroom.dashboard.forecast.LearnedRooms;
 import org.layroom.dashboard.material.GelTests;
 import org.layroom.dashboard.material.MaterialShelf;
 import org.layroom.dashboard.room.CoreSettings;
@@ -21,11 +22,13 @@ import org.layroom.predictor.material.InvalidMaterial;
 /** A whole dashboard in this process: core, answers, page; started and stopped in order. */
 final class RunningPage implements AutoCloseable {
   private final DashboardCore core;
+  private final LearnedRooms learned;
   private final VerdictBoard board;
   private final WebServer web;
 
-  private RunningPage(DashboardCore core, VerdictBoard board, WebServer web) {
+  private RunningPage(DashboardCore core, LearnedRooms learned, VerdictBoard board, WebServer web) {
     this.core = core;
+    this.learned = learned;
     this.board = board;
     this.web = web;
   }
@@ -49,6 +52,8 @@ final class RunningPage implements AutoCloseable {
               + String.join(", ", shelf.ids()));
     }
     DashboardCore core = core(settings, pace, transport);
+    LearnedRooms learned =
+        LearnedRooms.start(core, transport, settings.outdoorFile(), settings.zone());
     try {
       GelTests tests = new GelTests(core.store().events());
       RoomAnswers answers =
@@ -56,9 +61,10 @@ final class RunningPage implements AutoCloseable {
               core,
               shelf,
               tests,
+              learned,
               new RoomAnswers.Place(
                   settings.room(), settings.material(), settings.zone(), paceFactor, demo));
-      MeasuredMold molds = new MeasuredMold(core, (room, now, nowC) -> Optional.empty());
+      MeasuredMold molds = new MeasuredMold(core, learned::mold);
       JobAnswers jobs = new JobAnswers(core, answers, tests, molds, pace::now);
       CanAnswers cans = new CanAnswers(shelf, tests, pace::now, jobs::canChanged);
       VerdictBoard board = VerdictBoard.start(core, answers, pace);
@@ -68,11 +74,13 @@ final class RunningPage implements AutoCloseable {
               transport,
               settings.http().address(),
               settings.http().port());
-      return new RunningPage(core, board, web);
+      return new RunningPage(core, learned, board, web);
     } catch (IOException e) {
+      learned.close();
       core.close();
       throw new Failure(String.valueOf(e.getMessage()), e);
     } catch (RuntimeException e) {
+      learned.close();
       core.close();
       throw e;
     }
@@ -127,6 +135,7 @@ final class RunningPage implements AutoCloseable {
   public void close() {
     web.close();
     board.close();
+    learned.close();
     core.close();
   }
 }

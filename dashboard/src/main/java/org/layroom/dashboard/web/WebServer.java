@@ -118,6 +118,8 @@ public final class WebServer implements AutoCloseable {
     paths.addExactPath("/api/jobs", Exchanges.get(jobs::open));
     paths.addExactPath("/api/job", Exchanges.getOrPost(jobs::job, jobs::post));
     paths.addExactPath("/api/log", Exchanges.get(jobs::log));
+    paths.addExactPath("/api/forecast", Exchanges.get(api::forecast));
+    paths.addExactPath("/api/plan", Exchanges.get(api::plan));
     paths.addExactPath("/api/history", Exchanges.get(api::history));
     paths.addExactPath("/healthz", Exchanges.get(api::health));
     paths.addExactPath("/api/events", new EventDoor(api, events, live));
