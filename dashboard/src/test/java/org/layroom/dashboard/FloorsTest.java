@@ -84,7 +84,7 @@ class FloorsTest {
   }
 
   @Test
-  void theDashboardKnowsOfTheDeviceOnlyTheContractTheClocksAndTheDemo() {
+  void theDashboardKnowsOfTheDeviceOnlyTheContractTheClocksTheWordToSystemdAndTheDemo() {
     DescribedPredicate<JavaClass> otherRooms =
         describe(
             "other rooms of the device",
@@ -93,6 +93,7 @@ class FloorsTest {
                     && !Set.of(
                             "org.layroom.device.telemetry",
                             "org.layroom.device.pace",
+                            "org.layroom.device.supervision",
                             "org.layroom.device.demo")
                         .contains(target.getPackageName()));
     noClasses()

@@ -12,16 +12,18 @@ import org.layroom.device.bus.BusFault;
 import org.tinylog.Logger;
 
 /**
- * The device's entry: {@code layroom-device [check] [--config FILE] [--simulate]}. Runs until it is
- * stopped. Exit code 2: settings or arguments cannot be used; 1: the device cannot run, or {@code
- * check} found a fault.
+ * The device's entry: {@code layroom-device [check | rehearse] [--config FILE] [--simulate]}. Runs
+ * until it is stopped. Exit code 2: settings or arguments cannot be used; 1: the device cannot run,
+ * or {@code check} found a fault.
  */
 public final class DeviceMain {
   private static final String USAGE =
       """
-      layroom-device [check] [--config FILE] [--simulate]
+      layroom-device [check | rehearse] [--config FILE] [--simulate]
 
         check           tell what is wired and what it reads, once; nothing is kept or sent
+        rehearse        start and stop once with invented sensors; for the class archive that an
+                        installation makes, so that later starts are quicker
         --config FILE   settings, one NAME=VALUE a line; what is left out has its default
         --simulate      invented sensors in an invented room instead of real ones
       """;
@@ -32,15 +34,18 @@ public final class DeviceMain {
   private DeviceMain() {}
 
   /** What the command line asks for. */
-  private record Arguments(Optional<Path> config, boolean simulate, boolean check, boolean help) {
+  private record Arguments(
+      Optional<Path> config, boolean simulate, boolean check, boolean rehearse, boolean help) {
     static Arguments of(String[] args) {
       Optional<Path> config = Optional.empty();
       boolean simulate = false;
       boolean check = false;
+      boolean rehearse = false;
       boolean help = false;
       for (int i = 0; i < args.length; i++) {
         switch (args[i]) {
           case "check" -> check = true;
+          case "rehearse" -> rehearse = true;
           case "--simulate" -> simulate = true;
           case "--help", "-h" -> help = true;
           case "--config" -> {
@@ -52,7 +57,7 @@ public final class DeviceMain {
           default -> throw new IllegalArgumentException("unknown argument \"" + args[i] + "\"");
         }
       }
-      return new Arguments(config, simulate, check, help);
+      return new Arguments(config, simulate, check, rehearse, help);
     }
   }
 
@@ -72,6 +77,10 @@ public final class DeviceMain {
       Arguments arguments = Arguments.of(args);
       if (arguments.help()) {
         System.out.print(USAGE);
+        return 0;
+      }
+      if (arguments.rehearse()) {
+        Rehearsal.run();
         return 0;
       }
       DeviceConfig config = DeviceConfig.of(settings(arguments));

@@ -23,6 +23,7 @@ import org.layroom.device.sampling.KnownCleanAir;
 import org.layroom.device.sampling.Sampler;
 import org.layroom.device.simulated.SimulatedBench;
 import org.layroom.device.simulated.SimulatedShop;
+import org.layroom.device.supervision.Supervision;
 import org.tinylog.Logger;
 
 /** A device with everything in it, from buses to broker; closed in the opposite order. */
@@ -84,10 +85,14 @@ final class RunningDevice implements AutoCloseable {
     Decisions decisions = new Decisions(config.data(), cleanAir, alarm);
     decisions.recall();
     publisher.onSettings(decisions::take);
-    Sampler sampler = new Sampler(pace, parts, alarm.andThen(new DeliveryLine(outbox, publisher)));
+    Heartbeat heartbeat = new Heartbeat(real, Supervision.ofThisProcess(), config.samplePeriod());
+    Sampler sampler =
+        new Sampler(
+            pace, parts, alarm.andThen(new DeliveryLine(outbox, publisher)).andThen(heartbeat));
     publisher.start();
     pace.after(Duration.ZERO, sampler::sampleOnce);
     rooms.add(sampler.every(config.samplePeriod())::cancel);
+    heartbeat.start();
     return new RunningDevice(
         rooms,
         "room=%s device=%s broker=%s outbox=%s%s"

@@ -21,7 +21,7 @@ import org.layroom.predictor.verdict.Condition;
 import org.layroom.predictor.verdict.Conditions;
 
 /** What the mix check needs to know, taken from a room's live picture and its last hour. */
-final class LiveConditions {
+public final class LiveConditions {
   private static final Duration DRIFT_SPAN = Duration.ofMinutes(60);
   private static final int DRIFT_BUCKETS = 6;
   private static final Duration DRIFT_KEPT = Duration.ofSeconds(60);
@@ -105,7 +105,7 @@ final class LiveConditions {
   }
 
   /** The mold that counts: of several, the coldest. */
-  static Optional<LiveValue> mold(RoomSnapshot room) {
+  public static Optional<LiveValue> mold(RoomSnapshot room) {
     List<LiveValue> molds =
         room.values().values().stream()
             .filter(

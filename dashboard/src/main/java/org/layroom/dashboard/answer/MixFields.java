@@ -78,34 +78,49 @@ public final class MixFields {
     }
   }
 
+  /** What gel tests have taught of a can. */
+  public interface Taught {
+    /**
+     * The can with its tests.
+     *
+     * @throws InvalidMaterial when its table of gel times contradicts itself
+     */
+    Calibration of(Material material) throws InvalidMaterial;
+  }
+
+  /**
+   * What is known besides the fields.
+   *
+   * @param measured what sensors say, used where no temperature was typed
+   * @param outlook how warm the mold will be, where that is known
+   * @param check the mix check of a room that is watched; without one, of what was typed
+   * @param taught what the can's gel tests have taught
+   */
+  public record Known(
+      Temperatures measured,
+      Optional<TemperatureOutlook> outlook,
+      Optional<Verdict> check,
+      Taught taught) {}
+
   /**
    * Reads the fields.
    *
    * @param fields name to values; only a gel test may have several
-   * @param measured what sensors say, used where no temperature was typed
-   * @param outlook how warm the mold will be, where that is known
-   * @param check the mix check of a room that is watched; without one, of what was typed
    */
-  public static Parsed parse(
-      Material material,
-      Map<String, List<String>> fields,
-      Temperatures measured,
-      Optional<TemperatureOutlook> outlook,
-      Optional<Verdict> check) {
-    return new MixFields(material, fields).parse(measured, outlook, check);
+  public static Parsed parse(Material material, Map<String, List<String>> fields, Known known) {
+    return new MixFields(material, fields).parse(known);
   }
 
-  private Parsed parse(
-      Temperatures measured, Optional<TemperatureOutlook> outlook, Optional<Verdict> check) {
+  private Parsed parse(Known known) {
     Optional<LayupQuantities> layup = layup();
     Optional<Amount> amount = amount(layup);
-    Temperatures temperatures = temperatures(measured, outlook);
+    Temperatures temperatures = temperatures(known.measured(), known.outlook());
     Want want = want();
-    Optional<Calibration> calibration = calibration();
+    Optional<Calibration> calibration = calibration(known.taught());
     Tools tools = tools();
     Bottle bottle = bottle();
     Pass pass = pass();
-    Optional<Verdict> room = check.or(() -> typedCheck(temperatures));
+    Optional<Verdict> room = known.check().or(() -> typedCheck(temperatures));
     if (!refusals.isEmpty() || amount.isEmpty() || calibration.isEmpty()) {
       return new Parsed(Optional.empty(), layup, refusals);
     }
@@ -235,9 +250,9 @@ public final class MixFields {
     return dose.or(() -> time).orElse(new Want.SheetGelTime());
   }
 
-  private Optional<Calibration> calibration() {
+  private Optional<Calibration> calibration(Taught taught) {
     try {
-      Calibration calibration = Calibration.of(material);
+      Calibration calibration = taught.of(material);
       for (String text : fields.getOrDefault("gel-test", List.of())) {
         Optional<GelTest> test = parsed("gel-test", text, MixFields::gelTest);
         if (test.isPresent()) {

@@ -10,6 +10,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.TreeMap;
+import org.layroom.dashboard.material.GelTests;
 import org.layroom.dashboard.material.MaterialShelf;
 import org.layroom.dashboard.room.DashboardCore;
 import org.layroom.dashboard.room.LiveValue;
@@ -39,13 +40,15 @@ public final class RoomAnswers {
 
   private final DashboardCore core;
   private final MaterialShelf shelf;
+  private final GelTests tests;
   private final Place place;
   private final AirWatch air;
   private final LiveConditions conditions;
 
-  public RoomAnswers(DashboardCore core, MaterialShelf shelf, Place place) {
+  public RoomAnswers(DashboardCore core, MaterialShelf shelf, GelTests tests, Place place) {
     this.core = core;
     this.shelf = shelf;
+    this.tests = tests;
     this.place = place;
     this.air = new AirWatch(core);
     this.conditions = new LiveConditions(core);
@@ -83,7 +86,10 @@ public final class RoomAnswers {
     return MixJson.of(
         material,
         MixFields.parse(
-            material.material(), fields, measured, Optional.empty(), Optional.of(check)));
+            material.material(),
+            fields,
+            new MixFields.Known(
+                measured, Optional.empty(), Optional.of(check), tests::calibration)));
   }
 
   /** The air of a layup in a room; what is known of it stands in for what was not typed. */

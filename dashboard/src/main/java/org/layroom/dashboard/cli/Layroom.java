@@ -21,6 +21,7 @@ import picocli.CommandLine.ParameterException;
       CheckCommand.class,
       CureCommand.class,
       FumesCommand.class,
+      ForecastCommand.class,
       ReplayCommand.class
     })
 public final class Layroom {

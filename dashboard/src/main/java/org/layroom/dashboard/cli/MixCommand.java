@@ -12,6 +12,7 @@ import org.layroom.dashboard.answer.Answer;
 import org.layroom.dashboard.answer.MixFields;
 import org.layroom.dashboard.answer.MixJson;
 import org.layroom.dashboard.material.MaterialShelf;
+import org.layroom.predictor.calibration.Calibration;
 import org.layroom.predictor.cure.TemperatureOutlook;
 import org.layroom.predictor.cure.TemperaturePath;
 import org.layroom.predictor.limits.Refusal;
@@ -161,7 +162,11 @@ final class MixCommand extends AnswerCommand {
       known = known.withMold(Reading.typed(outlook.get().meanUntil(1)));
     }
     return MixJson.of(
-        chosen, MixFields.parse(chosen.material(), fields(), known, outlook, Optional.empty()));
+        chosen,
+        MixFields.parse(
+            chosen.material(),
+            fields(),
+            new MixFields.Known(known, outlook, Optional.empty(), Calibration::of)));
   }
 
   private Optional<TemperatureOutlook> outlook() {

@@ -1,11 +1,16 @@
 package org.layroom.dashboard.cli;
 
 import java.io.IOException;
+import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.Optional;
+import org.layroom.dashboard.answer.CanAnswers;
 import org.layroom.dashboard.answer.RoomAnswers;
 import org.layroom.dashboard.answer.VerdictBoard;
+import org.layroom.dashboard.answer.job.JobAnswers;
+import org.layroom.dashboard.answer.job.MeasuredMold;
 import org.layroom.dashboard.config.Settings;
+import org.layroom.dashboard.material.GelTests;
 import org.layroom.dashboard.material.MaterialShelf;
 import org.layroom.dashboard.room.CoreSettings;
 import org.layroom.dashboard.room.DashboardCore;
@@ -35,7 +40,7 @@ final class RunningPage implements AutoCloseable {
   static RunningPage start(
       Settings settings, Pace pace, Pace transport, double paceFactor, boolean demo)
       throws Failure {
-    MaterialShelf shelf = shelf(settings.materialFolder());
+    MaterialShelf shelf = shelf(settings.materialFolder(), settings.data().resolve("materials"));
     if (shelf.find(settings.material()).isEmpty()) {
       throw new Failure(
           "material: there is no \""
@@ -45,15 +50,24 @@ final class RunningPage implements AutoCloseable {
     }
     DashboardCore core = core(settings, pace, transport);
     try {
+      GelTests tests = new GelTests(core.store().events());
       RoomAnswers answers =
           new RoomAnswers(
               core,
               shelf,
+              tests,
               new RoomAnswers.Place(
                   settings.room(), settings.material(), settings.zone(), paceFactor, demo));
+      MeasuredMold molds = new MeasuredMold(core, (room, now, nowC) -> Optional.empty());
+      JobAnswers jobs = new JobAnswers(core, answers, tests, molds, pace::now);
+      CanAnswers cans = new CanAnswers(shelf, tests, pace::now, jobs::canChanged);
       VerdictBoard board = VerdictBoard.start(core, answers, pace);
       WebServer web =
-          WebServer.start(answers, transport, settings.http().address(), settings.http().port());
+          WebServer.start(
+              new WebServer.Answering(answers, jobs, cans),
+              transport,
+              settings.http().address(),
+              settings.http().port());
       return new RunningPage(core, board, web);
     } catch (IOException e) {
       core.close();
@@ -86,14 +100,16 @@ final class RunningPage implements AutoCloseable {
         : core;
   }
 
-  private static MaterialShelf shelf(Optional<Path> folder) throws Failure {
-    if (folder.isEmpty()) {
-      return MaterialShelf.presets();
-    }
+  /** The shop's own materials are files: in the folder of the settings, else beside the data. */
+  private static MaterialShelf shelf(Optional<Path> named, Path usual) throws Failure {
+    Path folder = named.orElse(usual);
     try {
-      return MaterialShelf.withFolder(folder.get());
+      if (named.isEmpty()) {
+        Files.createDirectories(usual);
+      }
+      return MaterialShelf.withFolder(folder);
     } catch (IOException e) {
-      throw new Failure("material.folder: cannot read " + folder.get(), e);
+      throw new Failure("material.folder: cannot read " + folder, e);
     } catch (InvalidMaterial e) {
       throw new Failure("material.folder: " + e.getMessage(), e);
     }

@@ -9,6 +9,7 @@ import java.util.concurrent.Callable;
 import org.layroom.dashboard.config.InvalidSettings;
 import org.layroom.dashboard.config.Settings;
 import org.layroom.device.pace.RealPace;
+import org.layroom.device.supervision.Supervision;
 import org.layroom.predictor.limits.Refusal;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Model.CommandSpec;
@@ -37,8 +38,10 @@ final class ServeCommand implements Callable<Integer> {
     out.println("Data: " + settings.data().toAbsolutePath());
     out.println("Ready");
     out.flush();
+    Lifeline lifeline = Lifeline.start(running.web().uri(), Supervision.ofThisProcess());
     Running.untilStopped(
         () -> {
+          lifeline.close();
           running.close();
           pace.close();
         });

@@ -1,9 +1,5 @@
 package org.layroom.dashboard.material;
 
-import com.fasterxml.jackson.core.JsonFactory;
-import com.fasterxml.jackson.core.StreamReadConstraints;
-import com.fasterxml.jackson.core.StreamReadFeature;
-import com.fasterxml.jackson.databind.DeserializationFeature;
 import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.json.JsonMapper;
 import java.io.IOException;
@@ -13,6 +9,7 @@ import java.util.List;
 import java.util.Set;
 import java.util.TreeSet;
 import java.util.function.DoubleConsumer;
+import org.layroom.device.telemetry.StrictJson;
 import org.layroom.predictor.material.InvalidMaterial;
 import org.layroom.predictor.material.Material;
 import org.layroom.predictor.material.MaterialDraft;
@@ -22,19 +19,7 @@ import org.layroom.predictor.material.MaterialProblem;
 public final class MaterialFile {
   private static final int LARGEST_BYTES = 64 * 1024;
 
-  private static final JsonMapper JSON =
-      JsonMapper.builder(
-              JsonFactory.builder()
-                  .streamReadConstraints(
-                      StreamReadConstraints.builder()
-                          .maxNestingDepth(8)
-                          .maxNumberLength(64)
-                          .maxStringLength(4096)
-                          .build())
-                  .enable(StreamReadFeature.STRICT_DUPLICATE_DETECTION)
-                  .build())
-          .enable(DeserializationFeature.FAIL_ON_TRAILING_TOKENS)
-          .build();
+  private static final JsonMapper JSON = StrictJson.mapper(8);
 
   private static final Set<String> FIELDS =
       new TreeSet<>(

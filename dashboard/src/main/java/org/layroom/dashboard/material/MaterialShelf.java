@@ -6,13 +6,16 @@ import java.io.UncheckedIOException;
 import java.nio.file.DirectoryStream;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.nio.file.StandardCopyOption;
 import java.util.ArrayList;
+import java.util.HashMap;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import org.layroom.predictor.material.InvalidMaterial;
 import org.layroom.predictor.material.Material;
+import org.layroom.predictor.material.MaterialProblem;
 
 /**
  * The materials to choose from: generic presets, each "typical, not yet tested with your can", and
@@ -37,19 +40,20 @@ public final class MaterialShelf {
     }
   }
 
-  private final Map<String, Entry> entries;
+  private final Optional<Path> folder;
+  private final Map<String, Path> files;
+  private volatile Map<String, Entry> entries;
 
-  private MaterialShelf(Map<String, Entry> entries) {
+  private MaterialShelf(
+      Optional<Path> folder, Map<String, Path> files, Map<String, Entry> entries) {
+    this.folder = folder;
+    this.files = files;
     this.entries = entries;
   }
 
   /** The presets alone. */
   public static MaterialShelf presets() {
-    Map<String, Entry> entries = new LinkedHashMap<>();
-    for (String id : PRESETS) {
-      entries.put(id, new Entry(preset(id), true));
-    }
-    return new MaterialShelf(entries);
+    return new MaterialShelf(Optional.empty(), new HashMap<>(), with(Map.of()));
   }
 
   /**
@@ -59,18 +63,104 @@ public final class MaterialShelf {
    * @throws IOException when the folder cannot be read
    */
   public static MaterialShelf withFolder(Path folder) throws IOException, InvalidMaterial {
-    Map<String, Entry> entries = new LinkedHashMap<>();
+    Map<String, Material> own = new LinkedHashMap<>();
     List<Path> files = new ArrayList<>();
     try (DirectoryStream<Path> found = Files.newDirectoryStream(folder, "*.json")) {
       found.forEach(files::add);
     }
     files.sort(null);
+    Map<String, Path> places = new HashMap<>();
     for (Path file : files) {
       Material material = MaterialFile.read(Files.readAllBytes(file));
-      entries.put(material.id(), new Entry(material, false));
+      Path other = places.put(material.id(), file);
+      if (other != null) {
+        throw twice(material.id(), other, file);
+      }
+      own.put(material.id(), material);
     }
-    presets().entries.forEach(entries::putIfAbsent);
-    return new MaterialShelf(entries);
+    return new MaterialShelf(Optional.of(folder), places, with(own));
+  }
+
+  private static InvalidMaterial twice(String id, Path first, Path second) {
+    return new InvalidMaterial(
+        List.of(
+            new MaterialProblem(
+                "id",
+                id,
+                "one file for each id",
+                first.getFileName()
+                    + " and "
+                    + second.getFileName()
+                    + " both say \""
+                    + id
+                    + "\".")));
+  }
+
+  /** The shop's own materials first, then the presets that they do not stand before. */
+  private static Map<String, Entry> with(Map<String, Material> own) {
+    Map<String, Entry> entries = new LinkedHashMap<>();
+    own.forEach((id, material) -> entries.put(id, new Entry(material, false)));
+    PRESETS.forEach(id -> entries.computeIfAbsent(id, name -> new Entry(preset(name), true)));
+    return entries;
+  }
+
+  private Map<String, Material> own() {
+    Map<String, Material> own = new LinkedHashMap<>();
+    entries.forEach(
+        (id, entry) -> {
+          if (!entry.preset()) {
+            own.put(id, entry.material());
+          }
+        });
+    return own;
+  }
+
+  /**
+   * Puts a material of the shop's own on the shelf, in place of one of the same id, as a file in
+   * its folder.
+   *
+   * @param file a material file as {@link MaterialFile#read} takes it
+   * @throws InvalidMaterial with everything that is wrong
+   * @throws IOException when it cannot be written; the shelf is then as it was
+   */
+  public synchronized Material keep(byte[] file) throws InvalidMaterial, IOException {
+    Material material = MaterialFile.read(file);
+    Path place = place(material.id());
+    Path fresh = place.resolveSibling(material.id() + ".new");
+    Files.createDirectories(fresh.getParent());
+    Files.write(fresh, file);
+    Files.move(fresh, place, StandardCopyOption.ATOMIC_MOVE, StandardCopyOption.REPLACE_EXISTING);
+    files.put(material.id(), place);
+    Map<String, Material> own = own();
+    own.put(material.id(), material);
+    entries = with(own);
+    return material;
+  }
+
+  /**
+   * Takes a material of the shop's own off the shelf; a preset of the same id shows again.
+   *
+   * @return false when there is none of this id
+   * @throws IOException when its file cannot be deleted
+   */
+  public synchronized boolean remove(String id) throws IOException {
+    Map<String, Material> own = own();
+    if (own.remove(id) == null) {
+      return false;
+    }
+    Files.deleteIfExists(place(id));
+    files.remove(id);
+    entries = with(own);
+    return true;
+  }
+
+  private Path place(String id) throws IOException {
+    Path known = files.get(id);
+    return known != null
+        ? known
+        : folder
+            .orElseThrow(() -> new IOException("there is no folder for materials of your own"))
+            .resolve(id + ".json");
   }
 
   private static Material preset(String id) {

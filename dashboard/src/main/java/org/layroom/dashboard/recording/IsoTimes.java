@@ -14,7 +14,7 @@ public final class IsoTimes {
 
   /**
    * The instant of a text such as {@code 2015-02-04T17:51:00}, {@code 2015-02-04T17:51Z} or {@code
-   * 2015-02-04T17:51:00+01:00}.
+   * 2015-02-04T17:51:00+01:00}; a space may stand for the T.
    *
    * @throws IllegalArgumentException when it is no such time
    */
@@ -22,7 +22,9 @@ public final class IsoTimes {
     try {
       TemporalAccessor time =
           DateTimeFormatter.ISO_DATE_TIME.parseBest(
-              text.strip(), OffsetDateTime::from, LocalDateTime::from);
+              text.strip().replaceFirst("^(\\d{4}-\\d{2}-\\d{2}) +", "$1T"),
+              OffsetDateTime::from,
+              LocalDateTime::from);
       if (time instanceof OffsetDateTime withOffset) {
         return withOffset.toInstant();
       }

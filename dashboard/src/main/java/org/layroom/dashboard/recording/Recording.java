@@ -9,7 +9,6 @@ import java.nio.file.NoSuchFileException;
 import java.nio.file.Path;
 import java.time.Instant;
 import java.time.ZoneId;
-import java.util.ArrayList;
 import java.util.HashMap;
 import java.util.Iterator;
 import java.util.LinkedHashSet;
@@ -34,6 +33,9 @@ public final class Recording implements AutoCloseable {
   public static final String MOLD_TEMPERATURE = "mold_temperature_degC";
   public static final String VOC_RAW = "voc_raw";
 
+  /** Cells of a value that was not measured. */
+  private static final Set<String> EMPTY = Set.of("", "NA", "NaN", "nan", "null");
+
   private static final CSVFormat FORMAT =
       CSVFormat.RFC4180
           .builder()
@@ -47,20 +49,17 @@ public final class Recording implements AutoCloseable {
 
   private final CSVParser parser;
   private final ZoneId zone;
+  private final Header header;
   private final Set<String> columns;
   private final Set<String> required;
-  private final List<String> ignored;
 
-  private Recording(CSVParser parser, ZoneId zone, Set<String> required, Set<String> optional) {
+  private Recording(
+      CSVParser parser, ZoneId zone, Header header, Set<String> columns, Set<String> required) {
     this.parser = parser;
     this.zone = zone;
+    this.header = header;
     this.required = required;
-    this.columns = new LinkedHashSet<>(required);
-    this.columns.addAll(optional);
-    this.columns.retainAll(parser.getHeaderNames());
-    this.ignored = new ArrayList<>(parser.getHeaderNames());
-    this.ignored.remove(TIME);
-    this.ignored.removeAll(this.columns);
+    this.columns = columns;
   }
 
   /**
@@ -73,13 +72,35 @@ public final class Recording implements AutoCloseable {
    */
   public static Recording open(Path file, ZoneId zone, Set<String> required, Set<String> optional)
       throws UnusableRecording {
+    return open(file, zone, required, optional, required);
+  }
+
+  /**
+   * Opens a recording in which any cell may be empty: not measured then.
+   *
+   * @param zone of times without an offset
+   * @param needed columns beside the time that must be there
+   * @param optional columns that are read where they are
+   * @throws UnusableRecording when it cannot be read or lacks a column
+   */
+  public static Recording openWithGaps(
+      Path file, ZoneId zone, Set<String> needed, Set<String> optional) throws UnusableRecording {
+    return open(file, zone, needed, optional, Set.of());
+  }
+
+  private static Recording open(
+      Path file, ZoneId zone, Set<String> needed, Set<String> optional, Set<String> filled)
+      throws UnusableRecording {
     try {
       Reader reader = Files.newBufferedReader(file);
       try {
         CSVParser parser = CSVParser.parse(reader, FORMAT);
+        Set<String> columns = new LinkedHashSet<>(needed);
+        columns.addAll(optional);
+        Header header = Header.of(parser.getHeaderNames(), columns);
         Set<String> missing = new LinkedHashSet<>(List.of(TIME));
-        missing.addAll(required);
-        missing.removeAll(parser.getHeaderNames());
+        missing.addAll(needed);
+        missing.removeIf(column -> header.name(column).isPresent());
         if (!missing.isEmpty()) {
           throw new UnusableRecording(
               file
@@ -88,7 +109,8 @@ public final class Recording implements AutoCloseable {
                   + "; its first line names "
                   + String.join(", ", parser.getHeaderNames()));
         }
-        return new Recording(parser, zone, required, optional);
+        columns.removeIf(column -> header.name(column).isEmpty());
+        return new Recording(parser, zone, header, columns, filled);
       } catch (UnusableRecording | IOException | RuntimeException e) {
         reader.close();
         throw e;
@@ -102,7 +124,12 @@ public final class Recording implements AutoCloseable {
 
   /** The columns that are not looked at. */
   public List<String> ignoredColumns() {
-    return List.copyOf(ignored);
+    return header.ignored();
+  }
+
+  /** The columns whose unit had to be supposed, one sentence each. */
+  public List<String> supposed() {
+    return header.supposed();
   }
 
   /**
@@ -111,6 +138,18 @@ public final class Recording implements AutoCloseable {
    * @throws UnusableRecording when the file cannot be read on
    */
   public void forEach(Consumer<Row> good, Consumer<BadRow> bad) throws UnusableRecording {
+    forEachUntil(Instant.MAX, good, bad);
+  }
+
+  /**
+   * The same for the rows up to a time. Of a later row nothing but its time is looked at; a row
+   * without a readable time is told unless it stands behind a later row.
+   *
+   * @throws UnusableRecording when the file cannot be read on
+   */
+  public void forEachUntil(Instant end, Consumer<Row> good, Consumer<BadRow> bad)
+      throws UnusableRecording {
+    boolean beyond = false;
     Optional<Instant> previous = Optional.empty();
     Iterator<CSVRecord> records = parser.iterator();
     while (true) {
@@ -121,6 +160,11 @@ public final class Recording implements AutoCloseable {
         }
         CSVRecord record = records.next();
         line = parser.getCurrentLineNumber();
+        Optional<Instant> time = beyond ? readableTime(record) : Optional.of(time(record));
+        if (time.isEmpty() || time.get().isAfter(end)) {
+          beyond = true;
+          continue;
+        }
         Row row = row(line, record);
         if (previous.isPresent() && !row.time().isAfter(previous.get())) {
           throw new IllegalArgumentException(
@@ -140,22 +184,40 @@ public final class Recording implements AutoCloseable {
     }
   }
 
+  private Optional<Instant> readableTime(CSVRecord record) {
+    try {
+      return Optional.of(time(record));
+    } catch (IllegalArgumentException e) {
+      return Optional.empty();
+    }
+  }
+
+  private Instant time(CSVRecord record) {
+    String time = record.get(header.name(TIME).orElseThrow());
+    Optional<String> date = header.date();
+    return IsoTimes.parse(
+        date.isPresent() && time.matches("\\d{1,2}:.*")
+            ? record.get(date.get()) + "T" + time
+            : time,
+        zone);
+  }
+
   private Row row(long line, CSVRecord record) {
     if (!record.isConsistent()) {
       throw new IllegalArgumentException(
           record.size() + " cells where the first line names " + parser.getHeaderNames().size());
     }
-    Instant time = IsoTimes.parse(record.get(TIME), zone);
     Map<String, Double> values = new HashMap<>();
     for (String column : columns) {
-      String cell = record.get(column);
-      if (!cell.isEmpty()) {
-        values.put(column, number(column, cell));
+      String name = header.name(column).orElseThrow();
+      String cell = record.get(name);
+      if (!EMPTY.contains(cell)) {
+        values.put(column, number(name, cell));
       } else if (required.contains(column)) {
-        throw new IllegalArgumentException(column + " is empty");
+        throw new IllegalArgumentException(name + " is empty");
       }
     }
-    return new Row(line, time, values);
+    return new Row(line, time(record), values);
   }
 
   private static double number(String column, String cell) {

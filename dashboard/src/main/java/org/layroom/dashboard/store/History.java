@@ -291,8 +291,7 @@ public final class History {
    * Streams the good raw values of one device in {@code [from, to)}, in order of time; moments at
    * which none of the series has a good value are left out.
    */
-  public void rows(
-      Channel channel, List<String> series, Instant from, Instant to, RowTaker taker) {
+  public void rows(Channel channel, List<String> series, Instant from, Instant to, RowTaker taker) {
     String columns = series.stream().map(Columns::expression).collect(Collectors.joining(", "));
     database.read(
         "read raw readings",

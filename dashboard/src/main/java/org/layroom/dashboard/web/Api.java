@@ -1,7 +1,6 @@
 package org.layroom.dashboard.web;
 
 import com.fasterxml.jackson.databind.JsonNode;
-import com.fasterxml.jackson.databind.node.ArrayNode;
 import com.fasterxml.jackson.databind.node.JsonNodeFactory;
 import com.fasterxml.jackson.databind.node.ObjectNode;
 import io.undertow.server.HttpServerExchange;
@@ -76,19 +75,9 @@ final class Api {
     return fields;
   }
 
-  JsonNode materials(HttpServerExchange exchange) {
-    ObjectNode json = JsonNodeFactory.instance.objectNode();
-    json.put("chosen", answers.place().material());
-    ArrayNode list = json.putArray("materials");
-    for (MaterialShelf.Entry entry : answers.shelf().all()) {
-      list.addObject()
-          .put("id", entry.material().id())
-          .put("name", entry.material().name())
-          .put("kind", entry.material().kind().id())
-          .put("typical", entry.preset())
-          .put("label", entry.label());
-    }
-    return json;
+  /** Id of the material that is meant when none is named. */
+  String chosenMaterial() {
+    return answers.place().material();
   }
 
   JsonNode history(HttpServerExchange exchange) {

@@ -3,19 +3,25 @@ package org.layroom.dashboard.web;
 import com.fasterxml.jackson.core.JsonProcessingException;
 import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.json.JsonMapper;
+import com.fasterxml.jackson.databind.node.ObjectNode;
 import io.undertow.server.HttpHandler;
 import io.undertow.server.HttpServerExchange;
+import io.undertow.server.RequestTooBigException;
 import io.undertow.util.Headers;
 import io.undertow.util.Methods;
+import java.io.IOException;
 import java.nio.ByteBuffer;
 import java.util.ArrayDeque;
 import java.util.Deque;
+import java.util.Locale;
 import java.util.Optional;
+import org.layroom.device.telemetry.StrictJson;
 import org.tinylog.Logger;
 
 /** The small steps every API handler shares: parameters in, JSON or a problem out. */
 final class Exchanges {
   private static final JsonMapper JSON = JsonMapper.builder().build();
+  private static final JsonMapper STRICT = StrictJson.mapper(16);
 
   private Exchanges() {}
 
@@ -24,13 +30,96 @@ final class Exchanges {
     JsonNode answer(HttpServerExchange exchange);
   }
 
+  /** What takes one JSON object in and answers. */
+  interface Accepting {
+    Reply accept(HttpServerExchange exchange, ObjectNode body);
+  }
+
+  /** An answer with its status. */
+  record Reply(int status, JsonNode body) {
+    static Reply ok(JsonNode body) {
+      return new Reply(200, body);
+    }
+  }
+
+  /** A handler for POST of one JSON object, from Layroom's own page or a program on purpose. */
+  static HttpHandler post(Accepting accepting) {
+    return exchange -> {
+      if (!exchange.getRequestMethod().equals(Methods.POST)) {
+        notAllowed(exchange, "POST");
+        return;
+      }
+      exchange.dispatch(() -> accept(exchange, accepting));
+    };
+  }
+
+  /** A handler for a place that can be read and written. */
+  static HttpHandler getOrPost(Answering answering, Accepting accepting) {
+    HttpHandler get = get(answering);
+    HttpHandler post = post(accepting);
+    return exchange -> {
+      if (exchange.getRequestMethod().equals(Methods.POST)) {
+        post.handleRequest(exchange);
+      } else {
+        get.handleRequest(exchange);
+      }
+    };
+  }
+
+  private static void accept(HttpServerExchange exchange, Accepting accepting) {
+    answering(
+        exchange,
+        () -> {
+          requireOwnPage(exchange);
+          Reply reply = accepting.accept(exchange, body(exchange));
+          send(exchange, reply.status(), "application/json", reply.body());
+        });
+  }
+
+  /**
+   * A browser may not be talked into writing here by a page from elsewhere: it names where the page
+   * came from, and cannot send JSON to another place without asking first.
+   */
+  private static void requireOwnPage(HttpServerExchange exchange) {
+    String origin = exchange.getRequestHeaders().getFirst(Headers.ORIGIN);
+    String own = exchange.getRequestScheme() + "://" + exchange.getHostAndPort();
+    if (origin != null && !origin.equals(own)) {
+      throw Problem.of(403, "Only Layroom's own page may write here.");
+    }
+    String type = exchange.getRequestHeaders().getFirst(Headers.CONTENT_TYPE);
+    if (type == null || !type.toLowerCase(Locale.ROOT).startsWith("application/json")) {
+      throw Problem.of(415, "Send one JSON object with Content-Type application/json.");
+    }
+  }
+
+  private static ObjectNode body(HttpServerExchange exchange) throws IOException {
+    exchange.startBlocking();
+    byte[] bytes = exchange.getInputStream().readAllBytes();
+    try {
+      if (STRICT.readTree(bytes) instanceof ObjectNode object) {
+        return object;
+      }
+    } catch (JsonProcessingException e) {
+      throw Problem.badField("body", "", "is not JSON: " + firstLine(e));
+    }
+    throw Problem.badField("body", "", "must be one JSON object");
+  }
+
+  private static String firstLine(Exception e) {
+    return String.valueOf(e.getMessage()).lines().findFirst().orElse("");
+  }
+
+  private static void notAllowed(HttpServerExchange exchange, String allowed) {
+    exchange.getResponseHeaders().put(Headers.ALLOW, allowed);
+    send(exchange, Problem.of(405, "Only " + allowed + " is understood here."));
+  }
+
   /** A handler for GET that runs on a worker thread and turns every failure into a problem. */
   static HttpHandler get(Answering answering) {
     return exchange -> {
       if (!exchange.getRequestMethod().equals(Methods.GET)
           && !exchange.getRequestMethod().equals(Methods.HEAD)) {
-        exchange.getResponseHeaders().put(Headers.ALLOW, "GET, HEAD");
-        send(exchange, Problem.of(405, "Only GET and HEAD are understood here."));
+        notAllowed(exchange, "GET, HEAD");
         return;
       }
       exchange.dispatch(() -> answer(exchange, answering));
@@ -38,10 +127,23 @@ final class Exchanges {
   }
 
   private static void answer(HttpServerExchange exchange, Answering answering) {
+    answering(exchange, () -> send(exchange, 200, "application/json", answering.answer(exchange)));
+  }
+
+  private interface Step {
+    void run() throws IOException;
+  }
+
+  private static void answering(HttpServerExchange exchange, Step step) {
     try {
-      send(exchange, 200, "application/json", answering.answer(exchange));
+      step.run();
     } catch (Problem problem) {
       send(exchange, problem);
+    } catch (RequestTooBigException e) {
+      send(exchange, Problem.of(413, "The request is over 64 KiB."));
+    } catch (IOException e) {
+      Logger.debug(e, "A request of {} broke off", exchange.getRequestPath());
+      exchange.endExchange();
     } catch (RuntimeException e) {
       Logger.error(e, "Request {} failed", exchange.getRequestPath());
       send(exchange, Problem.of(500, "Layroom could not answer; its log says why."));

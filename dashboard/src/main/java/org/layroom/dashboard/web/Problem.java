@@ -5,6 +5,8 @@ import com.fasterxml.jackson.databind.node.JsonNodeFactory;
 import com.fasterxml.jackson.databind.node.ObjectNode;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Optional;
+import org.layroom.predictor.limits.Refusal;
 
 /**
  * A request that cannot be answered, as {@code application/problem+json} (RFC 9457).
@@ -18,6 +20,7 @@ final class Problem extends RuntimeException {
 
   private final int status;
   private final List<FieldError> errors;
+  private final transient ObjectNode more = JsonNodeFactory.instance.objectNode();
 
   /**
    * One value of the request that is not right.
@@ -49,8 +52,22 @@ final class Problem extends RuntimeException {
     return new Problem(400, BAD_VALUES, errors);
   }
 
+  /** Fields that were refused by the predictor's or a job's own rules. */
+  static Problem badFields(List<Refusal> refused) {
+    return new Problem(
+        400,
+        BAD_VALUES,
+        refused.stream().map(r -> new FieldError(r.field(), r.value(), r.reason())).toList());
+  }
+
   static Problem of(int status, String title) {
     return new Problem(status, title, List.of());
+  }
+
+  /** With something to look at beside it. */
+  Problem with(String name, Optional<ObjectNode> shown) {
+    shown.ifPresent(node -> more.set(name, node));
+    return this;
   }
 
   int status() {
@@ -67,6 +84,7 @@ final class Problem extends RuntimeException {
           .put("value", error.value())
           .put("reason", error.reason());
     }
+    node.setAll(more);
     return node;
   }
 }

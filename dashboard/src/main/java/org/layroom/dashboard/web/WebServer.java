@@ -18,7 +18,9 @@ import java.net.InetSocketAddress;
 import java.net.URI;
 import java.time.Duration;
 import java.util.ArrayDeque;
+import org.layroom.dashboard.answer.CanAnswers;
 import org.layroom.dashboard.answer.RoomAnswers;
+import org.layroom.dashboard.answer.job.JobAnswers;
 import org.layroom.dashboard.material.MaterialShelf;
 import org.layroom.device.pace.Pace;
 import org.layroom.device.telemetry.RoomName;
@@ -34,14 +36,19 @@ public final class WebServer implements AutoCloseable {
       "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self'; connect-src 'self';"
           + " base-uri 'none'; form-action 'none'; frame-ancestors 'none'";
 
+  /** Everything that the page asks. */
+  public record Answering(RoomAnswers rooms, JobAnswers jobs, CanAnswers cans) {}
+
   private final Undertow server;
   private final EventStream events = new EventStream();
   private final Pace.Scheduled refreshing;
   private final Pace.Scheduled staying;
   private final int port;
 
-  private WebServer(RoomAnswers answers, Pace transport, String address, int port) {
-    Api api = new Api(answers);
+  private WebServer(Answering answers, Pace transport, String address, int port) {
+    Api api = new Api(answers.rooms());
+    JobApi jobs = new JobApi(api, answers.jobs());
+    MaterialApi materials = new MaterialApi(api, answers.cans(), answers.rooms().shelf());
     this.server =
         Undertow.builder()
             .addHttpListener(port, address)
@@ -52,7 +59,7 @@ public final class WebServer implements AutoCloseable {
             .setServerOption(UndertowOptions.MAX_PARAMETERS, 32)
             .setServerOption(UndertowOptions.REQUEST_PARSE_TIMEOUT, REQUEST_MILLIS)
             .setServerOption(UndertowOptions.NO_REQUEST_TIMEOUT, 60_000)
-            .setHandler(secured(new LoopbackOnly(paths(api))))
+            .setHandler(secured(new LoopbackOnly(paths(api, jobs, materials))))
             .build();
     server.start();
     this.port = ((InetSocketAddress) server.getListenerInfo().get(0).getAddress()).getPort();
@@ -68,7 +75,7 @@ public final class WebServer implements AutoCloseable {
    * @param port 0 takes a free one
    * @throws IOException when it cannot listen there, with what to change
    */
-  public static WebServer start(RoomAnswers answers, Pace transport, String address, int port)
+  public static WebServer start(Answering answers, Pace transport, String address, int port)
       throws IOException {
     if (!InetAddress.getByName(address).isLoopbackAddress()) {
       throw new IOException(
@@ -93,7 +100,7 @@ public final class WebServer implements AutoCloseable {
     return URI.create("http://localhost:" + port + "/");
   }
 
-  private HttpHandler paths(Api api) {
+  private HttpHandler paths(Api api, JobApi jobs, MaterialApi materials) {
     HttpHandler live =
         Handlers.serverSentEvents(
             (connection, lastEventId) -> {
@@ -106,7 +113,11 @@ public final class WebServer implements AutoCloseable {
     paths.addExactPath("/api/check", Exchanges.get(api::check));
     paths.addExactPath("/api/mix", Exchanges.get(api::mix));
     paths.addExactPath("/api/fumes", Exchanges.get(api::fumes));
-    paths.addExactPath("/api/materials", Exchanges.get(api::materials));
+    paths.addExactPath("/api/materials", Exchanges.getOrPost(materials::list, materials::keep));
+    paths.addExactPath("/api/material", Exchanges.getOrPost(materials::can, materials::change));
+    paths.addExactPath("/api/jobs", Exchanges.get(jobs::open));
+    paths.addExactPath("/api/job", Exchanges.getOrPost(jobs::job, jobs::post));
+    paths.addExactPath("/api/log", Exchanges.get(jobs::log));
     paths.addExactPath("/api/history", Exchanges.get(api::history));
     paths.addExactPath("/healthz", Exchanges.get(api::health));
     paths.addExactPath("/api/events", new EventDoor(api, events, live));

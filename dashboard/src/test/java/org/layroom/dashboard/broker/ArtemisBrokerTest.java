@@ -23,7 +23,7 @@ import org.layroom.dashboard.testing.Until;
 /** The broker inside the dashboard. */
 @Timeout(60)
 class ArtemisBrokerTest {
-  private static final Duration SOON = Duration.ofSeconds(20);
+  private static final Duration SOON = Duration.ofSeconds(90);
 
   @TempDir Path folder;
 

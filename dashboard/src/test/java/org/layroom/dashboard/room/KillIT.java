@@ -36,7 +36,7 @@ class KillIT {
   private static final Channel CHANNEL = Channel.of("shop", "bench");
   private static final String OUTBOX = "box-1";
   private static final int KILLS = 10;
-  private static final Duration PATIENCE = Duration.ofSeconds(60);
+  private static final Duration PATIENCE = Duration.ofSeconds(90);
   private final Instant first = Instant.now().minusSeconds(60);
 
   @TempDir(cleanup = CleanupMode.ON_SUCCESS)

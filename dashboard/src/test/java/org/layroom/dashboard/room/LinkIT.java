@@ -30,7 +30,7 @@ import org.layroom.device.telemetry.Topic;
 @Timeout(120)
 class LinkIT {
   private static final Channel CHANNEL = Channel.of("shop", "bench");
-  private static final Duration SOON = Duration.ofSeconds(30);
+  private static final Duration SOON = Duration.ofSeconds(90);
   private static final LinkTimes QUICK =
       new LinkTimes(
           Duration.ofSeconds(60),

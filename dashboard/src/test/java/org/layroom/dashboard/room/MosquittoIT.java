@@ -30,7 +30,7 @@ import org.layroom.device.telemetry.RoomName;
 class MosquittoIT {
   private static final RoomName ROOM = RoomName.of("shop");
   private static final Channel BENCH = Channel.of("shop", "bench");
-  private static final Duration SOON = Duration.ofSeconds(30);
+  private static final Duration SOON = Duration.ofSeconds(90);
 
   @TempDir(cleanup = CleanupMode.ON_SUCCESS)
   Path folder;

@@ -1,8 +1,6 @@
 package org.layroom.device.telemetry;
 
-import com.fasterxml.jackson.core.JsonFactory;
 import com.fasterxml.jackson.core.JsonProcessingException;
-import com.fasterxml.jackson.core.StreamReadConstraints;
 import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.json.JsonMapper;
 import com.fasterxml.jackson.databind.node.JsonNodeFactory;
@@ -11,12 +9,7 @@ import java.io.IOException;
 
 /** Small JSON objects of the contract, read with tight limits. */
 final class JsonBody {
-  private static final JsonMapper JSON =
-      JsonMapper.builder(
-              JsonFactory.builder()
-                  .streamReadConstraints(StreamReadConstraints.builder().maxNestingDepth(8).build())
-                  .build())
-          .build();
+  private static final JsonMapper JSON = StrictJson.mapper(8);
 
   private JsonBody() {}
 

@@ -1,10 +1,6 @@
 package org.layroom.device.telemetry;
 
-import com.fasterxml.jackson.core.JsonFactory;
 import com.fasterxml.jackson.core.JsonGenerator;
-import com.fasterxml.jackson.core.StreamReadConstraints;
-import com.fasterxml.jackson.core.StreamReadFeature;
-import com.fasterxml.jackson.databind.DeserializationFeature;
 import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.json.JsonMapper;
 import java.io.ByteArrayOutputStream;
@@ -49,19 +45,7 @@ public final class ReadingsBody {
   private static final Set<String> POSITIONAL =
       Set.of(OUTBOX, SEQUENCE, UPTIME, SENT_UPTIME, LOST_FIRST, LOST_LAST);
 
-  private static final JsonMapper JSON =
-      JsonMapper.builder(
-              JsonFactory.builder()
-                  .streamReadConstraints(
-                      StreamReadConstraints.builder()
-                          .maxNestingDepth(8)
-                          .maxNumberLength(64)
-                          .maxStringLength(4096)
-                          .build())
-                  .enable(StreamReadFeature.STRICT_DUPLICATE_DETECTION)
-                  .build())
-          .enable(DeserializationFeature.FAIL_ON_TRAILING_TOKENS)
-          .build();
+  private static final JsonMapper JSON = StrictJson.mapper(8);
 
   private ReadingsBody() {}
 

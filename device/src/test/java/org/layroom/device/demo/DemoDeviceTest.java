@@ -19,7 +19,7 @@ import org.layroom.device.testing.StandInDashboard;
 /** The demo's device over a real broker, from simulated chip to stored mark. */
 class DemoDeviceTest {
   private static final Channel CHANNEL = Channel.of("garage", "bench");
-  private static final Duration PATIENCE = Duration.ofSeconds(60);
+  private static final Duration PATIENCE = Duration.ofSeconds(90);
   private static final Instant SATURDAY_EVENING = Instant.parse("2026-03-14T19:00:00Z");
 
   @TempDir Path folder;

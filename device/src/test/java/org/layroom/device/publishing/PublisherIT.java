@@ -47,7 +47,7 @@ import org.layroom.device.testing.StandInDashboard;
 @Timeout(180)
 class PublisherIT {
   private static final Channel CHANNEL = Channel.of("garage", "bench");
-  private static final Duration PATIENCE = Duration.ofSeconds(60);
+  private static final Duration PATIENCE = Duration.ofSeconds(90);
   private static final Instant START = Instant.parse("2026-03-14T19:00:00Z");
   private static final OutboxOptions OPTIONS = new OutboxOptions(false, 64 * 1024, Long.MAX_VALUE);
 

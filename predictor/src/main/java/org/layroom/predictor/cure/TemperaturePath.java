@@ -88,6 +88,19 @@ public final class TemperaturePath {
     return of(all);
   }
 
+  /**
+   * The same course begun later: what is told from now on, told from mixing on.
+   *
+   * @param byMinutes how much later, zero or more
+   */
+  public TemperaturePath shifted(double byMinutes) {
+    List<TemperaturePoint> later = new ArrayList<>(size());
+    for (int i = 0; i < size(); i++) {
+      later.add(new TemperaturePoint(minutes[i] + byMinutes, temperatureC[i]));
+    }
+    return of(later);
+  }
+
   /** The temperature at a time, degC; at a step the later value. */
   public double at(double atMinutes) {
     int found = Arrays.binarySearch(minutes, atMinutes);

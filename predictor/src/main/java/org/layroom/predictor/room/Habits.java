@@ -1,7 +1,5 @@
 package org.layroom.predictor.room;
 
-import java.util.Optional;
-
 /**
  * What a person who knows the room would look at, as numbers: how it changed at these hours on the
  * last seven days, on the last three, on the last one and on this weekday; how far it is from its
@@ -19,12 +17,12 @@ final class Habits {
 
   private final SlotSeries series;
   private final SlotSeries dewPoint;
-  private final Optional<OutdoorSeries> outdoor;
+  private final Outdoors outdoors;
 
-  Habits(SlotSeries series, SlotSeries dewPoint, Optional<OutdoorSeries> outdoor) {
+  Habits(SlotSeries series, SlotSeries dewPoint, Outdoors outdoors) {
     this.series = series;
     this.dewPoint = dewPoint;
-    this.outdoor = outdoor;
+    this.outdoors = outdoors;
   }
 
   /** The numbers for a forecast made at a slot for one lead, given what the filter expects. */
@@ -49,11 +47,8 @@ final class Habits {
     f[11] = known(unusual - unusual(slot - HOUR / 3));
     f[14] = now - expected;
     f[YESTERDAY] = known(series.at(slot + lead - (long) back * DAY) - expected);
-    outdoor.ifPresent(
-        out -> {
-          f[12] = known(out.unusualMean(slot, lead));
-          f[13] = known(out.unusualMean(slot - 3 * HOUR, 3 * HOUR));
-        });
+    f[12] = known(outdoors.unusualAhead(slot, lead));
+    f[13] = known(outdoors.unusualLately(slot));
     return f;
   }
 

@@ -34,6 +34,7 @@ public final class RoomForecaster {
   private static final long AIR_SEED = 20260301;
   private static final long DEW_SEED = 20260302;
 
+  private final Outdoors outdoors;
   private final SeriesModel air;
   private final SeriesModel mold;
   private final SeriesModel dew;
@@ -49,13 +50,26 @@ public final class RoomForecaster {
   /**
    * A forecaster that has seen nothing yet.
    *
-   * @param outdoor outdoor temperature where the user has one
+   * @param foretold outdoor temperature as a weather service tells it, reaching ahead, where the
+   *     user has one; it then stands in for what {@link #addOutdoor} is told
    */
-  public RoomForecaster(Optional<OutdoorSeries> outdoor) {
+  public RoomForecaster(Optional<OutdoorSeries> foretold) {
     SlotSeries none = new SlotSeries();
-    dew = new SeriesModel(none, Optional.empty());
-    air = new SeriesModel(dew.series(), outdoor);
-    mold = new SeriesModel(dew.series(), outdoor);
+    outdoors = new Outdoors(foretold);
+    dew = new SeriesModel(none, new Outdoors(Optional.empty()));
+    air = new SeriesModel(dew.series(), outdoors);
+    mold = new SeriesModel(dew.series(), outdoors);
+  }
+
+  /**
+   * Takes in an outdoor temperature as measured, before the room's own readings of later times.
+   *
+   * @param temperatureC -60 to 60 degC
+   * @return false when it is older than the newest by more than its ten-minute slot: not used
+   */
+  public boolean addOutdoor(Instant time, double temperatureC) {
+    RoomReading.requireRange("outdoor temperature", temperatureC, -60, 60, "degC");
+    return outdoors.add(SlotSeries.slotOf(time.getEpochSecond()), temperatureC);
   }
 
   /**

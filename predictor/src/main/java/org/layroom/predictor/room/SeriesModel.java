@@ -2,7 +2,6 @@ package org.layroom.predictor.room;
 
 import java.util.ArrayDeque;
 import java.util.Deque;
-import java.util.Optional;
 
 /**
  * One measured quantity of one room, learned reading by reading: the {@link RhythmFilter} expects,
@@ -43,8 +42,8 @@ final class SeriesModel {
     final double[] shown = new double[Leads.COUNT];
   }
 
-  SeriesModel(SlotSeries dewPoint, Optional<OutdoorSeries> outdoor) {
-    habits = new Habits(series, dewPoint, outdoor);
+  SeriesModel(SlotSeries dewPoint, Outdoors outdoors) {
+    habits = new Habits(series, dewPoint, outdoors);
     for (int k = 0; k < Leads.COUNT; k++) {
       corrections[k] = new HabitRegression(Leads.slots(k));
       bands[k] = new ErrorBand();

@@ -1,0 +1,213 @@
+package org.layroom.dashboard.answer.job;
+
+import com.fasterxml.jackson.databind.node.ArrayNode;
+import com.fasterxml.jackson.databind.node.JsonNodeFactory;
+import com.fasterxml.jackson.databind.node.ObjectNode;
+import java.time.Duration;
+import java.time.Instant;
+import java.util.List;
+import java.util.Locale;
+import java.util.Optional;
+import java.util.function.Supplier;
+import org.layroom.dashboard.answer.RoomAnswers;
+import org.layroom.dashboard.job.Job;
+import org.layroom.dashboard.job.JobBook;
+import org.layroom.dashboard.job.JobEvent;
+import org.layroom.dashboard.job.KeptEvent;
+import org.layroom.dashboard.job.Symptom;
+import org.layroom.dashboard.material.GelTests;
+import org.layroom.dashboard.room.DashboardCore;
+import org.layroom.device.telemetry.RoomName;
+import org.layroom.predictor.calibration.GelTest;
+import org.tinylog.Logger;
+
+/** Everything about jobs that a page can ask or tell. Safe for any number of threads. */
+public final class JobAnswers {
+  private final DashboardCore core;
+  private final RoomAnswers answers;
+  private final GelTests tests;
+  private final Supplier<Instant> now;
+  private final JobClocks clocks;
+  private final Windows windows;
+  private final JobPicture picture;
+  private final JobBook book;
+
+  /**
+   * Reads the jobs from the store.
+   *
+   * @param now the room's time
+   */
+  public JobAnswers(
+      DashboardCore core,
+      RoomAnswers answers,
+      GelTests tests,
+      MoldCourse molds,
+      Supplier<Instant> now) {
+    this.core = core;
+    this.answers = answers;
+    this.tests = tests;
+    this.now = now;
+    this.clocks = new JobClocks(answers.shelf(), tests, molds);
+    this.windows = new Windows(clocks, answers.place().zone());
+    this.picture = new JobPicture(clocks, windows, answers.shelf());
+    this.book = new JobBook(core.store().events(), now, new JobAround(core, answers, clocks));
+    book.addListener(taken -> learn(taken.job(), taken.event()));
+    book.all().forEach(job -> job.events().forEach(event -> learn(job, event)));
+  }
+
+  public JobBook book() {
+    return book;
+  }
+
+  /** Forgets all clocks worked out, because a gel test or a material has changed. */
+  public void canChanged() {
+    clocks.forget();
+  }
+
+  /** The jobs that are on their way, with what is to be heard of them. */
+  public ObjectNode open(RoomName room) {
+    Instant at = now.get();
+    ObjectNode json = JsonNodeFactory.instance.objectNode();
+    json.put("room", room.value()).put("time", at.toString());
+    ArrayNode jobs = json.putArray("jobs");
+    ArrayNode notices = json.putArray("notices");
+    for (Job job : book.open(room)) {
+      jobs.add(picture.brief(room, job, at));
+      for (Notice notice : windows.notices(room, job, at)) {
+        notices
+            .addObject()
+            .put("id", notice.id())
+            .put("job", notice.job())
+            .put("part", notice.part())
+            .put("phase", notice.phase().id())
+            .put("words", notice.words())
+            .put("since", notice.since().toString());
+      }
+    }
+    return json;
+  }
+
+  /** Until when vapor is expected from the jobs on their way; empty when there is none. */
+  public Optional<Instant> vaporUntil(RoomName room) {
+    Instant at = now.get();
+    return book.open(room).stream()
+        .flatMap(
+            job ->
+                job.steps().stream()
+                    .flatMap(step -> step.mixes().stream())
+                    .map(mix -> clocks.of(room, job, mix, at)))
+        .flatMap(Optional::stream)
+        .map(clock -> clock.times(org.layroom.predictor.cure.Stage.FILM_GEL))
+        .flatMap(Optional::stream)
+        .map(JobClocks.Times::latest)
+        .flatMap(Optional::stream)
+        .max(Instant::compareTo)
+        .filter(until -> until.isAfter(at));
+  }
+
+  /**
+   * All jobs, the newest first.
+   *
+   * @param search words that must be in part, molds, notes or materials; empty for all
+   */
+  public ObjectNode log(RoomName room, String search) {
+    Instant at = now.get();
+    ObjectNode json = JsonNodeFactory.instance.objectNode();
+    json.put("room", room.value());
+    ArrayNode jobs = json.putArray("jobs");
+    for (Job job : book.jobs(room)) {
+      if (matches(job, search)) {
+        jobs.add(picture.brief(room, job, at));
+      }
+    }
+    return json;
+  }
+
+  private static boolean matches(Job job, String search) {
+    StringBuilder all = new StringBuilder(job.part()).append(' ').append(job.molds());
+    for (KeptEvent kept : job.standing()) {
+      if (kept.event() instanceof JobEvent.Noted noted) {
+        all.append(' ').append(noted.words());
+      } else if (kept.event() instanceof JobEvent.Mixed mixed) {
+        all.append(' ').append(mixed.cup().material());
+      } else if (kept.event() instanceof JobEvent.Seen seen) {
+        all.append(' ').append(seen.symptom().words());
+      }
+    }
+    String text = all.toString().toLowerCase(Locale.ROOT);
+    return List.of(search.toLowerCase(Locale.ROOT).split("\\s+")).stream().allMatch(text::contains);
+  }
+
+  /** One job with all its events, the room during it, and what may have gone wrong. */
+  public Optional<ObjectNode> job(RoomName room, String id) {
+    return book.job(room, id).map(job -> whole(room, job));
+  }
+
+  private ObjectNode whole(RoomName room, Job job) {
+    Instant at = now.get();
+    ObjectNode json = picture.whole(room, job, at);
+    JobRecord record = new JobRecord(core, answers.shelf(), tests, room, job, at);
+    record.addTo(json);
+    ArrayNode why = json.putArray("why");
+    job.standing().stream()
+        .map(KeptEvent::event)
+        .filter(JobEvent.Seen.class::isInstance)
+        .map(event -> ((JobEvent.Seen) event).symptom())
+        .distinct()
+        .forEach(symptom -> why(why.addObject(), record, symptom));
+    return json;
+  }
+
+  private static void why(ObjectNode json, JobRecord record, Symptom symptom) {
+    json.put("symptom", symptom.id()).put("words", symptom.words());
+    Causes.addTo(json.putArray("possibilities"), Causes.of(record, symptom));
+  }
+
+  /** A job as it is now, in the form of {@link #job}, for the answer to a post. */
+  public ObjectNode picture(RoomName room, Job job) {
+    return picture.whole(room, job, now.get());
+  }
+
+  /**
+   * A gel that was seen teaches the can; one that is undone does not any more. Doing this again
+   * changes nothing, so it is done anew at each start: a power cut cannot part job and can.
+   */
+  private void learn(Job job, KeptEvent event) {
+    if (event.event() instanceof JobEvent.Gelled gelled) {
+      job.events().stream()
+          .filter(mix -> mix.id().equals(gelled.mix()))
+          .findFirst()
+          .ifPresent(mix -> learn(job, mix, event));
+    } else if (event.event() instanceof JobEvent.Undone undone) {
+      unlearn(job, undone.event(), event.time());
+    }
+  }
+
+  private void learn(Job job, KeptEvent mix, KeptEvent gel) {
+    JobEvent.Cup cup = Windows.cup(mix);
+    double minutes = Duration.between(mix.time(), gel.time()).toMillis() / 60_000.0;
+    try {
+      GelTest test = new GelTest(GelTest.Where.CUP, cup.resinC(), cup.doseByWeightPct(), minutes);
+      tests.add(cup.material(), testId(job, gel.id()), gel.time(), test, job.part());
+      clocks.forget();
+    } catch (IllegalArgumentException e) {
+      Logger.warn("A gel after {} min in \"{}\" teaches nothing: {}", minutes, job.part(), e);
+    }
+  }
+
+  private void unlearn(Job job, String undone, Instant time) {
+    for (KeptEvent kept : job.events()) {
+      if (kept.id().equals(undone) && kept.event() instanceof JobEvent.Gelled gelled) {
+        job.events().stream()
+            .filter(mix -> mix.id().equals(gelled.mix()))
+            .findFirst()
+            .ifPresent(mix -> tests.drop(Windows.cup(mix).material(), testId(job, undone), time));
+        clocks.forget();
+      }
+    }
+  }
+
+  private static String testId(Job job, String event) {
+    return "job-" + job.id() + "-" + event;
+  }
+}

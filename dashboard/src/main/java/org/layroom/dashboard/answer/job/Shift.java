@@ -1,0 +1,53 @@
+package org.layroom.dashboard.answer.job;
+
+import com.fasterxml.jackson.databind.JsonNode;
+import java.time.Duration;
+import java.time.Instant;
+import java.util.Locale;
+import java.util.Optional;
+import org.layroom.predictor.cure.StageTime;
+
+/**
+ * How far the likely time of a stage has moved from what was said when the cup was mixed. A clock
+ * never jumps without saying so.
+ */
+record Shift(String stage, Duration by) {
+  private static final double LEAST_MINUTES = 5;
+  private static final double LEAST_PART = 0.03;
+
+  /** The shift of one stage; empty when it is small or the stage is out of sight. */
+  static Optional<Shift> of(JsonNode predicted, StageTime now, Instant mixed) {
+    for (JsonNode then : predicted) {
+      String likely = then.path("from").path("likely").asText("");
+      if (then.path("stage").asText().equals(now.stage().id()) && !likely.isEmpty()) {
+        double before = Duration.between(mixed, Instant.parse(likely)).toMillis() / 60_000.0;
+        double after = now.fromMinutes().p50();
+        double by = after - before;
+        if (Double.isFinite(after)
+            && Math.abs(by) > LEAST_MINUTES
+            && Math.abs(by) > LEAST_PART * Math.min(before, after)) {
+          return Optional.of(
+              new Shift(now.stage().words(), Duration.ofSeconds(Math.round(by * 60))));
+        }
+      }
+    }
+    return Optional.empty();
+  }
+
+  String words() {
+    double minutes = Math.abs(by.toSeconds() / 60.0);
+    String length =
+        minutes < 120
+            ? String.format(Locale.ROOT, "%.0f min", minutes)
+            : String.format(Locale.ROOT, "%.1f h", minutes / 60);
+    return Character.toUpperCase(stage.charAt(0))
+        + stage.substring(1)
+        + " moved "
+        + length
+        + (by.isNegative()
+            ? " earlier: the mold has been warmer than expected when this was mixed, or a gel test"
+                + " has taught something."
+            : " later: the mold has been colder than expected when this was mixed, or a gel test"
+                + " has taught something.");
+  }
+}

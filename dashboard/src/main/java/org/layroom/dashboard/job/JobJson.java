@@ -1,0 +1,228 @@
+package org.layroom.dashboard.job;
+
+import com.fasterxml.jackson.databind.JsonNode;
+import com.fasterxml.jackson.databind.node.ArrayNode;
+import com.fasterxml.jackson.databind.node.JsonNodeFactory;
+import com.fasterxml.jackson.databind.node.ObjectNode;
+import java.util.ArrayList;
+import java.util.HashSet;
+import java.util.List;
+import java.util.Optional;
+import java.util.Set;
+import org.layroom.predictor.limits.Refusal;
+import org.layroom.predictor.limits.ShopLimits;
+
+/** Events as JSON: as they are posted and as they are kept. Strict in what it takes. */
+public final class JobJson {
+  private static final int SHORT = 80;
+  private static final int LONG = 2000;
+  private static final String TYPES =
+      "started, step-added, applied, mixed, gelled, film-read, done, skipped, checked, noted, seen,"
+          + " given-up, undone";
+
+  /** What became of a posted event: the event, or everything that is wrong with it. */
+  public record Parsed(Optional<JobEvent> event, List<Refusal> refused) {
+    public Parsed {
+      refused = List.copyOf(refused);
+    }
+  }
+
+  private JobJson() {}
+
+  /**
+   * Reads an event.
+   *
+   * @param envelope names of fields that belong to the post around the event, not to the event
+   */
+  public static Parsed read(JsonNode node, Set<String> envelope) {
+    List<Refusal> refused = new ArrayList<>();
+    Fields fields = new Fields(node, "", refused);
+    Optional<JobEvent> event =
+        switch (fields.text("type", SHORT)) {
+          case "started" -> Optional.of(started(fields, envelope));
+          case "step-added" -> stepAdded(fields, envelope);
+          case "applied" -> Optional.of(new JobEvent.Applied(step(fields, envelope)));
+          case "mixed" -> mixed(fields, envelope);
+          case "gelled" -> {
+            only(fields, envelope, "mix");
+            yield Optional.of(new JobEvent.Gelled(fields.text("mix", SHORT)));
+          }
+          case "film-read" -> {
+            String step = step(fields, envelope, "millimeters");
+            yield Optional.of(
+                new JobEvent.FilmRead(step, fields.number("millimeters", 0.05, 3, "mm")));
+          }
+          case "done" -> Optional.of(new JobEvent.Done(step(fields, envelope)));
+          case "skipped" -> Optional.of(new JobEvent.Skipped(step(fields, envelope)));
+          case "checked" -> Optional.of(checked(fields, envelope));
+          case "noted" -> {
+            only(fields, envelope, "words");
+            yield Optional.of(new JobEvent.Noted(fields.text("words", LONG)));
+          }
+          case "seen" -> {
+            only(fields, envelope, "symptom");
+            yield fields.oneOf("symptom", Symptom::of, Symptom.ids()).map(JobEvent.Seen::new);
+          }
+          case "given-up" -> {
+            only(fields, envelope, "why");
+            yield Optional.of(
+                new JobEvent.GivenUp(fields.optionalText("why", LONG).orElse("no reason given")));
+          }
+          case "undone" -> {
+            only(fields, envelope, "event");
+            yield Optional.of(new JobEvent.Undone(fields.text("event", SHORT)));
+          }
+          default -> {
+            if (fields.has("type")) {
+              fields.refuse("type", node.path("type").asText(), "must be one of " + TYPES);
+            }
+            yield Optional.empty();
+          }
+        };
+    return new Parsed(refused.isEmpty() ? event : Optional.empty(), refused);
+  }
+
+  private static void only(Fields fields, Set<String> envelope, String... own) {
+    Set<String> known = new HashSet<>(envelope);
+    known.add("type");
+    known.addAll(List.of(own));
+    fields.only(known);
+  }
+
+  private static String step(Fields fields, Set<String> envelope, String... more) {
+    List<String> own = new ArrayList<>(List.of(more));
+    own.add("step");
+    only(fields, envelope, own.toArray(String[]::new));
+    return fields.text("step", SHORT);
+  }
+
+  private static JobEvent started(Fields fields, Set<String> envelope) {
+    only(fields, envelope, "part", "molds", "steps", "fanOn", "respiratorOn");
+    String part = fields.text("part", SHORT);
+    List<String> molds = fields.texts("molds", SHORT);
+    if (molds.isEmpty()) {
+      fields.refuse("molds", "none", "name at least one mold");
+    }
+    List<PlannedStep> steps = new ArrayList<>();
+    for (Fields one : fields.objects("steps")) {
+      one.only(Set.of("kind", "name", "material"));
+      planned(one, String.valueOf(steps.size() + 1)).ifPresent(steps::add);
+    }
+    if (steps.isEmpty()) {
+      fields.refuse("steps", "none", "plan at least one step");
+    }
+    return new JobEvent.Started(
+        part, molds, steps, fields.flag("fanOn"), fields.flag("respiratorOn"));
+  }
+
+  private static Optional<PlannedStep> planned(Fields fields, String id) {
+    Optional<StepKind> kind = fields.oneOf("kind", StepKind::of, StepKind.ids());
+    Optional<String> name = fields.optionalText("name", SHORT);
+    Optional<String> material = fields.optionalText("material", SHORT);
+    return kind.map(k -> new PlannedStep(id, k, name.orElse(k.words()), material));
+  }
+
+  private static Optional<JobEvent> stepAdded(Fields fields, Set<String> envelope) {
+    only(fields, envelope, "step", "kind", "name", "material", "before");
+    String id = fields.text("step", SHORT);
+    Optional<String> before = fields.optionalText("before", SHORT);
+    return planned(fields, id).map(step -> new JobEvent.StepAdded(step, before));
+  }
+
+  private static Optional<JobEvent> mixed(Fields fields, Set<String> envelope) {
+    String step = step(fields, envelope, "cup");
+    return fields.object("cup").map(cup -> new JobEvent.Mixed(step, cup(cup)));
+  }
+
+  private static JobEvent.Cup cup(Fields fields) {
+    fields.only(
+        Set.of(
+            "material",
+            "materialGrams",
+            "doseByWeightPct",
+            "catalystMl",
+            "resinC",
+            "moldC",
+            "typed",
+            "goneOn"));
+    return new JobEvent.Cup(
+        fields.text("material", SHORT),
+        fields.number("materialGrams", 1, 50_000, "g"),
+        fields.number(
+            "doseByWeightPct",
+            ShopLimits.LOWEST_DOSE_PCT,
+            ShopLimits.HIGHEST_DOSE_PCT,
+            "% by weight"),
+        fields.optionalNumber("catalystMl", 0, 2000, "ml"),
+        fields.number("resinC", ShopLimits.COLDEST_C, ShopLimits.HOTTEST_C, "degC"),
+        fields.number("moldC", ShopLimits.COLDEST_C, ShopLimits.HOTTEST_C, "degC"),
+        fields.flag("typed"),
+        fields.texts("goneOn", 400));
+  }
+
+  private static JobEvent checked(Fields fields, Set<String> envelope) {
+    String step = step(fields, envelope, "fingernail", "tap", "noGive", "hardness");
+    return new JobEvent.Checked(
+        step,
+        fields.flag("fingernail"),
+        fields.flag("tap"),
+        fields.flag("noGive"),
+        fields.numbers("hardness", 0, 100, ""));
+  }
+
+  /** An event as it is kept; {@link #read} gives the same event back. */
+  public static ObjectNode write(JobEvent event) {
+    ObjectNode json = JsonNodeFactory.instance.objectNode().put("type", event.type());
+    if (event instanceof JobEvent.Started started) {
+      json.put("part", started.part());
+      ArrayNode molds = json.putArray("molds");
+      started.molds().forEach(molds::add);
+      ArrayNode steps = json.putArray("steps");
+      started.steps().forEach(step -> planned(steps.addObject(), step));
+      json.put("fanOn", started.fanOn()).put("respiratorOn", started.respiratorOn());
+    } else if (event instanceof JobEvent.StepAdded added) {
+      planned(json.put("step", added.step().id()), added.step());
+      added.before().ifPresent(before -> json.put("before", before));
+    } else if (event instanceof JobEvent.Applied applied) {
+      json.put("step", applied.step());
+    } else if (event instanceof JobEvent.Mixed mixed) {
+      cup(json.put("step", mixed.step()).putObject("cup"), mixed.cup());
+    } else if (event instanceof JobEvent.Gelled gelled) {
+      json.put("mix", gelled.mix());
+    } else if (event instanceof JobEvent.FilmRead film) {
+      json.put("step", film.step()).put("millimeters", film.millimeters());
+    } else if (event instanceof JobEvent.Done done) {
+      json.put("step", done.step());
+    } else if (event instanceof JobEvent.Skipped skipped) {
+      json.put("step", skipped.step());
+    } else if (event instanceof JobEvent.Checked checked) {
+      json.put("step", checked.step()).put("fingernail", checked.fingernail());
+      json.put("tap", checked.tap()).put("noGive", checked.noGive());
+      ArrayNode hardness = json.putArray("hardness");
+      checked.hardness().forEach(hardness::add);
+    } else if (event instanceof JobEvent.Noted noted) {
+      json.put("words", noted.words());
+    } else if (event instanceof JobEvent.Seen seen) {
+      json.put("symptom", seen.symptom().id());
+    } else if (event instanceof JobEvent.GivenUp givenUp) {
+      json.put("why", givenUp.why());
+    } else if (event instanceof JobEvent.Undone undone) {
+      json.put("event", undone.event());
+    }
+    return json;
+  }
+
+  private static void planned(ObjectNode json, PlannedStep step) {
+    json.put("kind", step.kind().id()).put("name", step.name());
+    step.material().ifPresent(material -> json.put("material", material));
+  }
+
+  private static void cup(ObjectNode json, JobEvent.Cup cup) {
+    json.put("material", cup.material()).put("materialGrams", cup.materialGrams());
+    json.put("doseByWeightPct", cup.doseByWeightPct());
+    cup.catalystMl().ifPresent(ml -> json.put("catalystMl", ml));
+    json.put("resinC", cup.resinC()).put("moldC", cup.moldC()).put("typed", cup.typed());
+    ArrayNode goneOn = json.putArray("goneOn");
+    cup.goneOn().forEach(goneOn::add);
+  }
+}

@@ -1,0 +1,102 @@
+package org.layroom.dashboard.job;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import com.fasterxml.jackson.databind.json.JsonMapper;
+import java.util.List;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import java.util.Set;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.CsvSource;
+import org.junit.jupiter.params.provider.MethodSource;
+import org.layroom.predictor.limits.Refusal;
+
+/** Events as JSON: what is written is read back, and what is wrong is named with its field. */
+class JobJsonTest {
+  private static final JsonMapper JSON = JsonMapper.builder().build();
+
+  static List<JobEvent> events() {
+    return List.of(
+        new JobEvent.Started(
+            "roof hatch",
+            List.of("hatch", "rim"),
+            List.of(new PlannedStep("1", StepKind.LAYER, "layer", Optional.of("gp-resin"))),
+            true,
+            false),
+        new JobEvent.StepAdded(
+            new PlannedStep("7", StepKind.JOIN, "join rim", Optional.empty()), Optional.of("1")),
+        new JobEvent.Applied("1"),
+        new JobEvent.Mixed(
+            "1",
+            new JobEvent.Cup(
+                "gp-resin", 224.5, 1.62, OptionalDouble.of(3.1), 18, 17.5, true, List.of("cold"))),
+        new JobEvent.Gelled("event-1"),
+        new JobEvent.FilmRead("1", 0.42),
+        new JobEvent.Done("1"),
+        new JobEvent.Skipped("1"),
+        new JobEvent.Checked("1", true, false, true, List.of(30.0, 34.0)),
+        new JobEvent.Noted("thin at the corner"),
+        new JobEvent.Seen(Symptom.WRINKLED),
+        new JobEvent.GivenUp("dropped it"),
+        new JobEvent.Undone("event-1"));
+  }
+
+  @ParameterizedTest
+  @MethodSource("events")
+  void whatIsWrittenIsReadBack(JobEvent event) {
+    assertEquals(Optional.of(event), JobJson.read(JobJson.write(event), Set.of()).event());
+  }
+
+  @ParameterizedTest
+  @CsvSource(
+      delimiter = '|',
+      textBlock =
+          """
+          {}                                                        | type
+          {"type":"mixing"}                                         | type
+          {"type":"done"}                                           | step
+          {"type":"done","step":3}                                  | step
+          {"type":"done","step":"1","seen":4}                       | seen
+          {"type":"film-read","step":"1","millimeters":30}          | millimeters
+          {"type":"film-read","step":"1","millimeters":"0.4"}       | millimeters
+          {"type":"seen","symptom":"ugly"}                          | symptom
+          {"type":"checked","step":"1","tap":"yes"}                 | tap
+          {"type":"mixed","step":"1"}                               | cup
+          {"type":"mixed","step":"1","cup":{"material":"gp-resin","materialGrams":200,"doseByWeightPct":3.5,"resinC":20,"moldC":20}} | cup.doseByWeightPct
+          {"type":"mixed","step":"1","cup":{"material":"gp-resin","materialGrams":200,"doseByWeightPct":1.5,"resinC":9,"moldC":20}}  | cup.resinC
+          {"type":"mixed","step":"1","cup":{"material":"gp-resin","doseByWeightPct":1.5,"resinC":20,"moldC":20}}  | cup.materialGrams
+          {"type":"started","part":"hatch","molds":["a"],"steps":[]} | steps
+          {"type":"started","part":"hatch","molds":[],"steps":[{"kind":"trim"}]} | molds
+          {"type":"started","part":"hatch","molds":["a"],"steps":[{"kind":"polish"}]} | steps[0].kind
+          """)
+  void whatIsWrongIsNamed(String json, String field) throws Exception {
+    JobJson.Parsed parsed = JobJson.read(JSON.readTree(json), Set.of());
+    assertTrue(parsed.event().isEmpty());
+    assertTrue(
+        parsed.refused().stream().map(Refusal::field).toList().contains(field),
+        parsed.refused().toString());
+  }
+
+  /** The least and highest dose that may ever be mixed are the shop's limits, not the page's. */
+  @Test
+  void everythingWrongIsNamedAtOnce() throws Exception {
+    JobJson.Parsed parsed =
+        JobJson.read(
+            JSON.readTree(
+                "{\"type\":\"mixed\",\"step\":\"\",\"cup\":{\"doseByWeightPct\":0.5,\"x\":1}}"),
+            Set.of());
+    assertEquals(
+        Set.of(
+            "step",
+            "cup.x",
+            "cup.material",
+            "cup.materialGrams",
+            "cup.doseByWeightPct",
+            "cup.resinC",
+            "cup.moldC"),
+        Set.copyOf(parsed.refused().stream().map(Refusal::field).toList()));
+  }
+}
