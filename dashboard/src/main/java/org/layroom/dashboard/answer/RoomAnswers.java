@@ -16,6 +16,7 @@ import org.layroom.dashboard.room.DashboardCore;
 import org.layroom.dashboard.room.LiveValue;
 import org.layroom.dashboard.room.RoomSnapshot;
 import org.layroom.dashboard.store.DeviceRecord;
+import org.layroom.dashboard.warning.AirWarnings;
 import org.layroom.device.telemetry.DeviceStatus;
 import org.layroom.device.telemetry.RoomName;
 import org.layroom.predictor.mix.Temperatures;
@@ -42,15 +43,16 @@ public final class RoomAnswers {
   private final MaterialShelf shelf;
   private final GelTests tests;
   private final Place place;
-  private final AirWatch air;
+  private final AirWarnings air;
   private final LiveConditions conditions;
 
-  public RoomAnswers(DashboardCore core, MaterialShelf shelf, GelTests tests, Place place) {
+  public RoomAnswers(
+      DashboardCore core, MaterialShelf shelf, GelTests tests, AirWarnings air, Place place) {
     this.core = core;
     this.shelf = shelf;
     this.tests = tests;
     this.place = place;
-    this.air = new AirWatch(core);
+    this.air = air;
     this.conditions = new LiveConditions(core);
   }
 

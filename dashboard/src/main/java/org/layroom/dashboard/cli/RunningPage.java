@@ -14,6 +14,7 @@ import org.layroom.dashboard.material.GelTests;
 import org.layroom.dashboard.material.MaterialShelf;
 import org.layroom.dashboard.room.CoreSettings;
 import org.layroom.dashboard.room.DashboardCore;
+import org.layroom.dashboard.warning.AirWarnings;
 import org.layroom.dashboard.web.WebServer;
 import org.layroom.device.pace.Pace;
 import org.layroom.predictor.material.InvalidMaterial;
@@ -21,11 +22,13 @@ import org.layroom.predictor.material.InvalidMaterial;
 /** A whole dashboard in this process: core, answers, page; started and stopped in order. */
 final class RunningPage implements AutoCloseable {
   private final DashboardCore core;
+  private final AirWarnings air;
   private final VerdictBoard board;
   private final WebServer web;
 
-  private RunningPage(DashboardCore core, VerdictBoard board, WebServer web) {
+  private RunningPage(DashboardCore core, AirWarnings air, VerdictBoard board, WebServer web) {
     this.core = core;
+    this.air = air;
     this.board = board;
     this.web = web;
   }
@@ -51,11 +54,13 @@ final class RunningPage implements AutoCloseable {
     DashboardCore core = core(settings, pace, transport);
     try {
       GelTests tests = new GelTests(core.store().events());
+      AirWarnings air = AirWarnings.start(core, pace, paceFactor);
       RoomAnswers answers =
           new RoomAnswers(
               core,
               shelf,
               tests,
+              air,
               new RoomAnswers.Place(
                   settings.room(), settings.material(), settings.zone(), paceFactor, demo));
       MeasuredMold molds = new MeasuredMold(core, (room, now, nowC) -> Optional.empty());
@@ -68,7 +73,7 @@ final class RunningPage implements AutoCloseable {
               transport,
               settings.http().address(),
               settings.http().port());
-      return new RunningPage(core, board, web);
+      return new RunningPage(core, air, board, web);
     } catch (IOException e) {
       core.close();
       throw new Failure(String.valueOf(e.getMessage()), e);
@@ -127,6 +132,7 @@ final class RunningPage implements AutoCloseable {
   public void close() {
     web.close();
     board.close();
+    air.close();
     core.close();
   }
 }

@@ -39,9 +39,19 @@ final class AirReadings {
     return sample.readings().stream().anyMatch(one -> SERIES.subList(0, 4).contains(one.name()));
   }
 
-  /** Whether a sample holds a raw signal, and not only a level. */
-  static boolean tellsTicks(StoreEntry.Sample sample) {
-    return named(sample, Series.VOC_RAW).isPresent();
+  /** Whether its device keeps a clean-air reading and tells a level. */
+  static boolean tellsLevel(StoreEntry.Sample sample) {
+    return named(sample, Series.VOC_LEVEL).isPresent();
+  }
+
+  /** A chip's raw signal, where the sample has one. */
+  static Optional<AirEvent.Ticks> ticks(StoreEntry.Sample sample, Instant time) {
+    Optional<Reading> raw = named(sample, Series.VOC_RAW);
+    return raw.isPresent() && raw.get().value().isPresent()
+        ? Optional.of(
+            new AirEvent.Ticks(
+                time, raw.get().value().getAsDouble(), climate(sample), doubt(raw.get())))
+        : Optional.empty();
   }
 
   /** The event of a sample; empty when it says nothing that this sensor could. */
@@ -56,7 +66,7 @@ final class AirReadings {
     Optional<Reading> reading =
         named(sample, chip.keptByDevice() ? Series.VOC_LEVEL : Series.VOC_RAW);
     if (reading.isEmpty()) {
-      return Optional.empty();
+      return wrongMode(sample, time, "a detector's, and the mode is chip", 2, 4);
     }
     if (reading.get().value().isEmpty()) {
       return Optional.of(new AirEvent.Failed(time, reason(reading.get())));
@@ -76,7 +86,7 @@ final class AirReadings {
     Optional<Reading> own = named(sample, ISOBUTYLENE);
     Optional<Reading> reading = own.or(() -> named(sample, Series.STYRENE_ESTIMATE));
     if (reading.isEmpty()) {
-      return Optional.empty();
+      return wrongMode(sample, time, "a metal-oxide chip's, and the mode is pid", 0, 2);
     }
     if (reading.get().value().isEmpty() || !reading.get().quality().isGood()) {
       return Optional.of(new AirEvent.Failed(time, reason(reading.get())));
@@ -84,6 +94,17 @@ final class AirReadings {
     double ppm = MILLION * reading.get().value().getAsDouble();
     double isobutylene = own.isPresent() ? ppm : ppm / pid.styreneFactor();
     return Optional.of(new AirEvent.Ppm(time, isobutylene, ppm, false));
+  }
+
+  private static Optional<AirEvent> wrongMode(
+      StoreEntry.Sample sample, Instant time, String what, int from, int to) {
+    boolean other =
+        SERIES.subList(from, to).stream().anyMatch(name -> named(sample, name).isPresent());
+    return other
+        ? Optional.of(
+            new AirEvent.Failed(
+                time, "its readings are " + what + ": choose the mode that fits the sensor"))
+        : Optional.empty();
   }
 
   /** The event of good values from the store, in the order of {@link #SERIES}. */
@@ -95,7 +116,8 @@ final class AirReadings {
         return Optional.empty();
       }
       double isobutylene =
-          MILLION * (own.isPresent() ? own.getAsDouble() : estimate.orElse(0) / pid.styreneFactor());
+          MILLION
+              * (own.isPresent() ? own.getAsDouble() : estimate.orElse(0) / pid.styreneFactor());
       return Optional.of(new AirEvent.Ppm(time, isobutylene, isobutylene, false));
     }
     boolean levels = ((VaporSensor.Chip) sensor).keptByDevice();
@@ -124,19 +146,14 @@ final class AirReadings {
       VaporSensor sensor,
       Consumer<AirEvent> taker) {
     history.rows(
-        channel,
-        SERIES,
-        from,
-        to,
-        (time, values) -> of(sensor, time, values).ifPresent(taker));
+        channel, SERIES, from, to, (time, values) -> of(sensor, time, values).ifPresent(taker));
   }
 
   static Optional<AirEvent.Climate> climate(StoreEntry.Sample sample) {
     OptionalDouble temperature = value(sample, Series.TEMPERATURE);
     OptionalDouble humidity = value(sample, Series.HUMIDITY);
     return temperature.isPresent() && humidity.isPresent()
-        ? Optional.of(
-            new AirEvent.Climate(temperature.getAsDouble(), humidity.getAsDouble()))
+        ? Optional.of(new AirEvent.Climate(temperature.getAsDouble(), humidity.getAsDouble()))
         : Optional.empty();
   }
 
