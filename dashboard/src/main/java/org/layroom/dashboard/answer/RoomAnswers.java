@@ -16,7 +16,7 @@ import org.layroom.dashboard.room.DashboardCore;
 import org.layroom.dashboard.room.LiveValue;
 import org.layroom.dashboard.room.RoomSnapshot;
 import org.layroom.dashboard.store.DeviceRecord;
-import org.layroom.dashboard.warning.AirWarnings;
+import org.layroom.dashboard.warning.AirSettings;
 import org.layroom.device.telemetry.DeviceStatus;
 import org.layroom.device.telemetry.RoomName;
 import org.layroom.predictor.mix.Temperatures;
@@ -43,11 +43,11 @@ public final class RoomAnswers {
   private final MaterialShelf shelf;
   private final GelTests tests;
   private final Place place;
-  private final AirWarnings air;
+  private final AirAnswers air;
   private final LiveConditions conditions;
 
   public RoomAnswers(
-      DashboardCore core, MaterialShelf shelf, GelTests tests, AirWarnings air, Place place) {
+      DashboardCore core, MaterialShelf shelf, GelTests tests, AirAnswers air, Place place) {
     this.core = core;
     this.shelf = shelf;
     this.tests = tests;
@@ -84,7 +84,8 @@ public final class RoomAnswers {
     Temperatures measured = conditions.temperatures(snapshot);
     Verdict check =
         MixCheck.check(
-            Optional.of(material.material()), conditions.of(snapshot, air.state(snapshot)));
+            Optional.of(material.material()),
+            conditions.of(snapshot, air.warnings().state(snapshot)));
     return MixJson.of(
         material,
         MixFields.parse(
@@ -98,13 +99,17 @@ public final class RoomAnswers {
   public Answer fumes(
       RoomName room, MaterialShelf.Entry material, Map<String, List<String>> fields) {
     RoomSnapshot snapshot = core.snapshot(room);
-    FumesFields.Known known = FumesFields.Known.of(Optional.of(material.material()));
+    AirSettings decided = air.warnings().settings(room);
+    FumesFields.Known known =
+        FumesFields.Known.of(Optional.of(material.material()))
+            .in(decided.volumeM3(), air.airings().measuredPerHour(room), decided.limit());
     return FumesAnswer.of(fields, conditions.known(snapshot, known));
   }
 
   private ObjectNode check(RoomSnapshot room, MaterialShelf.Entry material) {
     ObjectNode json =
-        CheckAnswer.of(Optional.of(material), conditions.of(room, air.state(room))).json();
+        CheckAnswer.of(Optional.of(material), conditions.of(room, air.warnings().state(room)))
+            .json();
     json.put("room", room.room().value());
     json.put("time", room.at().toString());
     json.put("validUntil", room.at().plus(VERDICT_STANDS).toString());
@@ -126,6 +131,7 @@ public final class RoomAnswers {
     Optional<Instant> newest =
         room.values().values().stream().map(LiveValue::time).max(Instant::compareTo);
     newest.ifPresent(time -> json.put("newest", time.toString()));
+    json.set("air", air.air(name));
     series(json.putObject("series"), room);
     devices(json.putArray("devices"), room.devices());
     return json;

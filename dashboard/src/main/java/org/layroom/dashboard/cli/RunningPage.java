@@ -4,6 +4,7 @@ import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.Optional;
+import org.layroom.dashboard.answer.AirAnswers;
 import org.layroom.dashboard.answer.CanAnswers;
 import org.layroom.dashboard.answer.RoomAnswers;
 import org.layroom.dashboard.answer.VerdictBoard;
@@ -55,12 +56,13 @@ final class RunningPage implements AutoCloseable {
     try {
       GelTests tests = new GelTests(core.store().events());
       AirWarnings air = AirWarnings.start(core, pace, paceFactor);
+      AirAnswers airAnswers = new AirAnswers(core, air, pace::now);
       RoomAnswers answers =
           new RoomAnswers(
               core,
               shelf,
               tests,
-              air,
+              airAnswers,
               new RoomAnswers.Place(
                   settings.room(), settings.material(), settings.zone(), paceFactor, demo));
       MeasuredMold molds = new MeasuredMold(core, (room, now, nowC) -> Optional.empty());
@@ -69,7 +71,7 @@ final class RunningPage implements AutoCloseable {
       VerdictBoard board = VerdictBoard.start(core, answers, pace);
       WebServer web =
           WebServer.start(
-              new WebServer.Answering(answers, jobs, cans),
+              new WebServer.Answering(answers, jobs, cans, airAnswers),
               transport,
               settings.http().address(),
               settings.http().port());
