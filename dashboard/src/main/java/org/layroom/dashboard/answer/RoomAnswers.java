@@ -17,8 +17,10 @@ import org.layroom.dashboard.room.LiveValue;
 import org.layroom.dashboard.room.RoomSnapshot;
 import org.layroom.dashboard.store.DeviceRecord;
 import org.layroom.dashboard.warning.AirSettings;
+import org.layroom.device.telemetry.DeviceSettings;
 import org.layroom.device.telemetry.DeviceStatus;
 import org.layroom.device.telemetry.RoomName;
+import org.layroom.device.telemetry.Series;
 import org.layroom.predictor.mix.Temperatures;
 import org.layroom.predictor.verdict.MixCheck;
 import org.layroom.predictor.verdict.Verdict;
@@ -132,16 +134,20 @@ public final class RoomAnswers {
         room.values().values().stream().map(LiveValue::time).max(Instant::compareTo);
     newest.ifPresent(time -> json.put("newest", time.toString()));
     json.set("air", air.air(name));
-    series(json.putObject("series"), room);
+    boolean ppm = air.warnings().settings(name).mode() == DeviceSettings.Mode.PID;
+    series(json.putObject("series"), room, ppm);
     devices(json.putArray("devices"), room.devices());
     return json;
   }
 
-  private static void series(ObjectNode json, RoomSnapshot room) {
+  /** Only a detector with a factor tells ppm: without one no figure is shown. */
+  private static void series(ObjectNode json, RoomSnapshot room, boolean ppm) {
     for (Map.Entry<String, LiveValue> entry : new TreeMap<>(room.values()).entrySet()) {
       LiveValue live = entry.getValue();
       ObjectNode node = json.putObject(entry.getKey());
-      live.reading().value().ifPresent(value -> node.put("value", value));
+      if (ppm || !entry.getKey().equals(Series.STYRENE_ESTIMATE)) {
+        live.reading().value().ifPresent(value -> node.put("value", value));
+      }
       live.reading().text().ifPresent(text -> node.put("text", text));
       node.put("unit", live.reading().unit());
       node.put("time", live.time().toString());
