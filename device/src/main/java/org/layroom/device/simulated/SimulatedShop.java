@@ -174,6 +174,11 @@ public final class SimulatedShop {
     driftPerHour = ticksPerHour;
   }
 
+  /** Styrene in the air as it really is, ppm. */
+  public synchronized double styrenePpm() {
+    return styrenePpm;
+  }
+
   /** How many times this shop's clean air the vapor really is. */
   public synchronized double timesCleanAir() {
     return 1 + styrenePpm / DOUBLING_PPM;
