@@ -27,8 +27,9 @@ final class PageFiles implements HttpHandler {
   PageFiles() {
     add("/", "page/index.html", "text/html; charset=utf-8");
     add("/mark.svg", "page/mark.svg", "image/svg+xml");
+    add("/air.css", "page/air.css", "text/css; charset=utf-8");
     add("/page.css", "page/page.css", "text/css; charset=utf-8");
-    for (String script : new String[] {"page", "strip", "glyph", "words"}) {
+    for (String script : new String[] {"page", "air", "strip", "glyph", "words"}) {
       add("/" + script + ".js", "page/" + script + ".js", "text/javascript; charset=utf-8");
     }
     add("/lib/uPlot.min.css", UPLOT + "uPlot.min.css", "text/css; charset=utf-8");

@@ -1,5 +1,6 @@
 // The page of one room: listens to the room's events, shows three sentences with their reasons, and
 // keeps saying how old its numbers are, even when nobody answers any more.
+import { AirSection } from "./air.js";
 import { drawGlyph } from "./glyph.js";
 import { Strip } from "./strip.js";
 import { ageWords, clockWords, seriesLine } from "./words.js";
@@ -22,6 +23,7 @@ let last = null; // the newest room picture
 let lastHeard = 0; // performance.now() of the newest word from the server
 let strip = null;
 let brokenOff = false;
+const air = new AirSection($("air"), query);
 
 /** The room's own time now: the server's time carried on at the room's pace. */
 function roomNow() {
@@ -169,6 +171,7 @@ function show() {
   showVerdict();
   showLinks();
   showParts();
+  air.show(last, gone(), roomNow());
   if (strip && last) strip.now(roomNow());
 }
 
