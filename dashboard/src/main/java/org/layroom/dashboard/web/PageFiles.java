@@ -23,8 +23,8 @@ final class PageFiles implements HttpHandler {
 
   private static final List<String> SCRIPTS =
       List.of(
-          "page", "plan", "api", "cans", "dom", "glyph", "jobs", "log", "mix", "screens", "sound",
-          "strip", "units", "words");
+          "page", "air", "plan", "api", "cans", "dom", "glyph", "jobs", "log", "mix", "screens",
+          "sound", "strip", "units", "words");
 
   private record PageFile(String type, ByteBuffer bytes, ETag etag) {}
 
@@ -33,6 +33,7 @@ final class PageFiles implements HttpHandler {
   PageFiles() {
     add("/", "page/index.html", "text/html; charset=utf-8");
     add("/mark.svg", "page/mark.svg", "image/svg+xml");
+    add("/air.css", "page/air.css", "text/css; charset=utf-8");
     add("/page.css", "page/page.css", "text/css; charset=utf-8");
     for (String script : SCRIPTS) {
       add("/" + script + ".js", "page/" + script + ".js", "text/javascript; charset=utf-8");

@@ -1,5 +1,6 @@
 // The page of one room: listens to the room's events, shows three sentences with their reasons, and
 // keeps saying how old its numbers are, even when nobody answers any more.
+import { AirSection } from "./air.js";
 import { query } from "./api.js";
 import { Cans } from "./cans.js";
 import { drawGlyph } from "./glyph.js";
@@ -21,6 +22,7 @@ let last = null; // the newest room picture
 let lastHeard = 0; // performance.now() of the newest word from the server
 let strip = null;
 let brokenOff = false;
+const air = new AirSection($("air"), query);
 
 /** What the screens know of each other. */
 const page = {
@@ -192,6 +194,7 @@ function show() {
   showVerdict();
   showLinks();
   showParts();
+  air.show(last, gone(), roomNow());
   if (strip && last) strip.now(roomNow());
 }
 
