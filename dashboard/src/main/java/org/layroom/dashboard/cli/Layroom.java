@@ -22,6 +22,7 @@ import picocli.CommandLine.ParameterException;
       CureCommand.class,
       FumesCommand.class,
       ForecastCommand.class,
+      ExportCommand.class,
       PlanCommand.class,
       ReplayCommand.class
     })
