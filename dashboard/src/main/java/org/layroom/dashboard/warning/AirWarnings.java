@@ -17,6 +17,7 @@ import org.layroom.dashboard.room.RoomListener;
 import org.layroom.dashboard.room.RoomSnapshot;
 import org.layroom.dashboard.store.StoreEntry;
 import org.layroom.device.pace.Pace;
+import org.layroom.device.telemetry.Acknowledgment;
 import org.layroom.device.telemetry.AlarmState;
 import org.layroom.device.telemetry.Channel;
 import org.layroom.device.telemetry.DeviceName;
@@ -41,6 +42,9 @@ public final class AirWarnings implements RoomListener, AutoCloseable {
   private static final Duration TICK = Duration.ofSeconds(5);
   private static final Duration TOLD_AGAIN = Duration.ofMinutes(1);
   private static final Duration USUAL_SILENCE = Duration.ofMinutes(2);
+
+  /** Raised here and at the device within this time it is one and the same rise. */
+  private static final Duration SAME_RISE = Duration.ofMinutes(10);
 
   /** What is told stands this long without being told anew. */
   static final Duration STANDS = Duration.ofMinutes(3);
@@ -184,7 +188,7 @@ public final class AirWarnings implements RoomListener, AutoCloseable {
       DeviceWatch watch = watch(channel);
       watch.alarm(said);
       desk.said(channel, said);
-      takeOver(watch, said);
+      takeOver(watch, said, false);
       settleDeviceWarning(watch);
       tell(channel.room());
     } catch (MalformedMessage e) {
@@ -192,19 +196,23 @@ public final class AirWarnings implements RoomListener, AutoCloseable {
     }
   }
 
-  /** What somebody has seen at the device counts upstairs too, for the same call. */
-  private void takeOver(DeviceWatch watch, AlarmState said) {
+  /**
+   * What somebody has seen of the device's alarm counts upstairs too, for the same call: when it
+   * was seen while this one stood, or when both were raised by the same rise.
+   */
+  private void takeOver(DeviceWatch watch, AlarmState said, boolean sameRise) {
     Optional<AirWarning> standing =
         watch
             .watch()
             .warning()
             .filter(one -> one.acknowledged().isEmpty())
             .filter(one -> one.call() == DeviceDesk.call(said));
+    Optional<Acknowledgment> seen = said.acknowledged().or(() -> desk.sent(watch.channel(), said));
     if (standing.isPresent()
-        && said.acknowledged().isPresent()
-        && !clock.of(said.acknowledged().get().when()).isBefore(standing.get().since())) {
-      String who = said.acknowledged().get().who();
-      see(watch, standing.get(), "device/" + said.id(), who);
+        && seen.isPresent()
+        && (sameRise || !clock.of(seen.get().when()).isBefore(standing.get().since()))) {
+      String who = seen.get().who();
+      see(watch, standing.get(), "device/" + said.id() + "/" + standing.get().id(), who);
     }
   }
 
@@ -220,10 +228,36 @@ public final class AirWarnings implements RoomListener, AutoCloseable {
     RoomName room = watch.channel().room();
     change.ended().ifPresent(ended -> log.ended(room, id(watch, ended), pace.now()));
     change.raised().ifPresent(raised -> log.raised(room, open(watch, raised)));
+    change
+        .raised()
+        .filter(raised -> isNew(raised, change))
+        .ifPresent(raised -> joined(watch, raised));
     settleDeviceWarning(watch);
     if (change.toKeep()) {
       tell(room);
     }
+  }
+
+  /** Raised anew because it got worse it must be seen anew. */
+  private static boolean isNew(AirWarning raised, DeviceWatch.Change change) {
+    return change.ended().filter(ended -> ended.call() == raised.call()).isEmpty();
+  }
+
+  /** The device called out first, and somebody has seen that already. */
+  private void joined(DeviceWatch watch, AirWarning raised) {
+    watch
+        .alarm()
+        .filter(
+            said ->
+                said.since()
+                    .filter(
+                        since ->
+                            Duration.between(clock.of(since), raised.since())
+                                    .abs()
+                                    .compareTo(SAME_RISE)
+                                <= 0)
+                    .isPresent())
+        .ifPresent(said -> takeOver(watch, said, true));
   }
 
   private void settleDeviceWarning(DeviceWatch watch) {
