@@ -21,6 +21,7 @@ import picocli.CommandLine.ParameterException;
       CheckCommand.class,
       CureCommand.class,
       FumesCommand.class,
+      CleanAirCommand.class,
       ForecastCommand.class,
       ExportCommand.class,
       PlanCommand.class,

@@ -34,20 +34,33 @@ final class RunningDashboard {
 
   /** The JSON object at a path of the API. */
   ObjectNode get(String path, Map<String, List<String>> parameters) throws Failure {
-    URI uri = base.resolve(path + query(parameters));
+    return send(HttpRequest.newBuilder(base.resolve(path + query(parameters))).build());
+  }
+
+  /** Posts a JSON object to a path of the API. */
+  ObjectNode post(String path, Map<String, List<String>> parameters, ObjectNode body)
+      throws Failure {
+    return send(
+        HttpRequest.newBuilder(base.resolve(path + query(parameters)))
+            .header("Content-Type", "application/json")
+            .POST(HttpRequest.BodyPublishers.ofString(body.toString()))
+            .build());
+  }
+
+  private ObjectNode send(HttpRequest request) throws Failure {
     try {
       HttpResponse<byte[]> response =
           HttpClient.newBuilder()
               .connectTimeout(PATIENCE)
               .build()
               .send(
-                  HttpRequest.newBuilder(uri).timeout(PATIENCE).build(),
+                  HttpRequest.newBuilder(request, (name, value) -> true).timeout(PATIENCE).build(),
                   HttpResponse.BodyHandlers.ofByteArray());
       JsonNode node = JsonMapper.builder().build().readTree(response.body());
       if (response.statusCode() / 100 == 4) {
         throw refused(node);
       }
-      if (response.statusCode() != 200 || !(node instanceof ObjectNode object)) {
+      if (response.statusCode() / 100 != 2 || !(node instanceof ObjectNode object)) {
         throw new Failure("The dashboard at " + base + " answered " + response.statusCode() + ".");
       }
       return object;
