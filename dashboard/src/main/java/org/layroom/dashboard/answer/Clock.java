@@ -14,6 +14,11 @@ final class Clock {
 
   private Clock() {}
 
+  /** A time as the end of a sentence, with one full stop. */
+  static String ending(String words) {
+    return words.endsWith(".") ? words : words + ".";
+  }
+
   /** Day and time, to the nearest full hour. */
   static String about(Instant time, ZoneId zone) {
     return at(

@@ -9,7 +9,6 @@ import java.time.ZoneId;
 import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
-import java.util.Locale;
 import org.layroom.predictor.limits.Warning;
 import org.layroom.predictor.limits.Words;
 import org.layroom.predictor.room.Course;
@@ -17,6 +16,7 @@ import org.layroom.predictor.room.ForecastPoint;
 import org.layroom.predictor.room.RoomAnswer;
 import org.layroom.predictor.room.RoomChange;
 import org.layroom.predictor.room.RoomForecast;
+import org.layroom.predictor.room.RoomForecaster;
 import org.layroom.predictor.room.RoomSkill;
 import org.layroom.predictor.room.RoomUnknown;
 
@@ -24,6 +24,7 @@ import org.layroom.predictor.room.RoomUnknown;
 public final class ForecastAnswer {
   private static final Duration FIRST_DAY = Duration.ofHours(24);
   private static final Duration STALE = Duration.ofMinutes(30);
+  private static final int FEW = 2;
   private static final int ROW_STEPS = 3 * 60 / Course.STEP_MINUTES;
 
   /** A course that moves less than this is called steady, K. */
@@ -38,8 +39,19 @@ public final class ForecastAnswer {
    * @param noted what the reading of the history has to tell
    */
   public static Answer of(RoomAnswer answer, Instant at, ZoneId zone, List<Warning> noted) {
+    return of(answer, at, zone, RoomForecaster.LONGEST, noted);
+  }
+
+  /**
+   * The same, of which only the beginning is told.
+   *
+   * @param shown how much of it, ten minutes or more
+   */
+  public static Answer of(
+      RoomAnswer answer, Instant at, ZoneId zone, Duration shown, List<Warning> noted) {
     if (answer instanceof RoomForecast forecast) {
-      return of(forecast, zone, noted);
+      Duration told = shown.compareTo(forecast.length()) < 0 ? shown : forecast.length();
+      return of(forecast, zone, told, noted);
     }
     RoomUnknown unknown = (RoomUnknown) answer;
     ObjectNode json = JsonNodeFactory.instance.objectNode();
@@ -49,15 +61,17 @@ public final class ForecastAnswer {
     return new Answer(json, unknown.refused().stream().map(r -> r.reason()).toList(), true);
   }
 
-  private static Answer of(RoomForecast forecast, ZoneId zone, List<Warning> noted) {
+  private static Answer of(
+      RoomForecast forecast, ZoneId zone, Duration shown, List<Warning> noted) {
+    int steps = (int) (shown.toMinutes() / Course.STEP_MINUTES);
     ObjectNode json = JsonNodeFactory.instance.objectNode();
     json.put("at", forecast.at().toString());
     json.put("zone", zone.getId());
-    json.put("hours", forecast.length().toMinutes() / 60.0);
+    json.put("hours", shown.toMinutes() / 60.0);
     json.put("newestReadingMinutes", forecast.newestReadingAge().toSeconds() / 60.0);
-    points(json, "points", forecast.air());
-    forecast.mold().ifPresent(mold -> points(json, "mold", mold));
-    forecast.humidity().ifPresent(humidity -> points(json, "humidity", humidity));
+    points(json, "points", forecast.air(), steps);
+    forecast.mold().ifPresent(mold -> points(json, "mold", mold, steps));
+    forecast.humidity().ifPresent(humidity -> points(json, "humidity", humidity, steps));
     skill(json.putObject("skill"), forecast.skill());
     ArrayNode changes = json.putArray("changes");
     for (RoomChange change : forecast.changes()) {
@@ -71,14 +85,14 @@ public final class ForecastAnswer {
     json.put("words", String.join(" ", words));
     Answer.outcome(json, List.of(), noted);
     List<String> lines = new ArrayList<>(words);
-    lines.addAll(table(forecast, zone));
+    lines.addAll(table(forecast, zone, steps));
     noted.forEach(warning -> lines.add("Mind: " + warning.reason()));
     return new Answer(json, lines, false);
   }
 
-  private static void points(ObjectNode json, String name, Course course) {
+  private static void points(ObjectNode json, String name, Course course, int steps) {
     ArrayNode list = json.putArray(name);
-    for (ForecastPoint point : course.points()) {
+    for (ForecastPoint point : course.points().subList(0, steps)) {
       list.addObject()
           .put("time", point.time().toString())
           .put("p10", point.p10())
@@ -103,9 +117,7 @@ public final class ForecastAnswer {
     words.add(nextDay("Air", forecast.air(), zone));
     forecast.mold().ifPresent(mold -> words.add(nextDay("Mold", mold, zone)));
     words.add(forecast.skill().words());
-    for (RoomChange change : forecast.changes()) {
-      words.add(Clock.about(change.time(), zone) + ": " + change.words());
-    }
+    words.addAll(changes(forecast.changes(), zone));
     if (forecast.newestReadingAge().compareTo(STALE) > 0) {
       words.add(
           "The newest reading is "
@@ -113,6 +125,22 @@ public final class ForecastAnswer {
               + " old.");
     }
     return words;
+  }
+
+  /** A room that jumps often has a heater or a door by habit; that is told once. */
+  private static List<String> changes(List<RoomChange> changes, ZoneId zone) {
+    if (changes.size() > FEW) {
+      RoomChange newest = changes.get(changes.size() - 1);
+      return List.of(
+          "The temperature jumped %d times in three days, last %s by %s: a heater or a door used by hand? The band allows for it."
+              .formatted(
+                  changes.size(),
+                  Clock.about(newest.time(), zone),
+                  Words.kelvin(Math.abs(newest.stepK()))));
+    }
+    return changes.stream()
+        .map(change -> Clock.about(change.time(), zone) + ": " + change.words())
+        .toList();
   }
 
   /** One sentence on where a temperature goes within a day. */
@@ -139,7 +167,7 @@ public final class ForecastAnswer {
             Words.celsius(far.p90()));
   }
 
-  private static List<String> table(RoomForecast forecast, ZoneId zone) {
+  private static List<String> table(RoomForecast forecast, ZoneId zone, int steps) {
     List<String> lines = new ArrayList<>();
     boolean mold = forecast.mold().isPresent();
     boolean humidity = forecast.humidity().isPresent();
@@ -150,7 +178,7 @@ public final class ForecastAnswer {
                 "air °C",
                 mold ? " %-22s".formatted("mold °C") : "",
                 humidity ? " humidity %" : ""));
-    for (int i = ROW_STEPS - 1; i < forecast.air().points().size(); i += ROW_STEPS) {
+    for (int i = ROW_STEPS - 1; i < steps; i += ROW_STEPS) {
       int row = i;
       lines.add(
           "  %-16s %s%s%s"
@@ -158,7 +186,8 @@ public final class ForecastAnswer {
                   Clock.at(forecast.air().points().get(i).time(), zone),
                   cell(forecast.air(), i, 1),
                   forecast.mold().map(course -> " " + cell(course, row, 1)).orElse(""),
-                  forecast.humidity().map(course -> " " + cell(course, row, 0)).orElse("")));
+                  forecast.humidity().map(course -> " " + cell(course, row, 0)).orElse(""))
+              .stripTrailing());
     }
     lines.add("Four times in five the room should stay between the two figures in brackets.");
     return lines;
@@ -172,6 +201,6 @@ public final class ForecastAnswer {
                 Words.number(point.p50(), decimals),
                 Words.number(point.p10(), decimals),
                 Words.number(point.p90(), decimals));
-    return String.format(Locale.ROOT, "%-22s", text);
+    return "%-22s".formatted(text);
   }
 }

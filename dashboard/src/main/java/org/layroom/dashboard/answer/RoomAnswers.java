@@ -6,10 +6,13 @@ import com.fasterxml.jackson.databind.node.ObjectNode;
 import java.time.Duration;
 import java.time.Instant;
 import java.time.ZoneId;
+import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.TreeMap;
+import java.util.concurrent.ConcurrentHashMap;
+import org.layroom.dashboard.forecast.LearnedRooms;
 import org.layroom.dashboard.material.GelTests;
 import org.layroom.dashboard.material.MaterialShelf;
 import org.layroom.dashboard.room.DashboardCore;
@@ -21,7 +24,9 @@ import org.layroom.device.telemetry.DeviceSettings;
 import org.layroom.device.telemetry.DeviceStatus;
 import org.layroom.device.telemetry.RoomName;
 import org.layroom.device.telemetry.Series;
+import org.layroom.predictor.cure.TemperatureOutlook;
 import org.layroom.predictor.mix.Temperatures;
+import org.layroom.predictor.room.RoomAnswer;
 import org.layroom.predictor.verdict.MixCheck;
 import org.layroom.predictor.verdict.Verdict;
 
@@ -29,6 +34,11 @@ import org.layroom.predictor.verdict.Verdict;
 public final class RoomAnswers {
   /** A standing verdict is good for this long without being said anew. */
   public static final Duration VERDICT_STANDS = Duration.ofMinutes(3);
+
+  private static final String NO_FORECAST =
+      "No forecast of this room yet: times are reckoned as if the mold stayed as it is.";
+
+  private static final int MOST_PLANS = 50;
 
   /**
    * What every picture tells of the place it shows.
@@ -47,10 +57,26 @@ public final class RoomAnswers {
   private final Place place;
   private final AirAnswers air;
   private final LiveConditions conditions;
+  private final LearnedRooms learned;
+  private final RoomOutlook outlook;
+  private final Map<PlanKey, PlanKept> plans = new ConcurrentHashMap<>();
 
+  /**
+   * The answers of a dashboard.
+   *
+   * @param learned what the rooms will do
+   * @param air what is known of their air
+   */
   public RoomAnswers(
-      DashboardCore core, MaterialShelf shelf, GelTests tests, AirAnswers air, Place place) {
+      DashboardCore core,
+      MaterialShelf shelf,
+      GelTests tests,
+      LearnedRooms learned,
+      AirAnswers air,
+      Place place) {
     this.core = core;
+    this.learned = learned;
+    this.outlook = new RoomOutlook(learned, tests, place.zone());
     this.shelf = shelf;
     this.tests = tests;
     this.place = place;
@@ -84,17 +110,88 @@ public final class RoomAnswers {
   public Answer mix(RoomName room, MaterialShelf.Entry material, Map<String, List<String>> fields) {
     RoomSnapshot snapshot = core.snapshot(room);
     Temperatures measured = conditions.temperatures(snapshot);
+    Optional<TemperatureOutlook> ahead =
+        measured
+            .mold()
+            .flatMap(now -> learned.mold(room, snapshot.at(), now.temperatureC()))
+            .filter(any -> !fields.containsKey("mold-temp"));
     Verdict check =
         MixCheck.check(
             Optional.of(material.material()),
             conditions.of(snapshot, air.warnings().state(snapshot)));
-    return MixJson.of(
-        material,
-        MixFields.parse(
-            material.material(),
-            fields,
-            new MixFields.Known(
-                measured, Optional.empty(), Optional.of(check), tests::calibration)));
+    Answer mix =
+        MixJson.of(
+            material,
+            MixFields.parse(
+                material.material(),
+                fields,
+                new MixFields.Known(measured, ahead, Optional.of(check), tests::calibration)));
+    if (mix.json().path("stages").isEmpty() || fields.containsKey("mold-temp")) {
+      return mix;
+    }
+    String words = ahead(snapshot, material).map(RoomOutlook.Ahead::words).orElse(NO_FORECAST);
+    mix.json().put("outlook", words).withArray("lines").insert(1, words);
+    List<String> lines = new ArrayList<>(mix.words());
+    lines.add(1, words);
+    return new Answer(mix.json(), lines, mix.refused());
+  }
+
+  private Optional<RoomOutlook.Ahead> ahead(RoomSnapshot room, MaterialShelf.Entry material) {
+    return outlook.of(room.room(), material.material(), room.at());
+  }
+
+  /**
+   * What a room will do.
+   *
+   * @param shown how far, 10 min to 72 h
+   */
+  public Answer forecast(RoomName room, Duration shown) {
+    Answer answer =
+        ForecastAnswer.of(learned.answer(room), learned.at(room), place.zone(), shown, List.of());
+    answer.json().put("room", room.value());
+    if (answer.json().has("points")) {
+      answer.json().set("air", answer.json().get("points"));
+    }
+    return answer;
+  }
+
+  private record PlanKey(RoomName room, List<String> materials, Map<String, List<String>> fields) {}
+
+  private record PlanKept(RoomAnswer of, Answer answer) {}
+
+  /** When to start in a room; worked out once for each forecast and question. */
+  public Answer plan(
+      RoomName room, List<MaterialShelf.Entry> materials, Map<String, List<String>> fields) {
+    RoomSnapshot snapshot = core.snapshot(room);
+    Optional<Double> vapor =
+        snapshot
+            .fresh(Series.VOC_LEVEL, VERDICT_STANDS)
+            .map(value -> value.reading().value().orElseThrow())
+            .filter(level -> level > 0);
+    PlanQuestion.Parsed parsed = PlanQuestion.parse(materials, fields, place.zone(), vapor);
+    if (parsed.question().isEmpty()) {
+      return Answer.refusal(parsed.refused());
+    }
+    List<String> ids = materials.stream().map(entry -> entry.material().id()).toList();
+    PlanKey key = new PlanKey(room, ids, fields);
+    RoomAnswer known = learned.answer(room);
+    PlanKept kept = plans.get(key);
+    if (kept == null || !kept.of().equals(known)) {
+      if (plans.size() > MOST_PLANS) {
+        plans.clear();
+      }
+      kept =
+          new PlanKept(
+              known,
+              PlanAnswer.of(
+                  parsed.question().get(),
+                  known,
+                  learned.response(room),
+                  learned.at(room),
+                  List.of()));
+      plans.put(key, kept);
+    }
+    return kept.answer();
   }
 
   /** The air of a layup in a room; what is known of it stands in for what was not typed. */
@@ -112,6 +209,17 @@ public final class RoomAnswers {
     ObjectNode json =
         CheckAnswer.of(Optional.of(material), conditions.of(room, air.warnings().state(room)))
             .json();
+    ahead(room, material)
+        .ifPresentOrElse(
+            words -> {
+              json.put("outlook", words.words());
+              json.withArray("reasons")
+                  .addObject()
+                  .put("about", "forecast")
+                  .put("state", words.trouble() ? "warn" : "ok")
+                  .put("words", words.words());
+            },
+            () -> json.put("outlook", NO_FORECAST));
     json.put("room", room.room().value());
     json.put("time", room.at().toString());
     json.put("validUntil", room.at().plus(VERDICT_STANDS).toString());

@@ -23,6 +23,7 @@ import picocli.CommandLine.ParameterException;
       FumesCommand.class,
       CleanAirCommand.class,
       ForecastCommand.class,
+      PlanCommand.class,
       ReplayCommand.class
     })
 public final class Layroom {

@@ -4,7 +4,6 @@ import java.nio.file.Path;
 import java.time.Duration;
 import java.time.Instant;
 import java.time.ZoneId;
-import java.time.ZoneOffset;
 import java.util.ArrayList;
 import java.util.Iterator;
 import java.util.List;
@@ -12,6 +11,8 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.TreeMap;
 import org.layroom.dashboard.recording.IsoTimes;
+import org.layroom.dashboard.recording.RoomRecording;
+import org.layroom.dashboard.recording.UnusableRecording;
 import org.layroom.predictor.limits.Refusal;
 import org.layroom.predictor.limits.Warning;
 import org.layroom.predictor.room.OutdoorSeries;
@@ -53,7 +54,7 @@ final class RoomHistory {
       names = "--zone",
       paramLabel = "ZONE",
       description = "Time zone of times without an offset, and of the words (default: UTC).")
-  ZoneId zone = ZoneOffset.UTC;
+  ZoneId zone = ZoneId.of("UTC");
 
   /** A room that has learned from the recording up to a time. */
   record Learned(RoomForecaster room, Instant at, ZoneId zone, List<Warning> warnings) {}
@@ -64,9 +65,7 @@ final class RoomHistory {
     }
     Instant end = time();
     List<Warning> warnings = new ArrayList<>();
-    RoomFile history = new RoomFile("history", file.get(), zone);
-    List<RoomReading> readings = history.readings(end);
-    warnings.addAll(history.warnings());
+    List<RoomReading> readings = readings(file.get(), end, warnings);
     Map<Instant, Double> outdoors = outdoor("outdoor", outdoor, end, warnings);
     RoomForecaster room = new RoomForecaster(foretold(outdoors, warnings));
     Iterator<Map.Entry<Instant, Double>> outside = outdoors.entrySet().iterator();
@@ -105,15 +104,30 @@ final class RoomHistory {
     }
   }
 
+  private List<RoomReading> readings(Path path, Instant end, List<Warning> warnings) {
+    try {
+      RoomRecording history = new RoomRecording("history", path, zone);
+      List<RoomReading> readings = history.readings(end);
+      warnings.addAll(history.warnings());
+      return readings;
+    } catch (UnusableRecording e) {
+      throw refused("history", path.toString(), String.valueOf(e.getMessage()));
+    }
+  }
+
   private Map<Instant, Double> outdoor(
       String option, Optional<Path> path, Instant end, List<Warning> warnings) {
     if (path.isEmpty()) {
       return Map.of();
     }
-    RoomFile outside = new RoomFile(option, path.get(), zone);
-    Map<Instant, Double> values = outside.temperatures(end);
-    warnings.addAll(outside.warnings());
-    return values;
+    try {
+      RoomRecording outside = new RoomRecording(option, path.get(), zone);
+      Map<Instant, Double> values = outside.temperatures(end);
+      warnings.addAll(outside.warnings());
+      return values;
+    } catch (UnusableRecording e) {
+      throw refused(option, path.get().toString(), String.valueOf(e.getMessage()));
+    }
   }
 
   private Instant time() {

@@ -11,6 +11,7 @@ import org.layroom.dashboard.answer.VerdictBoard;
 import org.layroom.dashboard.answer.job.JobAnswers;
 import org.layroom.dashboard.answer.job.MeasuredMold;
 import org.layroom.dashboard.config.Settings;
+import org.layroom.dashboard.forecast.LearnedRooms;
 import org.layroom.dashboard.material.GelTests;
 import org.layroom.dashboard.material.MaterialShelf;
 import org.layroom.dashboard.room.CoreSettings;
@@ -23,12 +24,19 @@ import org.layroom.predictor.material.InvalidMaterial;
 /** A whole dashboard in this process: core, answers, page; started and stopped in order. */
 final class RunningPage implements AutoCloseable {
   private final DashboardCore core;
+  private final LearnedRooms learned;
   private final AirWarnings air;
   private final VerdictBoard board;
   private final WebServer web;
 
-  private RunningPage(DashboardCore core, AirWarnings air, VerdictBoard board, WebServer web) {
+  private RunningPage(
+      DashboardCore core,
+      LearnedRooms learned,
+      AirWarnings air,
+      VerdictBoard board,
+      WebServer web) {
     this.core = core;
+    this.learned = learned;
     this.air = air;
     this.board = board;
     this.web = web;
@@ -53,6 +61,8 @@ final class RunningPage implements AutoCloseable {
               + String.join(", ", shelf.ids()));
     }
     DashboardCore core = core(settings, pace, transport);
+    LearnedRooms learned =
+        LearnedRooms.start(core, transport, settings.outdoorFile(), settings.zone());
     try {
       GelTests tests = new GelTests(core.store().events());
       AirWarnings air = AirWarnings.start(core, pace, paceFactor);
@@ -62,10 +72,11 @@ final class RunningPage implements AutoCloseable {
               core,
               shelf,
               tests,
+              learned,
               airAnswers,
               new RoomAnswers.Place(
                   settings.room(), settings.material(), settings.zone(), paceFactor, demo));
-      MeasuredMold molds = new MeasuredMold(core, (room, now, nowC) -> Optional.empty());
+      MeasuredMold molds = new MeasuredMold(core, learned::mold);
       JobAnswers jobs = new JobAnswers(core, answers, tests, molds, pace::now);
       CanAnswers cans = new CanAnswers(shelf, tests, pace::now, jobs::canChanged);
       VerdictBoard board = VerdictBoard.start(core, answers, pace);
@@ -75,11 +86,13 @@ final class RunningPage implements AutoCloseable {
               transport,
               settings.http().address(),
               settings.http().port());
-      return new RunningPage(core, air, board, web);
+      return new RunningPage(core, learned, air, board, web);
     } catch (IOException e) {
+      learned.close();
       core.close();
       throw new Failure(String.valueOf(e.getMessage()), e);
     } catch (RuntimeException e) {
+      learned.close();
       core.close();
       throw e;
     }
@@ -135,6 +148,7 @@ final class RunningPage implements AutoCloseable {
     web.close();
     board.close();
     air.close();
+    learned.close();
     core.close();
   }
 }

@@ -28,6 +28,7 @@ import org.layroom.device.telemetry.RoomName;
  * @param data the folder of everything that is kept
  * @param zone the time zone of days and clock times
  * @param material id of the material that the mix check is made for when none is chosen
+ * @param outdoorFile outdoor temperatures of the past and to come, from a weather service
  * @param materialFolder more material files, one JSON object each
  */
 public record Settings(
@@ -38,7 +39,8 @@ public record Settings(
     Path data,
     ZoneId zone,
     String material,
-    Optional<Path> materialFolder) {
+    Optional<Path> materialFolder,
+    Optional<Path> outdoorFile) {
 
   /**
    * An MQTT broker run by somebody else.
@@ -67,7 +69,8 @@ public record Settings(
               "data",
               "zone",
               "material",
-              "material.folder"));
+              "material.folder",
+              "outdoor.file"));
 
   /** The settings of a file. */
   public static Settings read(Path file) throws IOException, InvalidSettings {
@@ -119,7 +122,8 @@ public record Settings(
               path("data").orElse(folder.resolve("data")),
               zone(),
               text("material").orElse("gp-resin"),
-              path("material.folder"));
+              path("material.folder"),
+              path("outdoor.file"));
       if (!problems.isEmpty()) {
         throw new InvalidSettings(problems);
       }

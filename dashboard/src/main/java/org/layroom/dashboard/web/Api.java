@@ -7,6 +7,7 @@ import io.undertow.server.HttpServerExchange;
 import java.time.Duration;
 import java.time.Instant;
 import java.time.ZoneOffset;
+import java.util.Deque;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
@@ -15,6 +16,7 @@ import java.util.regex.Pattern;
 import org.layroom.dashboard.answer.Answer;
 import org.layroom.dashboard.answer.FumesFields;
 import org.layroom.dashboard.answer.MixFields;
+import org.layroom.dashboard.answer.PlanQuestion;
 import org.layroom.dashboard.answer.RoomAnswers;
 import org.layroom.dashboard.material.MaterialShelf;
 import org.layroom.dashboard.recording.IsoTimes;
@@ -54,6 +56,32 @@ final class Api {
     Answer answer =
         answers.fumes(roomName(exchange), material(exchange), fields(exchange, FumesFields.NAMES));
     if (answer.refused()) {
+      throw Problem.badFields(answer.json().path("refused"));
+    }
+    return answer.json();
+  }
+
+  JsonNode forecast(HttpServerExchange exchange) {
+    String text = Exchanges.parameter(exchange, "hours").orElse("72");
+    double hours;
+    try {
+      hours = Double.parseDouble(text);
+    } catch (NumberFormatException e) {
+      hours = Double.NaN;
+    }
+    if (!(hours >= 1 && hours <= 72)) {
+      throw Problem.badField("hours", text, "hours from 1 to 72");
+    }
+    return answers.forecast(roomName(exchange), Duration.ofMinutes(Math.round(60 * hours))).json();
+  }
+
+  JsonNode plan(HttpServerExchange exchange) {
+    Deque<String> ids = exchange.getQueryParameters().get("material");
+    List<MaterialShelf.Entry> materials =
+        ids == null ? List.of(material(exchange)) : ids.stream().map(this::materialNamed).toList();
+    Answer answer =
+        answers.plan(roomName(exchange), materials, fields(exchange, PlanQuestion.NAMES));
+    if (answer.refused() && !answer.json().has("at")) {
       throw Problem.badFields(answer.json().path("refused"));
     }
     return answer.json();

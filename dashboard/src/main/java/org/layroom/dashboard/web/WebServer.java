@@ -125,6 +125,8 @@ public final class WebServer implements AutoCloseable {
     paths.addExactPath("/api/air", Exchanges.getOrPost(air::settings, air::decide));
     paths.addExactPath("/api/clean-air", Exchanges.getOrPost(air::cleanAir, air::cleanAir));
     paths.addExactPath("/api/airing", Exchanges.getOrPost(air::airing, air::airing));
+    paths.addExactPath("/api/forecast", Exchanges.get(api::forecast));
+    paths.addExactPath("/api/plan", Exchanges.get(api::plan));
     paths.addExactPath("/api/history", Exchanges.get(api::history));
     paths.addExactPath("/healthz", Exchanges.get(api::health));
     paths.addExactPath("/api/events", new EventDoor(api, events, live));

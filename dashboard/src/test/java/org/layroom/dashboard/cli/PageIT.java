@@ -55,18 +55,31 @@ class PageIT {
   }
 
   @Test
-  void theStripDrawsTheLastTwoDays() throws Exception {
+  void theStripDrawsTheLastTwoDaysAndGoesOnIntoTheForecast() throws Exception {
     try (Demo demo = demo(1)) {
       open(demo);
       browser.awaitText("#cap-temperature", "°C");
       browser.awaitText("#cap-moisture", "K");
       browser.awaitText("#cap-vapor", "×");
-      // A line across the plot inks at least as many points as the plot is wide, about 1000.
-      assertTrue(inked("temperature", "air") > 800);
-      assertTrue(inked("temperature", "mold") > 500, "dashed");
-      assertTrue(inked("moisture", "moist") > 800);
-      assertTrue(inked("vapor", "vapor") > 800);
+      // A line across the past inks at least as many points as that is wide: 48 of 84 hours of
+      // about 1000 points.
+      browser.awaitText("#strip-ahead", "dotted line");
+      assertTrue(inked("temperature", "air") > 450);
+      assertTrue(inked("temperature", "mold") > 280, "dashed");
+      assertTrue(inked("moisture", "moist") > 450);
+      assertTrue(inked("vapor", "vapor") > 450);
       assertEquals("", browser.text("#strip-note"));
+    }
+  }
+
+  @Test
+  void startsAreProposedWithWhatHeatingBuysAndItsCaution() throws Exception {
+    try (Demo demo = demo(60)) {
+      open(demo);
+      browser.awaitText("#plan-answer", "Heating: ");
+      browser.awaitText("#plan-answer", "Airing: ");
+      browser.awaitText("#plan-answer", "times in 10");
+      assertEquals(List.of(), browser.consoleErrors());
     }
   }
 
@@ -115,7 +128,7 @@ class PageIT {
       browser.awaitAttribute(sentence("warm", ""), "data-state", "ok");
       Object small =
           browser.script(
-              "return [...document.querySelectorAll('select,summary,button,a')]"
+              "return [...document.querySelectorAll('select,summary,button,a,input')]"
                   + ".filter(e => e.offsetHeight > 0 && e.offsetHeight < 48)"
                   + ".map(e => e.outerHTML.slice(0, 80))");
       assertEquals(List.of(), small);

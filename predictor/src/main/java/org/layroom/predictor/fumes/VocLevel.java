@@ -9,6 +9,12 @@ public final class VocLevel {
   /** Ticks by which the raw signal falls when the vapor doubles. */
   public static final double TICKS_PER_DOUBLING = 870;
 
+  /**
+   * A mean of 15 min from here on is a rise, times clean air (this project's own choice, without
+   * meaning for health).
+   */
+  public static final double RISE_FROM = 2;
+
   private static final int LARGEST_TICKS = 65_535;
 
   private VocLevel() {}

@@ -16,6 +16,9 @@ public final class Course {
   /** Minutes between points. */
   public static final int STEP_MINUTES = 10;
 
+  /** Time in which two thirds of a surprise have faded, common practice, no source. */
+  private static final double FADING_MINUTES = 4 * 60;
+
   private final Instant at;
   private final List<ForecastPoint> points;
   private final double[][] paths;
@@ -63,6 +66,31 @@ public final class Course {
       outlook.add(path(p, late));
     }
     return new TemperatureOutlook(outlook);
+  }
+
+  /**
+   * The same, beginning with what is measured now: what the forecast did not know fades over some
+   * hours, as a forecast's errors do.
+   *
+   * @param nowC what is measured at {@code mixing}, degC
+   */
+  public TemperatureOutlook outlookFrom(Instant mixing, int most, double nowC) {
+    TemperatureOutlook outlook = outlookFrom(mixing, most);
+    double off =
+        nowC - outlook.paths().stream().mapToDouble(path -> path.at(0)).average().orElseThrow();
+    return new TemperatureOutlook(
+        outlook.paths().stream().map(path -> fading(path, off, nowC)).toList());
+  }
+
+  private TemperaturePath fading(TemperaturePath path, double off, double nowC) {
+    List<TemperaturePoint> all = new ArrayList<>();
+    all.add(new TemperaturePoint(0, nowC));
+    for (int step = 1; step * STEP_MINUTES <= path.endMinutes(); step++) {
+      double minutes = (double) step * STEP_MINUTES;
+      double left = off * StrictMath.exp(-minutes / FADING_MINUTES);
+      all.add(new TemperaturePoint(minutes, path.at(minutes) + left));
+    }
+    return TemperaturePath.of(all);
   }
 
   private TemperaturePath path(int p, double late) {

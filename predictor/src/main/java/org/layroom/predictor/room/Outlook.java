@@ -8,8 +8,10 @@ final class Outlook {
   private final double[] correction;
   private final double[] relative;
   private final double[][] shapes;
+  private final Reach reach;
 
-  Outlook(long slot, RhythmFilter filter, SeriesModel.Knots knots, double[][] shapes) {
+  Outlook(long slot, RhythmFilter filter, SeriesModel.Knots knots, double[][] shapes, Reach reach) {
+    this.reach = reach;
     this.slot = slot;
     this.filter = filter;
     this.shapes = shapes;
@@ -30,14 +32,19 @@ final class Outlook {
   }
 
   /** The likely value, some slots ahead. */
-  double likely(double lead) {
+  private double likely(double lead) {
     int below = (int) lead;
     double base = expected[below] + (lead - below) * (expected[below + 1] - expected[below]);
     return base + Leads.between(correction, 0, lead);
   }
 
+  /** The value at which a normal score lies, some slots ahead; the likely one for a score of 0. */
+  double value(double lead, double score, double doubt) {
+    return reach.within(likely(lead) + (score == 0 ? 0 : away(lead, score, doubt)));
+  }
+
   /** The distance from the likely value at which a normal score lies, same sign as the score. */
-  double away(double lead, double score, double doubt) {
+  private double away(double lead, double score, double doubt) {
     double share = 2 * NormalScores.share(Math.abs(score)) - 1;
     return Math.copySign(meanAbsolute(lead, doubt) * shape(lead, share), score);
   }

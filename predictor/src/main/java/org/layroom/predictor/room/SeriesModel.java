@@ -162,6 +162,6 @@ final class SeriesModel {
     for (int k = 0; k < Leads.COUNT; k++) {
       shapes[k] = bands[k].sortedShape();
     }
-    return new Outlook(slot, now, knots, shapes);
+    return new Outlook(slot, now, knots, shapes, Reach.of(series));
   }
 }

@@ -65,6 +65,22 @@ final class SlotSeries {
         : values[index(slot)];
   }
 
+  /** The lowest value kept; infinite when there is none. */
+  double lowest() {
+    return Arrays.stream(values)
+        .filter(v -> !Double.isNaN(v))
+        .min()
+        .orElse(Double.NEGATIVE_INFINITY);
+  }
+
+  /** The highest value kept; infinite when there is none. */
+  double highest() {
+    return Arrays.stream(values)
+        .filter(v -> !Double.isNaN(v))
+        .max()
+        .orElse(Double.POSITIVE_INFINITY);
+  }
+
   private static int index(long slot) {
     return (int) Math.floorMod(slot, (long) KEPT);
   }

@@ -39,8 +39,12 @@ function newId() {
 
 /** The section of the page about the air. */
 export class AirSection {
-  constructor(section, query) {
+  /**
+   * The section, and the banner that stands over every screen while the air asks to leave.
+   */
+  constructor(section, banner, query) {
     this.section = section;
+    this.banner = banner;
     this.query = query;
     this.shown = "";
     this.zone = undefined;
@@ -80,6 +84,10 @@ export class AirSection {
       ? "The numbers are too old to judge. Ventilate as if the air were bad."
       : [...calm, ...asked].join(" ") || (air.devices.length === 0 ? "Nothing measures the air here." : "");
     this.list.replaceChildren(...air.warnings.map((warning) => this.warning(warning, now)));
+    const leave = air.warnings.find((warning) => warning.state === "leave" && !warning.acknowledged);
+    this.banner.hidden = !leave;
+    const call = leave ? `${WORDS.leave} (${leave.device}). ${leave.whatToDo}` : "";
+    if (this.banner.textContent !== call) this.banner.textContent = call;
     this.whoRow.hidden = !air.warnings.some((warning) => !warning.acknowledged);
   }
 

@@ -5,6 +5,7 @@ import { ageWords, clockWords, figure } from "./words.js";
 const { uPlot } = globalThis; // lib/uPlot.iife.min.js
 
 const HOURS = 48;
+const HOURS_AHEAD = 36;
 const POINTS = 576; // five minutes each over 48 hours
 const SIDE = 46; // px on either side, so that all panels share one time axis
 
@@ -12,15 +13,15 @@ const PANELS = [
   {
     id: "temperature",
     lines: [
-      { series: "temperature", label: "air", key: "air", digits: 1, unit: "°C" },
-      { series: "mold-temperature", label: "mold", key: "mold", digits: 1, unit: "°C", dash: [7, 4], width: 2.5 },
+      { series: "temperature", label: "air", key: "air", digits: 1, unit: "°C", ahead: "air" },
+      { series: "mold-temperature", label: "mold", key: "mold", digits: 1, unit: "°C", dash: [7, 4], width: 2.5, ahead: "mold" },
     ],
     least: 4,
   },
   {
     id: "moisture",
     lines: [
-      { series: "humidity", label: "humidity", key: "moist", digits: 0, unit: "%" },
+      { series: "humidity", label: "humidity", key: "moist", digits: 0, unit: "%", ahead: "humidity" },
       { series: "dew-point-margin", label: "mold above dew point", key: "margin", digits: 1, unit: "K", dash: [7, 4], width: 2.5, scale: "K" },
     ],
     least: 20,
@@ -45,6 +46,7 @@ export class Strip {
     this.loading = false;
     this.loadedAt = -Infinity;
     this.known = 0;
+    this.aheadWords = "";
     this.growing = true; // while a backlog comes in, more than now and then a point
     matchMedia("(prefers-color-scheme: dark)").addEventListener("change", () => this.redraw());
     new ResizeObserver(() => this.resize()).observe(document.getElementById("strip"));
@@ -78,7 +80,8 @@ export class Strip {
         }),
       );
       const bySeries = new Map(answers);
-      for (const panel of this.panels) this.fill(panel, bySeries, from, to);
+      const ahead = await this.loadAhead();
+      for (const panel of this.panels) this.fill(panel, bySeries, ahead, from, to);
       const known = answers.reduce((sum, [, answer]) => sum + answer.time.length, 0);
       this.growing = known > this.known + 2 * wanted.length;
       this.known = known;
@@ -90,9 +93,27 @@ export class Strip {
     }
   }
 
-  fill(panel, bySeries, from, to) {
+  /** The room's forecast, or null where there is none: then the strip ends with now. */
+  async loadAhead() {
+    const response = await fetch(`api/forecast?${this.query({ hours: HOURS_AHEAD })}`);
+    if (!response.ok) return null;
+    const answer = await response.json();
+    this.aheadWords = answer.words ?? "";
+    if (answer.refused.length > 0) return null;
+    this.aheadWords += " The dotted line is what is likely; four times in five the room should stay inside the band.";
+    return answer;
+  }
+
+  fill(panel, bySeries, ahead, from, to) {
     const times = new Set();
     for (const line of panel.lines) for (const t of bySeries.get(line.series).time) times.add(t);
+    const now = to.getTime() / 1000;
+    const courses = new Map();
+    for (const line of panel.lines.filter((each) => each.ahead)) {
+      const later = (ahead?.[line.ahead] ?? []).map((point) => [Date.parse(point.time) / 1000, point]).filter(([t]) => t > now);
+      for (const [t] of later) times.add(t);
+      courses.set(line, new Map(later));
+    }
     const axis = [...times].sort((a, b) => a - b);
     const data = [axis];
     for (const line of panel.lines) {
@@ -100,8 +121,14 @@ export class Strip {
       const means = new Map(answer.time.map((t, i) => [t, answer.mean[i]]));
       data.push(axis.map((t) => means.get(t) ?? null));
     }
+    for (const line of panel.lines.filter((each) => each.ahead)) {
+      const points = courses.get(line);
+      for (const edge of ["p90", "p10", "p50"]) data.push(axis.map((t) => points.get(t)?.[edge] ?? null));
+    }
     panel.data = data;
-    panel.span = [from.getTime() / 1000, to.getTime() / 1000];
+    panel.nowAt = now;
+    const end = ahead ? panel.nowAt + HOURS_AHEAD * 3600 : panel.nowAt;
+    panel.span = [from.getTime() / 1000, end];
     if (panel.plot) {
       panel.plot.setData(data, false);
       panel.plot.setScale("x", { min: panel.span[0], max: panel.span[1] });
@@ -144,9 +171,22 @@ export class Strip {
           points: { show: false },
           spanGaps: false,
         })),
+        ...panel.lines
+          .filter((line) => line.ahead)
+          .flatMap((line) => [
+            { stroke: "transparent", points: { show: false } },
+            { stroke: "transparent", points: { show: false } },
+            { stroke: css(line.key), width: 1.5, dash: [2, 4], points: { show: false } },
+          ]),
       ],
+      bands: panel.lines
+        .filter((line) => line.ahead)
+        .map((line, i) => {
+          const first = panel.lines.length + 1 + 3 * i;
+          return { series: [first, first + 1], fill: `${css(line.key)}33` };
+        }),
       padding: [8, hasSecond ? 0 : SIDE, 0, 0],
-      hooks: { setCursor: [(plot) => this.caption(panel, plot.cursor.idx)] },
+      hooks: { draw: [(plot) => drawNow(plot, panel, css("soft"))], setCursor: [(plot) => this.caption(panel, plot.cursor.idx)] },
     };
     holder.replaceChildren();
     panel.plot = new uPlot(options, panel.data, holder);
@@ -156,7 +196,11 @@ export class Strip {
   caption(panel, index) {
     const caption = this.document.getElementById(`cap-${panel.id}`);
     const times = panel.data[0];
+    const paths = panel.lines.filter((line) => line.ahead);
+    const future = index !== null && index !== undefined && times[index] > panel.nowAt;
     const parts = panel.lines.map((line, i) => {
+      const first = panel.lines.length + 1 + 3 * paths.indexOf(line);
+      if (future && line.ahead) return this.aheadParts(panel, line, first, index);
       const values = panel.data[i + 1];
       const at = index ?? lastWith(values);
       const value = at === -1 || at === undefined ? null : values[at];
@@ -173,6 +217,19 @@ export class Strip {
     caption.replaceChildren(...parts.flat(), when);
   }
 
+  /** Likely value and its earliest-to-latest range at a moment to come. */
+  aheadParts(panel, line, first, index) {
+    const [high, low, likely] = [0, 1, 2].map((offset) => panel.data[first + offset][index]);
+    const key = this.document.createElement("span");
+    key.className = `key ${line.key}${line.dash ? " dashed" : ""}`;
+    const text = this.document.createElement("b");
+    text.textContent =
+      likely === null || likely === undefined
+        ? "no value"
+        : `likely ${figure(likely, line.digits)} ${line.unit} (${figure(low, line.digits)} to ${figure(high, line.digits)})`;
+    return [key, `${line.label} `, text];
+  }
+
   note(bySeries) {
     const answer = bySeries.get("temperature");
     const known = answer.time.length * answer.bucketSeconds;
@@ -183,6 +240,7 @@ export class Strip {
           ? `Recorded: ${ageWords(known)} of ${HOURS} h. Where nothing was recorded, no line is drawn.`
           : "";
     this.document.getElementById("strip-note").textContent = words;
+    this.document.getElementById("strip-ahead").textContent = this.aheadWords;
   }
 
   resize() {
@@ -200,6 +258,24 @@ export class Strip {
       this.draw(panel);
     }
   }
+}
+
+/** A line where measured turns into forecast. */
+function drawNow(plot, panel, color) {
+  if (panel.span[1] <= panel.nowAt) return;
+  const x = Math.round(plot.valToPos(panel.nowAt, "x", true));
+  const { ctx, bbox } = plot;
+  ctx.save();
+  ctx.strokeStyle = color;
+  ctx.fillStyle = color;
+  ctx.lineWidth = devicePixelRatio;
+  ctx.beginPath();
+  ctx.moveTo(x, bbox.top);
+  ctx.lineTo(x, bbox.top + bbox.height);
+  ctx.stroke();
+  ctx.textAlign = "left";
+  ctx.fillText(" now", x, bbox.top + 10 * devicePixelRatio);
+  ctx.restore();
 }
 
 function lastWith(values) {

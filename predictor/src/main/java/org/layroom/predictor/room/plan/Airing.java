@@ -16,6 +16,10 @@ import org.layroom.predictor.room.RoomResponse;
 public record Airing(
     double minutes, OptionalDouble moldLossK, OptionalDouble moldLossPerHourK, String words) {
 
+  private static final String UNKNOWN_COST =
+      "What airing costs in mold temperature is not known yet: this room has not been seen airing"
+          + " with a sensor on the mold.";
+
   /**
    * The shortest airing.
    *
@@ -42,6 +46,14 @@ public record Airing(
     return new Airing(minutes, loss, loss(room, 1), words(minutes, loss));
   }
 
+  /** What airing costs in this room, whatever the vapor, in one sentence. */
+  public static String costWords(RoomResponse room) {
+    OptionalDouble hour = loss(room, 1);
+    return hour.isPresent()
+        ? "An hour of airing costs about " + Words.kelvin(hour.getAsDouble()) + " of mold warmth."
+        : UNKNOWN_COST;
+  }
+
   private static void require(String what, double value, double most) {
     if (!(value > 0 && value <= most)) {
       throw new IllegalArgumentException(what + " " + value + " must be above 0");
@@ -62,8 +74,7 @@ public record Airing(
     String cost =
         loss.isPresent()
             ? "The mold loses about " + Words.kelvin(loss.getAsDouble()) + ". "
-            : "What that costs in mold temperature is not known yet: this room has not been seen"
-                + " airing with a sensor on the mold. ";
+            : UNKNOWN_COST + " ";
     return air
         + cost
         + "To have both: heat first, close the cans, air in one short go with everything open, then"

@@ -1,7 +1,13 @@
 package org.layroom.predictor.room.plan;
 
+import java.time.Duration;
+import java.time.Instant;
+import java.util.Optional;
 import java.util.OptionalDouble;
 import org.layroom.predictor.limits.Words;
+import org.layroom.predictor.room.Course;
+import org.layroom.predictor.room.ForecastPoint;
+import org.layroom.predictor.room.RoomForecast;
 import org.layroom.predictor.room.RoomResponse;
 
 /**
@@ -17,6 +23,7 @@ public record Preheat(OptionalDouble hours, String words) {
       "Heat before any can is open, with a sealed heater: no flame, no glowing element. Styrene"
           + " vapor can ignite.";
 
+  private static final Duration SEARCH_STEP = Duration.ofMinutes(30);
   private static final double STEP_HOURS = 1 / 60.0;
   private static final double LONGEST_HOURS = 24;
   private static final double ABOVE_K = 3;
@@ -68,6 +75,38 @@ public record Preheat(OptionalDouble hours, String words) {
             + (room.warmUps() == 1 ? "warm-up" : room.warmUps() + " warm-ups")
             + ". "
             + CAUTION);
+  }
+
+  /**
+   * From when to heat so that the mold has a temperature at a time to come.
+   *
+   * @param start when the mold is to be warm, inside the forecast
+   * @param wantedC wanted mold temperature, 10 to 35 degC
+   * @return empty when this room does not tell, or heating since the forecast's time is too short
+   */
+  public static Optional<Instant> from(
+      RoomResponse room, RoomForecast forecast, Instant start, double wantedC) {
+    for (Instant at = start.minus(SEARCH_STEP);
+        at.isAfter(forecast.at()) && Duration.between(at, start).toHours() < LONGEST_HOURS;
+        at = at.minus(SEARCH_STEP)) {
+      double hours = Duration.between(at, start).toMinutes() / 60.0;
+      double airC = likely(forecast.air(), at);
+      double moldC = likely(forecast.moldOrAir(), at);
+      OptionalDouble needed = until(room, airC, moldC, wantedC).hours();
+      if (needed.isPresent() && needed.getAsDouble() <= hours) {
+        return Optional.of(at);
+      }
+    }
+    return Optional.empty();
+  }
+
+  private static double likely(Course course, Instant time) {
+    for (ForecastPoint point : course.points()) {
+      if (!point.time().isBefore(time)) {
+        return point.p50();
+      }
+    }
+    return course.points().get(course.points().size() - 1).p50();
   }
 
   private static Preheat unknown(String why) {

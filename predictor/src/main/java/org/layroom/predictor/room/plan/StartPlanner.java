@@ -2,6 +2,8 @@ package org.layroom.predictor.room.plan;
 
 import java.time.Duration;
 import java.time.Instant;
+import java.time.LocalTime;
+import java.time.ZoneOffset;
 import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
@@ -76,6 +78,12 @@ public final class StartPlanner {
             .thenComparing(s -> s.demold().orElse(Instant.MAX))
             .thenComparing(StartTime::start, Comparator.reverseOrder()));
     return new StartPlan(proposed, others);
+  }
+
+  /** One start and what becomes of it, whoever is up. */
+  public static StartTime at(RoomForecast forecast, PlanStep step, Instant start) {
+    WakingHours always = new WakingHours(LocalTime.MIDNIGHT, LocalTime.MAX, ZoneOffset.UTC);
+    return new StartPlanner(forecast, List.of(step), always).start(start);
   }
 
   private Instant firstHalfHour() {

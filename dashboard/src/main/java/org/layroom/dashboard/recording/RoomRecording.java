@@ -1,4 +1,4 @@
-package org.layroom.dashboard.cli;
+package org.layroom.dashboard.recording;
 
 import java.nio.file.Path;
 import java.time.Instant;
@@ -8,11 +8,6 @@ import java.util.List;
 import java.util.Map;
 import java.util.Set;
 import java.util.TreeMap;
-import org.layroom.dashboard.recording.BadRow;
-import org.layroom.dashboard.recording.Recording;
-import org.layroom.dashboard.recording.Row;
-import org.layroom.dashboard.recording.UnusableRecording;
-import org.layroom.predictor.limits.Refusal;
 import org.layroom.predictor.limits.Warning;
 import org.layroom.predictor.room.RoomReading;
 
@@ -20,7 +15,7 @@ import org.layroom.predictor.room.RoomReading;
  * A recorded room, or the weather outside it, from a CSV file up to a time: rows after it are not
  * looked at.
  */
-final class RoomFile {
+public final class RoomRecording {
   private static final int TOLD = 5;
 
   private final String option;
@@ -32,17 +27,21 @@ final class RoomFile {
   /**
    * A file.
    *
-   * @param option the option that named it, for messages
+   * @param option the option or setting that named it, for messages
    * @param zone of times without an offset
    */
-  RoomFile(String option, Path file, ZoneId zone) {
+  public RoomRecording(String option, Path file, ZoneId zone) {
     this.option = option;
     this.file = file;
     this.zone = zone;
   }
 
-  /** The room's readings up to a time. A cell that is empty was not measured. */
-  List<RoomReading> readings(Instant end) {
+  /**
+   * The room's readings up to a time. A cell that is empty was not measured.
+   *
+   * @throws UnusableRecording when the file cannot be read or lacks the temperature
+   */
+  public List<RoomReading> readings(Instant end) throws UnusableRecording {
     List<RoomReading> readings = new ArrayList<>();
     read(
         end,
@@ -57,8 +56,12 @@ final class RoomFile {
     return readings;
   }
 
-  /** The outdoor temperatures up to a time, degC. */
-  Map<Instant, Double> temperatures(Instant end) {
+  /**
+   * The outdoor temperatures up to a time, degC.
+   *
+   * @throws UnusableRecording when the file cannot be read or lacks the temperature
+   */
+  public Map<Instant, Double> temperatures(Instant end) throws UnusableRecording {
     Map<Instant, Double> values = new TreeMap<>();
     read(
         end,
@@ -84,14 +87,11 @@ final class RoomFile {
     void take(Row row);
   }
 
-  private void read(Instant end, Set<String> optional, Taker taker) {
+  private void read(Instant end, Set<String> optional, Taker taker) throws UnusableRecording {
     try (Recording recording =
         Recording.openWithGaps(file, zone, Set.of(Recording.TEMPERATURE), optional)) {
       recording.supposed().forEach(note -> warn("columns", note));
       recording.forEachUntil(end, taker::take, this::tell);
-    } catch (UnusableRecording e) {
-      throw new Refused(
-          new Refusal(option, file.toString(), "a recording", String.valueOf(e.getMessage())));
     }
     if (bad > TOLD) {
       warn("rows", (bad - TOLD) + " more rows were left out.");
@@ -110,7 +110,7 @@ final class RoomFile {
   }
 
   /** What to know about the file: rows left out, units supposed. */
-  List<Warning> warnings() {
+  public List<Warning> warnings() {
     return List.copyOf(warnings);
   }
 }
