@@ -77,7 +77,9 @@ class JobPageIT {
       browser.press("The cup gelled now");
       browser.awaitGone("#jobs .cups-running li:nth-child(2)");
       browser.press("Laid up");
+      browser.awaitText("#jobs .next", "Next: layer 2");
       browser.press("Leave it out");
+      browser.awaitText("#jobs .next", "Next: trim");
       browser.press("Leave it out");
       browser.tick("a fingernail leaves no mark on the flange");
       browser.tick("a tap sounds hard");

@@ -39,8 +39,9 @@ function newId() {
 
 /** The section of the page about the air. */
 export class AirSection {
-  constructor(section, query) {
+  constructor(section, news, query) {
     this.section = section;
+    this.newsHolder = news;
     this.query = query;
     this.shown = "";
     this.zone = undefined;
@@ -86,7 +87,7 @@ export class AirSection {
 
   /** What stands is said on every screen. */
   news(warnings) {
-    const news = document.getElementById("air-news");
+    const news = this.newsHolder;
     news.hidden = warnings.length === 0;
     news.replaceChildren(
       ...warnings.map((warning) =>
