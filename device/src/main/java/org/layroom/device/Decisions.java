@@ -4,6 +4,8 @@ import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.nio.file.StandardCopyOption;
+import java.time.Instant;
+import java.util.Optional;
 import org.layroom.device.alarm.LocalAlarm;
 import org.layroom.device.sampling.CleanAir;
 import org.layroom.device.sampling.KnownCleanAir;
@@ -19,6 +21,7 @@ final class Decisions {
   private final Path file;
   private final KnownCleanAir cleanAir;
   private final LocalAlarm alarm;
+  private Optional<Instant> newest = Optional.empty();
 
   /**
    * Decisions that are kept in a folder.
@@ -42,8 +45,11 @@ final class Decisions {
     }
   }
 
-  /** Takes and keeps what comes from upstairs. */
+  /** Takes and keeps what comes from upstairs, where it is newer than what is known. */
   void take(DeviceSettings decided) {
+    if (newest.filter(known -> !decided.decided().isAfter(known)).isPresent()) {
+      return;
+    }
     apply(decided);
     try {
       Files.createDirectories(file.toAbsolutePath().getParent());
@@ -56,6 +62,7 @@ final class Decisions {
   }
 
   private void apply(DeviceSettings decided) {
+    newest = Optional.of(decided.decided());
     decided
         .cleanAir()
         .ifPresent(reading -> cleanAir.offer(new CleanAir(reading.raw(), reading.taken())));

@@ -87,6 +87,18 @@ public final class FumesFields {
           OptionalDouble.empty(),
           ExposureLimit.untilChosen());
     }
+
+    /** With what is kept of the room; measured air changes hold the room's own mixing. */
+    Known in(OptionalDouble volume, Optional<Double> measuredPerHour, ExposureLimit chosen) {
+      return new Known(
+          material,
+          volume,
+          measuredPerHour.map(AirChanges::measured),
+          measuredPerHour.isPresent() ? OptionalDouble.of(1) : OptionalDouble.empty(),
+          airC,
+          moldC,
+          chosen);
+    }
   }
 
   /** A question that can be answered. */

@@ -14,6 +14,7 @@ import java.util.function.Function;
 import org.layroom.dashboard.material.MaterialShelf;
 import org.layroom.dashboard.quantity.Quantities;
 import org.layroom.predictor.calibration.Calibration;
+import org.layroom.predictor.fumes.VocLevel;
 import org.layroom.predictor.limits.Refusal;
 import org.layroom.predictor.material.InvalidMaterial;
 import org.layroom.predictor.material.Material;
@@ -48,8 +49,8 @@ public record PlanQuestion(
           "air-changes",
           "mixing");
 
-  /** Vapor at which a room is no longer to be aired, times clean air. */
-  public static final double CLEAR_LEVEL = org.layroom.predictor.verdict.AirLevels.VENTILATE_FROM;
+  /** Vapor below which a room is no longer to be aired, times clean air. */
+  public static final double CLEAR_LEVEL = VocLevel.CLEAR_BELOW;
 
   private static final List<MaterialKind> ORDER =
       List.of(MaterialKind.GEL_COAT, MaterialKind.LAMINATING_RESIN, MaterialKind.FINISH_COAT);

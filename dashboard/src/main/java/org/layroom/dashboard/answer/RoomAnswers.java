@@ -19,6 +19,8 @@ import org.layroom.dashboard.room.DashboardCore;
 import org.layroom.dashboard.room.LiveValue;
 import org.layroom.dashboard.room.RoomSnapshot;
 import org.layroom.dashboard.store.DeviceRecord;
+import org.layroom.dashboard.warning.AirSettings;
+import org.layroom.device.telemetry.DeviceSettings;
 import org.layroom.device.telemetry.DeviceStatus;
 import org.layroom.device.telemetry.RoomName;
 import org.layroom.device.telemetry.Series;
@@ -53,7 +55,7 @@ public final class RoomAnswers {
   private final MaterialShelf shelf;
   private final GelTests tests;
   private final Place place;
-  private final AirWatch air;
+  private final AirAnswers air;
   private final LiveConditions conditions;
   private final LearnedRooms learned;
   private final RoomOutlook outlook;
@@ -62,17 +64,23 @@ public final class RoomAnswers {
   /**
    * The answers of a dashboard.
    *
+   * @param air what the warnings say
    * @param learned what the rooms will do
    */
   public RoomAnswers(
-      DashboardCore core, MaterialShelf shelf, GelTests tests, LearnedRooms learned, Place place) {
+      DashboardCore core,
+      MaterialShelf shelf,
+      GelTests tests,
+      AirAnswers air,
+      LearnedRooms learned,
+      Place place) {
     this.core = core;
     this.learned = learned;
     this.outlook = new RoomOutlook(learned, tests, place.zone());
     this.shelf = shelf;
     this.tests = tests;
     this.place = place;
-    this.air = new AirWatch(core);
+    this.air = air;
     this.conditions = new LiveConditions(core);
   }
 
@@ -109,7 +117,8 @@ public final class RoomAnswers {
             .filter(any -> !fields.containsKey("mold-temp"));
     Verdict check =
         MixCheck.check(
-            Optional.of(material.material()), conditions.of(snapshot, air.state(snapshot)));
+            Optional.of(material.material()),
+            conditions.of(snapshot, air.warnings().state(snapshot)));
     Answer mix =
         MixJson.of(
             material,
@@ -189,13 +198,17 @@ public final class RoomAnswers {
   public Answer fumes(
       RoomName room, MaterialShelf.Entry material, Map<String, List<String>> fields) {
     RoomSnapshot snapshot = core.snapshot(room);
-    FumesFields.Known known = FumesFields.Known.of(Optional.of(material.material()));
+    AirSettings decided = air.warnings().settings(room);
+    FumesFields.Known known =
+        FumesFields.Known.of(Optional.of(material.material()))
+            .in(decided.volumeM3(), air.airings().measuredPerHour(room), decided.limit());
     return FumesAnswer.of(fields, conditions.known(snapshot, known));
   }
 
   private ObjectNode check(RoomSnapshot room, MaterialShelf.Entry material) {
     ObjectNode json =
-        CheckAnswer.of(Optional.of(material), conditions.of(room, air.state(room))).json();
+        CheckAnswer.of(Optional.of(material), conditions.of(room, air.warnings().state(room)))
+            .json();
     ahead(room, material)
         .ifPresentOrElse(
             words -> {
@@ -228,16 +241,21 @@ public final class RoomAnswers {
     Optional<Instant> newest =
         room.values().values().stream().map(LiveValue::time).max(Instant::compareTo);
     newest.ifPresent(time -> json.put("newest", time.toString()));
-    series(json.putObject("series"), room);
+    json.set("air", air.air(name));
+    boolean ppm = air.warnings().settings(name).mode() == DeviceSettings.Mode.PID;
+    series(json.putObject("series"), room, ppm);
     devices(json.putArray("devices"), room.devices());
     return json;
   }
 
-  private static void series(ObjectNode json, RoomSnapshot room) {
+  /** Only a detector with a factor tells ppm: without one no figure is shown. */
+  private static void series(ObjectNode json, RoomSnapshot room, boolean ppm) {
     for (Map.Entry<String, LiveValue> entry : new TreeMap<>(room.values()).entrySet()) {
       LiveValue live = entry.getValue();
       ObjectNode node = json.putObject(entry.getKey());
-      live.reading().value().ifPresent(value -> node.put("value", value));
+      if (ppm || !entry.getKey().equals(Series.STYRENE_ESTIMATE)) {
+        live.reading().value().ifPresent(value -> node.put("value", value));
+      }
       live.reading().text().ifPresent(text -> node.put("text", text));
       node.put("unit", live.reading().unit());
       node.put("time", live.time().toString());

@@ -4,6 +4,7 @@ import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.Optional;
+import org.layroom.dashboard.answer.AirAnswers;
 import org.layroom.dashboard.answer.CanAnswers;
 import org.layroom.dashboard.answer.RoomAnswers;
 import org.layroom.dashboard.answer.VerdictBoard;
@@ -15,6 +16,7 @@ import org.layroom.dashboard.material.GelTests;
 import org.layroom.dashboard.material.MaterialShelf;
 import org.layroom.dashboard.room.CoreSettings;
 import org.layroom.dashboard.room.DashboardCore;
+import org.layroom.dashboard.warning.AirWarnings;
 import org.layroom.dashboard.web.WebServer;
 import org.layroom.device.pace.Pace;
 import org.layroom.predictor.material.InvalidMaterial;
@@ -22,12 +24,19 @@ import org.layroom.predictor.material.InvalidMaterial;
 /** A whole dashboard in this process: core, answers, page; started and stopped in order. */
 final class RunningPage implements AutoCloseable {
   private final DashboardCore core;
+  private final AirWarnings air;
   private final LearnedRooms learned;
   private final VerdictBoard board;
   private final WebServer web;
 
-  private RunningPage(DashboardCore core, LearnedRooms learned, VerdictBoard board, WebServer web) {
+  private RunningPage(
+      DashboardCore core,
+      AirWarnings air,
+      LearnedRooms learned,
+      VerdictBoard board,
+      WebServer web) {
     this.core = core;
+    this.air = air;
     this.learned = learned;
     this.board = board;
     this.web = web;
@@ -56,11 +65,14 @@ final class RunningPage implements AutoCloseable {
         LearnedRooms.start(core, transport, settings.outdoorFile(), settings.zone());
     try {
       GelTests tests = new GelTests(core.store().events());
+      AirWarnings air = AirWarnings.start(core, pace, paceFactor);
+      AirAnswers airAnswers = new AirAnswers(core, air, pace::now);
       RoomAnswers answers =
           new RoomAnswers(
               core,
               shelf,
               tests,
+              airAnswers,
               learned,
               new RoomAnswers.Place(
                   settings.room(), settings.material(), settings.zone(), paceFactor, demo));
@@ -70,11 +82,11 @@ final class RunningPage implements AutoCloseable {
       VerdictBoard board = VerdictBoard.start(core, answers, pace);
       WebServer web =
           WebServer.start(
-              new WebServer.Answering(answers, jobs, cans),
+              new WebServer.Answering(answers, jobs, cans, airAnswers),
               transport,
               settings.http().address(),
               settings.http().port());
-      return new RunningPage(core, learned, board, web);
+      return new RunningPage(core, air, learned, board, web);
     } catch (IOException e) {
       learned.close();
       core.close();
@@ -136,6 +148,7 @@ final class RunningPage implements AutoCloseable {
     web.close();
     board.close();
     learned.close();
+    air.close();
     core.close();
   }
 }

@@ -14,11 +14,17 @@ import java.security.MessageDigest;
 import java.security.NoSuchAlgorithmException;
 import java.util.HexFormat;
 import java.util.LinkedHashMap;
+import java.util.List;
 import java.util.Map;
 
 /** The page's own files, a fixed list read once from the jar: nothing else can be asked for. */
 final class PageFiles implements HttpHandler {
   private static final String UPLOT = "/META-INF/resources/webjars/uplot/1.6.30/dist/";
+
+  private static final List<String> SCRIPTS =
+      List.of(
+          "page", "air", "plan", "api", "cans", "dom", "glyph", "jobs", "log", "mix", "screens",
+          "sound", "strip", "units", "words");
 
   private record PageFile(String type, ByteBuffer bytes, ETag etag) {}
 
@@ -27,8 +33,9 @@ final class PageFiles implements HttpHandler {
   PageFiles() {
     add("/", "page/index.html", "text/html; charset=utf-8");
     add("/mark.svg", "page/mark.svg", "image/svg+xml");
+    add("/air.css", "page/air.css", "text/css; charset=utf-8");
     add("/page.css", "page/page.css", "text/css; charset=utf-8");
-    for (String script : new String[] {"page", "strip", "plan", "glyph", "words"}) {
+    for (String script : SCRIPTS) {
       add("/" + script + ".js", "page/" + script + ".js", "text/javascript; charset=utf-8");
     }
     add("/lib/uPlot.min.css", UPLOT + "uPlot.min.css", "text/css; charset=utf-8");

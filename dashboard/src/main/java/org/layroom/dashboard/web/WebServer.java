@@ -18,6 +18,7 @@ import java.net.InetSocketAddress;
 import java.net.URI;
 import java.time.Duration;
 import java.util.ArrayDeque;
+import org.layroom.dashboard.answer.AirAnswers;
 import org.layroom.dashboard.answer.CanAnswers;
 import org.layroom.dashboard.answer.RoomAnswers;
 import org.layroom.dashboard.answer.job.JobAnswers;
@@ -37,7 +38,7 @@ public final class WebServer implements AutoCloseable {
           + " base-uri 'none'; form-action 'none'; frame-ancestors 'none'";
 
   /** Everything that the page asks. */
-  public record Answering(RoomAnswers rooms, JobAnswers jobs, CanAnswers cans) {}
+  public record Answering(RoomAnswers rooms, JobAnswers jobs, CanAnswers cans, AirAnswers air) {}
 
   private final Undertow server;
   private final EventStream events = new EventStream();
@@ -59,7 +60,9 @@ public final class WebServer implements AutoCloseable {
             .setServerOption(UndertowOptions.MAX_PARAMETERS, 32)
             .setServerOption(UndertowOptions.REQUEST_PARSE_TIMEOUT, REQUEST_MILLIS)
             .setServerOption(UndertowOptions.NO_REQUEST_TIMEOUT, 60_000)
-            .setHandler(secured(new LoopbackOnly(paths(api, jobs, materials))))
+            .setHandler(
+                secured(
+                    new LoopbackOnly(paths(api, jobs, materials, new AirApi(api, answers.air())))))
             .build();
     server.start();
     this.port = ((InetSocketAddress) server.getListenerInfo().get(0).getAddress()).getPort();
@@ -100,7 +103,7 @@ public final class WebServer implements AutoCloseable {
     return URI.create("http://localhost:" + port + "/");
   }
 
-  private HttpHandler paths(Api api, JobApi jobs, MaterialApi materials) {
+  private HttpHandler paths(Api api, JobApi jobs, MaterialApi materials, AirApi air) {
     HttpHandler live =
         Handlers.serverSentEvents(
             (connection, lastEventId) -> {
@@ -120,6 +123,10 @@ public final class WebServer implements AutoCloseable {
     paths.addExactPath("/api/log", Exchanges.get(jobs::log));
     paths.addExactPath("/api/forecast", Exchanges.get(api::forecast));
     paths.addExactPath("/api/plan", Exchanges.get(api::plan));
+    paths.addExactPath("/api/warnings", Exchanges.getOrPost(air::warnings, air::acknowledge));
+    paths.addExactPath("/api/air", Exchanges.getOrPost(air::settings, air::decide));
+    paths.addExactPath("/api/clean-air", Exchanges.getOrPost(air::cleanAir, air::cleanAir));
+    paths.addExactPath("/api/airing", Exchanges.getOrPost(air::airing, air::airing));
     paths.addExactPath("/api/history", Exchanges.get(api::history));
     paths.addExactPath("/healthz", Exchanges.get(api::health));
     paths.addExactPath("/api/events", new EventDoor(api, events, live));

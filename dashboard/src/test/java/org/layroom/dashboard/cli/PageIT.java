@@ -165,4 +165,40 @@ class PageIT {
     browser.picture("server-gone");
     demo.close();
   }
+
+  @Test
+  void aLeaveStandsOnThePageUntilSomebodyHasSeenIt() throws Exception {
+    try (Demo demo = demo(60)) {
+      open(demo);
+      browser.awaitText("#air .air-state", "No rise seen");
+      assertTrue(browser.text("#air").contains("MEKP"), "the cautions, at the first start");
+      demo.device().fan(false);
+      demo.device().startLayup(400);
+      browser.awaitText("#air .warnings", "Leave the room");
+      browser.awaitText("#air .warnings", "not a styrene measurement");
+      browser.awaitText("#air .warnings .do", "Leave now");
+      browser.script(
+          "document.querySelector('#air-who').value = 'Kim';"
+              + "document.querySelector('#air .warnings button').click()");
+      browser.awaitText("#air .warnings", "Seen by Kim");
+      browser.script("window.scrollTo(0, document.querySelector('#air').offsetTop)");
+      browser.picture("leave-seen");
+      assertEquals(List.of(), browser.axeViolations());
+      assertEquals(List.of(), browser.consoleErrors());
+    }
+  }
+
+  @Test
+  void theAirOfALayupIsEstimatedOnThePage() throws Exception {
+    try (Demo demo = demo(1)) {
+      open(demo);
+      browser.awaitText("#air .air-state", "");
+      browser.script(
+          "document.querySelector('#fumes-door').closest('details').open = true;"
+              + "[...document.querySelectorAll('#air button')]"
+              + ".find(b => b.textContent === 'Estimate').click()");
+      browser.awaitText("#air .answer", "a factor of two either way or worse");
+      assertEquals(List.of(), browser.axeViolations());
+    }
+  }
 }

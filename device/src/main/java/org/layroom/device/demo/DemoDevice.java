@@ -145,6 +145,26 @@ public final class DemoDevice implements AutoCloseable {
     shop.startLayup();
   }
 
+  /** A layup of another size, in grams of vapor that it gives off in all. */
+  public void startLayup(double grams) {
+    shop.startLayup(grams);
+  }
+
+  /** Everything that gives off vapor is carried out. */
+  public void partsOut() {
+    shop.partsOut();
+  }
+
+  /** The fan runs from now on, or stands still whatever is done in the room. */
+  public void fan(boolean on) {
+    shop.fan(on);
+  }
+
+  /** How many times its clean air the shop's vapor really is: what no device could tell. */
+  public double trueTimesCleanAir() {
+    return shop.timesCleanAir();
+  }
+
   /** Whether layups begin by themselves on some evenings and weekend afternoons. On at first. */
   public void ownLayups(boolean on) {
     shop.ownLayups(on);

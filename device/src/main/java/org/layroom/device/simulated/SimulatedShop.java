@@ -69,6 +69,27 @@ public final class SimulatedShop {
   private boolean doorOpen;
   private boolean coldAndDamp;
   private boolean ownLayups = true;
+  private final List<Wipe> wipes = new ArrayList<>();
+  private Fan fan = Fan.AS_USUAL;
+  private double driftPerHour;
+  private double drifted;
+
+  /** Whether the fan runs: as usual only for layups. */
+  private enum Fan {
+    AS_USUAL,
+    ON,
+    OFF
+  }
+
+  /** A wipe-down with solvent: all of it is in the air within two minutes. Invented. */
+  private record Wipe(double startSeconds, double grams) {
+    private static final double LASTS_SECONDS = 120;
+
+    double rate(double seconds) {
+      double age = seconds - startSeconds;
+      return age >= 0 && age < LASTS_SECONDS ? grams / LASTS_SECONDS : 0;
+    }
+  }
 
   /**
    * A shop as it is at {@code start}, after days like those before.
@@ -112,11 +133,55 @@ public final class SimulatedShop {
     coldAndDamp = false;
     heaterWorks = true;
     doorOpen = false;
+    fan = Fan.AS_USUAL;
   }
 
   /** A fender is rolled out from now on, with the fan on. */
   public synchronized void startLayup() {
-    layups.add(new Emission(seconds, LAYUP_GRAMS));
+    startLayup(LAYUP_GRAMS);
+  }
+
+  /**
+   * A layup is rolled out from now on, with the fan on unless it is kept off.
+   *
+   * @param grams of vapor that it gives off in all, above 0
+   */
+  public synchronized void startLayup(double grams) {
+    layups.add(new Emission(seconds, grams));
+  }
+
+  /** Everything that gives off vapor is carried out; the fan goes on as it was. */
+  public synchronized void partsOut() {
+    boolean aired = fanRuns();
+    layups.clear();
+    if (fan == Fan.AS_USUAL && aired) {
+      fan = Fan.ON;
+    }
+  }
+
+  /** The mold is wiped down with solvent from now on, for two minutes. */
+  public synchronized void wipeDown(double grams) {
+    wipes.add(new Wipe(seconds, grams));
+  }
+
+  /** The fan runs from now on, or stands still whatever is done in the room. */
+  public synchronized void fan(boolean on) {
+    fan = on ? Fan.ON : Fan.OFF;
+  }
+
+  /** From now on the vapor chip's raw signal wanders by so much, ticks an hour. */
+  public synchronized void drift(double ticksPerHour) {
+    driftPerHour = ticksPerHour;
+  }
+
+  /** Styrene in the air as it really is, ppm. */
+  public synchronized double styrenePpm() {
+    return styrenePpm;
+  }
+
+  /** How many times this shop's clean air the vapor really is. */
+  public synchronized double timesCleanAir() {
+    return 1 + styrenePpm / DOUBLING_PPM;
   }
 
   /** Whether the shop's own calendar starts layups on some evenings. On at first. */
@@ -137,6 +202,7 @@ public final class SimulatedShop {
     double relative = 100 * vapor / Weather.saturationVapor(airC);
     double raw =
         CLEAN_RAW
+            + drifted
             - TICKS_PER_DOUBLING * Math.log(1 + styrenePpm / DOUBLING_PPM) / Math.log(2)
             + rawNoise;
     return new RoomTruth(
@@ -197,12 +263,18 @@ public final class SimulatedShop {
 
   private double airChangesPerHour() {
     double changes = SHUT_CHANGES_PER_HOUR;
-    for (Emission layup : layups) {
-      if (layup.aired(seconds)) {
-        changes = FAN_CHANGES_PER_HOUR;
-      }
+    if (fanRuns()) {
+      changes = FAN_CHANGES_PER_HOUR;
     }
     return doorOpen ? changes + DOOR_CHANGES_PER_HOUR : changes;
+  }
+
+  private boolean fanRuns() {
+    return switch (fan) {
+      case ON -> true;
+      case OFF -> false;
+      case AS_USUAL -> layups.stream().anyMatch(layup -> layup.aired(seconds));
+    };
   }
 
   private void stepHeat(double outdoorC, double changes, boolean occupied) {
@@ -255,6 +327,10 @@ public final class SimulatedShop {
     for (Emission layup : layups) {
       gramsPerSecond += layup.rate(seconds);
     }
+    for (Wipe wipe : wipes) {
+      gramsPerSecond += wipe.rate(seconds);
+    }
+    drifted += STEP / 3600 * driftPerHour;
     double ppmPerGram = 1000 / VOLUME_M3 / MG_PER_M3_IN_A_PPM;
     styrenePpm += STEP * (gramsPerSecond * ppmPerGram - changes / 3600 * styrenePpm);
   }

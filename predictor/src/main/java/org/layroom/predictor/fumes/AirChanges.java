@@ -11,7 +11,12 @@ public sealed interface AirChanges {
   /** How the figure is known, for the screen. */
   String words();
 
-  /** Measured in this room from the decay after a job, or known to the user. */
+  /** Measured in this room from the decay after a job: its mixing is already in the figure. */
+  static AirChanges measured(double perHour) {
+    return new Measured(perHour);
+  }
+
+  /** Known to the user. */
   static AirChanges given(double perHour) {
     return new Given(perHour);
   }
@@ -30,7 +35,23 @@ public sealed interface AirChanges {
   double MOST_PER_HOUR = 1000;
 
   /**
-   * A figure as typed in or measured.
+   * A figure from this room's own decay.
+   *
+   * @param perHour 0 to 1000 per hour
+   */
+  record Measured(double perHour) implements AirChanges {
+    public Measured {
+      Checks.within("air changes", perHour, 0, MOST_PER_HOUR, "per hour");
+    }
+
+    @Override
+    public String words() {
+      return "measured in this room";
+    }
+  }
+
+  /**
+   * A figure as typed in.
    *
    * @param perHour 0 to 1000 per hour
    */

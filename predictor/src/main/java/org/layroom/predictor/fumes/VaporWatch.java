@@ -66,7 +66,7 @@ public final class VaporWatch {
             Optional.empty(),
             Holds.NONE,
             new Standing(AirCall.UNKNOWN, Optional.empty(), Optional.empty(), 0, 0));
-    return fresh.settled(now);
+    return fresh.settled(now, false);
   }
 
   /**
@@ -78,7 +78,7 @@ public final class VaporWatch {
         new Standing(
             memory.base(), memory.warning(), Optional.empty(), memory.lastId(), memory.seenAt());
     return new VaporWatch(settings, now, feed, shift, memory.job(), Holds.NONE, before)
-        .settled(now);
+        .settled(now, false);
   }
 
   /** What is to be kept over a restart beside {@link #settings()}. */
@@ -90,7 +90,14 @@ public final class VaporWatch {
   /** The state after one more event. */
   public static VaporWatch step(VaporWatch state, AirEvent event) {
     Instant time = event.time().isBefore(state.now) ? state.now : event.time();
-    return state.taken(event, time).settled(time);
+    VaporWatch next = state.taken(event, time);
+    boolean fresh =
+        next.feed.newest().isPresent()
+            && !next.feed
+                .newest()
+                .map(Feed.Newest::time)
+                .equals(state.feed.newest().map(Feed.Newest::time));
+    return next.settled(time, fresh);
   }
 
   /** As {@link #step}. */
@@ -269,14 +276,13 @@ public final class VaporWatch {
   }
 
   /** What the averages of this moment mean, and for how long they have. */
-  private VaporWatch settled(Instant time) {
+  private VaporWatch settled(Instant time, boolean fresh) {
     if (job.filter(one -> !time.isBefore(one.until())).isPresent()) {
-      return jobEnded().settled(time);
+      return jobEnded().settled(time, fresh);
     }
     Evidence evidence = evidence(time);
     List<String> doubts = Doubts.of(feed, settings, job, time);
     boolean believed = doubts.isEmpty();
-    boolean fresh = feed.newest().filter(one -> one.time().equals(time)).isPresent();
     Holds next = holds.at(time, evidence, believed);
     AirCall base = next.base(standing.base(), fresh, leaveSeen(), believed, evidence, time);
     Optional<Job> seen = job.map(one -> one.seen(evidence.minuteLevel()));

@@ -11,6 +11,9 @@ public final class VocLevel {
 
   private static final int LARGEST_TICKS = 65_535;
 
+  /** Below this, times clean air, the warnings call a room aired: this project's own choice. */
+  public static final double CLEAR_BELOW = 2;
+
   private VocLevel() {}
 
   /**

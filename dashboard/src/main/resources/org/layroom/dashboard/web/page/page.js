@@ -1,17 +1,17 @@
 // The page of one room: listens to the room's events, shows three sentences with their reasons, and
 // keeps saying how old its numbers are, even when nobody answers any more.
+import { AirSection } from "./air.js";
+import { query } from "./api.js";
+import { Cans } from "./cans.js";
 import { drawGlyph } from "./glyph.js";
+import { Jobs } from "./jobs.js";
+import { Log } from "./log.js";
+import { Mix } from "./mix.js";
+import { startScreens } from "./screens.js";
 import { Strip } from "./strip.js";
 import { ageWords, clockWords, seriesLine } from "./words.js";
 
 const $ = (id) => document.getElementById(id);
-const room = new URLSearchParams(location.search).get("room") ?? "";
-const query = (more = {}) => {
-  const params = new URLSearchParams(more);
-  if (room) params.set("room", room);
-  return params;
-};
-
 /** Real seconds without any word from the server after which the page stops believing its numbers. */
 const SILENCE_SECONDS = 20;
 
@@ -22,6 +22,31 @@ let last = null; // the newest room picture
 let lastHeard = 0; // performance.now() of the newest word from the server
 let strip = null;
 let brokenOff = false;
+const air = new AirSection($("air"), query);
+
+/** What the screens know of each other. */
+const page = {
+  materials: [],
+  now: roomNow,
+  zone: () => last?.zone,
+  material: () => $("material").value,
+  temperatures() {
+    const good = (reading) => (reading && reading.quality === "good" && reading.ageSeconds < 1800 ? reading.value : undefined);
+    const series = last?.series ?? {};
+    const molds = Object.entries(series).filter(([name]) => name.split("/")[0] === "mold-temperature").map(([, reading]) => good(reading)).filter((value) => value !== undefined);
+    return { mold: molds.length > 0 ? Math.min(...molds) : undefined, resin: good(series["resin-temperature"]) };
+  },
+  loadMaterials,
+  redraw() {
+    page.jobs.cards.dataset.shown = "";
+    page.jobs.draw();
+    page.mix.values = {};
+  },
+};
+page.jobs = new Jobs($("jobs"), $("notices"), page);
+page.mix = new Mix($("mix"), page);
+page.log = new Log($("log"), page);
+page.cans = new Cans($("cans"), page);
 
 /** The room's own time now: the server's time carried on at the room's pace. */
 function roomNow() {
@@ -169,6 +194,7 @@ function show() {
   showVerdict();
   showLinks();
   showParts();
+  air.show(last, gone(), roomNow());
   if (strip && last) strip.now(roomNow());
 }
 
@@ -185,6 +211,8 @@ async function loadMaterials() {
   const response = await fetch(`api/materials?${query()}`);
   if (!response.ok) return;
   const { materials, chosen } = await response.json();
+  page.materials = materials;
+  page.jobs.offerMaterials();
   select.replaceChildren(
     ...materials.map((material) => {
       const option = document.createElement("option");
@@ -235,9 +263,15 @@ async function begin() {
     }
   }
   listen();
+  startScreens();
+  page.jobs.load();
 }
 
 setInterval(show, 1000);
+setInterval(() => page.jobs.tickAll(), 1000);
+setInterval(() => {
+  if (!document.hidden && !gone()) page.jobs.load();
+}, 3000);
 setInterval(() => {
   if (silentSeconds() > SILENCE_SECONDS) {
     connectedTo = "";

@@ -18,9 +18,11 @@ export function ageWords(seconds) {
   return `${Math.round(seconds / 86400)} days`;
 }
 
-export function clockWords(millis, zone) {
+/** A clock time with its weekday; with the date too where asked for. */
+export function clockWords(millis, zone, dated = false) {
   return new Intl.DateTimeFormat(undefined, {
     weekday: "short",
+    ...(dated ? { day: "numeric", month: "short" } : {}),
     hour: "2-digit",
     minute: "2-digit",
     timeZone: zone,

@@ -1,0 +1,246 @@
+package org.layroom.dashboard.answer;
+
+import com.fasterxml.jackson.databind.node.ArrayNode;
+import com.fasterxml.jackson.databind.node.JsonNodeFactory;
+import com.fasterxml.jackson.databind.node.ObjectNode;
+import java.time.Duration;
+import java.time.Instant;
+import java.util.Locale;
+import java.util.Optional;
+import java.util.function.Supplier;
+import org.layroom.dashboard.room.DashboardCore;
+import org.layroom.dashboard.warning.AirJob;
+import org.layroom.dashboard.warning.AirSettings;
+import org.layroom.dashboard.warning.AirWarnings;
+import org.layroom.dashboard.warning.Airings;
+import org.layroom.dashboard.warning.CleanAirDesk;
+import org.layroom.dashboard.warning.RoomAir;
+import org.layroom.dashboard.warning.WarningJson;
+import org.layroom.device.telemetry.DeviceName;
+import org.layroom.device.telemetry.DeviceSettings.Mode;
+import org.layroom.device.telemetry.RoomName;
+import org.layroom.predictor.fumes.AirDecay;
+import org.layroom.predictor.fumes.Caution;
+import org.layroom.predictor.fumes.CleanAirReading;
+import org.layroom.predictor.fumes.Comparison;
+import org.layroom.predictor.fumes.ExposureLimit;
+
+/** Answers about a room's air: warnings, settings, the clean-air reading, how well it airs. */
+public final class AirAnswers {
+  private static final int MOST_OF_THE_LOG = 100;
+  private static final Duration STANDS = Duration.ofMinutes(3);
+
+  private final AirWarnings warnings;
+  private final Airings airings;
+  private final Supplier<Instant> clock;
+
+  /**
+   * Answers from the warnings and the store.
+   *
+   * @param clock the room's wall clock
+   */
+  public AirAnswers(DashboardCore core, AirWarnings warnings, Supplier<Instant> clock) {
+    this.warnings = warnings;
+    this.airings = new Airings(core.store());
+    this.clock = clock;
+  }
+
+  /** Whoever raises, keeps and ends warnings. */
+  public AirWarnings warnings() {
+    return warnings;
+  }
+
+  public Airings airings() {
+    return airings;
+  }
+
+  /** The warnings that stand, and the newest of those before. */
+  public ObjectNode open(RoomName room) {
+    RoomAir air = warnings.air(room);
+    ObjectNode json = WarningJson.told(room, air, air.at().plus(STANDS));
+    ArrayNode log = json.putArray("log");
+    warnings.log(room, MOST_OF_THE_LOG).forEach(log::add);
+    return json;
+  }
+
+  /** Everything that the page shows of the air. */
+  public ObjectNode air(RoomName room) {
+    RoomAir air = warnings.air(room);
+    ObjectNode json = WarningJson.told(room, air, air.at().plus(STANDS));
+    air.job().ifPresent(job -> job(json.putObject("job"), job));
+    ArrayNode devices = json.putArray("devices");
+    air.devices().forEach(device -> device(devices.addObject(), device));
+    return json;
+  }
+
+  private static void job(ObjectNode json, AirJob job) {
+    json.put("started", job.started().toString()).put("until", job.until().toString());
+    json.put("who", job.who());
+    json.put("fanOn", job.fanOn()).put("respiratorOn", job.respiratorOn());
+  }
+
+  private static void device(ObjectNode json, RoomAir.DeviceAir device) {
+    json.put("device", device.device().value());
+    json.put("state", device.call().name().toLowerCase(Locale.ROOT));
+    ArrayNode words = json.putArray("words");
+    device.words().forEach(words::add);
+    json.put("fullWarnings", device.full());
+    device.cleanAirAsked().ifPresent(why -> json.put("cleanAirAsked", why));
+    device.cleanAir().ifPresent(reading -> reading(json.putObject("cleanAir"), reading));
+    device
+        .alarm()
+        .ifPresent(
+            alarm -> {
+              ObjectNode own = json.putObject("itself").put("state", alarm.state());
+              alarm
+                  .uses()
+                  .settingsDecided()
+                  .ifPresent(time -> own.put("settingsDecided", time.toString()));
+              alarm
+                  .uses()
+                  .cleanAirTaken()
+                  .ifPresent(time -> own.put("cleanAirTaken", time.toString()));
+            });
+  }
+
+  private static void reading(ObjectNode json, CleanAirReading reading) {
+    json.put("raw", reading.ticks()).put("taken", reading.taken().toString());
+    reading.temperatureC().ifPresent(value -> json.put("temperatureC", value));
+    reading.humidityPct().ifPresent(value -> json.put("humidityPct", value));
+  }
+
+  /** What was decided, the limits to choose from with their sources, and the cautions. */
+  public ObjectNode settings(RoomName room) {
+    AirSettings settings = warnings.settings(room);
+    ObjectNode json = settings.json();
+    json.put("room", room.value());
+    ArrayNode limits = json.putArray("limits");
+    ExposureLimit.table().forEach(limit -> FumesAnswer.limit(limits.addObject(), limit));
+    json.put("limitCaution", ExposureLimit.CAUTION);
+    cautions(json);
+    return json;
+  }
+
+  private static void cautions(ObjectNode json) {
+    ArrayNode cautions = json.putArray("cautions");
+    for (Caution caution : Caution.values()) {
+      cautions
+          .addObject()
+          .put("about", caution.topic().name().toLowerCase(Locale.ROOT))
+          .put("words", caution.words());
+    }
+    json.put("deference", Caution.DEFERENCE);
+  }
+
+  /** How far the clean-air procedure is, and what is kept. */
+  public ObjectNode cleanAir(RoomName room, Optional<DeviceName> device) {
+    ObjectNode json = JsonNodeFactory.instance.objectNode();
+    json.put("room", room.value());
+    RoomAir air = warnings.air(room);
+    ArrayNode devices = json.putArray("devices");
+    air.devices().forEach(one -> device(devices.addObject(), one));
+    Optional<CleanAirDesk.State> state = warnings.cleanAir(room, device);
+    json.put("going", state.isPresent());
+    state.ifPresent(one -> state(json, one));
+    return json;
+  }
+
+  private static void state(ObjectNode json, CleanAirDesk.State state) {
+    json.put("device", state.device().value()).put("begun", state.begun().toString());
+    json.put("step", state.step().name().toLowerCase(Locale.ROOT));
+    ArrayNode words = json.putArray("words");
+    state.words().forEach(words::add);
+    json.put("leftSeconds", state.left().toMillis() / 1000.0);
+    state.reading().ifPresent(reading -> reading(json.putObject("reading"), reading));
+  }
+
+  /** Begins the clean-air procedure. */
+  public ObjectNode beginCleanAir(
+      RoomName room, Optional<DeviceName> device, CleanAirDesk.Promised promised) {
+    CleanAirDesk.State state = warnings.beginCleanAir(room, device, promised);
+    ObjectNode json = JsonNodeFactory.instance.objectNode();
+    json.put("room", room.value()).put("going", true);
+    state(json, state);
+    return json;
+  }
+
+  /** Takes the clean-air reading; empty when it cannot be taken yet. */
+  public Optional<ObjectNode> takeCleanAir(
+      RoomName room, Optional<DeviceName> device, String who, String saidAs, boolean confirmed) {
+    return warnings
+        .takeCleanAir(room, device, who, saidAs, confirmed)
+        .map(
+            reading -> {
+              ObjectNode json = JsonNodeFactory.instance.objectNode();
+              json.put("room", room.value()).put("going", false);
+              reading(json.putObject("taken"), reading);
+              return json;
+            });
+  }
+
+  /** How well the room airs: the newest fall, and those that were kept. */
+  public ObjectNode airing(RoomName room) {
+    Mode mode = warnings.settings(room).mode();
+    ObjectNode json = JsonNodeFactory.instance.objectNode();
+    json.put("room", room.value()).put("mode", mode.id());
+    json.put(
+        "note",
+        mode == Mode.PID
+            ? "Air changes an hour as this room mixes its air."
+            : "A metal-oxide chip only compares this room's days with one another.");
+    airings
+        .newestFall(room, mode, clock.get())
+        .ifPresent(
+            fall -> {
+              ObjectNode newest = json.putObject("newestFall");
+              newest.put("from", fall.from().toString()).put("to", fall.to().toString());
+              result(newest, fall.asItLooks(), fall.from(), fall.to());
+            });
+    ArrayNode kept = json.putArray("kept");
+    airings.history(room).forEach(kept::add);
+    return json;
+  }
+
+  private static void result(ObjectNode json, AirDecay.Result result, Instant from, Instant to) {
+    if (result instanceof AirDecay.Result.Accepted accepted) {
+      json.setAll(Airings.json(accepted.decay(), new Airings.Question(from, to, true, true, "")));
+    } else if (result instanceof AirDecay.Result.Refused refused) {
+      ArrayNode reasons = json.putArray("notAccepted");
+      refused.reasons().forEach(reasons::add);
+    }
+  }
+
+  /** Works out a fall and keeps it when it is accepted. */
+  public ObjectNode measure(RoomName room, Airings.Question question, String saidAs) {
+    AirDecay.Result result =
+        airings.measure(room, warnings.settings(room).mode(), question, saidAs);
+    ObjectNode json = JsonNodeFactory.instance.objectNode();
+    json.put("room", room.value()).put("kept", result instanceof AirDecay.Result.Accepted);
+    result(json, result, question.from(), question.to());
+    return json;
+  }
+
+  /** A prediction beside the measurement of the same layup. */
+  public ObjectNode compare(RoomName room, Instant from, Instant to, double predictedPpm) {
+    Mode mode = warnings.settings(room).mode();
+    ObjectNode json = JsonNodeFactory.instance.objectNode();
+    json.put("room", room.value());
+    Optional<Comparison> comparison = airings.compare(room, mode, from, to, predictedPpm);
+    json.put(
+        "words",
+        comparison
+            .map(Comparison::words)
+            .orElse(
+                mode == Mode.PID
+                    ? "There is no quarter of an hour of readings in this time."
+                    : "A metal-oxide chip tells times clean air and nothing that a prediction could"
+                        + " be compared with."));
+    comparison.ifPresent(
+        one ->
+            json.put("predictedMax15MinPpm", one.predictedPpm())
+                .put("measuredMax15MinPpm", one.measuredPpm())
+                .put("atLeast", one.measuredAtLeast())
+                .put("ratio", one.ratio()));
+    return json;
+  }
+}

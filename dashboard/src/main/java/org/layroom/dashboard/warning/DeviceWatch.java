@@ -1,0 +1,175 @@
+package org.layroom.dashboard.warning;
+
+import java.time.Duration;
+import java.time.Instant;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import org.layroom.dashboard.store.StoreEntry;
+import org.layroom.device.telemetry.AlarmState;
+import org.layroom.device.telemetry.Channel;
+import org.layroom.device.telemetry.DeviceSettings.Mode;
+import org.layroom.predictor.fumes.AirEvent;
+import org.layroom.predictor.fumes.AirWarning;
+import org.layroom.predictor.fumes.CleanAirReading;
+import org.layroom.predictor.fumes.VaporSensor;
+import org.layroom.predictor.fumes.VaporWatch;
+import org.layroom.predictor.fumes.WatchMemory;
+import org.layroom.predictor.fumes.WatchSettings;
+
+/** One device's watch, and what it says itself of its air. Not for several threads. */
+final class DeviceWatch {
+  /** What a step did to the warnings. */
+  record Change(Optional<AirWarning> raised, Optional<AirWarning> ended, boolean toKeep) {}
+
+  private final Channel channel;
+  private final WatchStore store;
+  private final List<AirEvent.Ticks> ticks = new ArrayList<>();
+  private VaporWatch watch;
+  private Optional<CleanAirReading> cleanAir;
+  private Optional<AlarmState> alarm = Optional.empty();
+  private boolean sendsLevels;
+  private boolean refillDue;
+
+  /**
+   * A watch as it was before the last stop, its averages filled from what is stored.
+   *
+   * @param now on the watches' time
+   */
+  DeviceWatch(
+      Channel channel, WatchStore store, WatchRules rules, boolean sendsLevels, Instant now) {
+    this.channel = channel;
+    this.store = store;
+    this.sendsLevels = sendsLevels;
+    cleanAir = store.cleanAir(channel);
+    watch = filled(rules, store.worstAiredJob(channel), now);
+    Optional<WatchMemory> memory = store.memory(channel);
+    if (memory.isPresent()) {
+      watch = watch.remembering(memory.get());
+    }
+  }
+
+  Channel channel() {
+    return channel;
+  }
+
+  VaporWatch watch() {
+    return watch;
+  }
+
+  Optional<CleanAirReading> cleanAir() {
+    return cleanAir;
+  }
+
+  Optional<AlarmState> alarm() {
+    return alarm;
+  }
+
+  void alarm(AlarmState said) {
+    alarm = Optional.of(said);
+  }
+
+  /** The raw signals of the last minutes, for the clean-air procedure. */
+  List<AirEvent.Ticks> ticks() {
+    return List.copyOf(ticks);
+  }
+
+  private VaporWatch filled(WatchRules rules, OptionalDouble worst, Instant now) {
+    VaporSensor sensor = sensor(rules, worst);
+    Duration back =
+        sensor instanceof VaporSensor.Pid ? WatchStore.LONG_BACK : WatchStore.SHORT_BACK;
+    VaporWatch[] state = {VaporWatch.started(watchSettings(rules, sensor), now.minus(back))};
+    store.replay(channel, sensor, now.minus(back), now, event -> state[0] = state[0].plus(event));
+    return state[0].plus(new AirEvent.TimePassed(now));
+  }
+
+  private VaporSensor sensor(WatchRules rules, OptionalDouble worst) {
+    if (rules.settings().mode() == Mode.PID) {
+      return new VaporSensor.Pid(rules.settings().limit(), rules.settings().styreneFactor());
+    }
+    boolean elsewhere = cleanAir.isEmpty() && sendsLevels;
+    return new VaporSensor.Chip(cleanAir, 0, worst, elsewhere);
+  }
+
+  private WatchSettings watchSettings(WatchRules rules, VaporSensor sensor) {
+    return new WatchSettings(
+        sensor,
+        rules.full() ? WatchSettings.Place.HOUSE_SIDE : WatchSettings.Place.WORK_ROOM,
+        rules.longestSilence());
+  }
+
+  /** A live sample. The first level of a device that keeps its own clean air begins anew. */
+  Change take(StoreEntry.Sample sample, WatchRules rules, Instant time) {
+    boolean levels = AirReadings.tellsLevel(sample);
+    Change anew = new Change(Optional.empty(), Optional.empty(), false);
+    if (levels && !sendsLevels) {
+      sendsLevels = true;
+      anew = changed(rules, time);
+    }
+    remember(sample, time);
+    Optional<AirEvent> event = AirReadings.of(watch.settings().sensor(), time, sample);
+    return event.isPresent() ? plus(event.get()) : anew;
+  }
+
+  private void remember(StoreEntry.Sample sample, Instant time) {
+    AirReadings.ticks(sample, time).ifPresent(ticks::add);
+    Instant oldest = time.minus(WatchStore.SHORT_BACK);
+    ticks.removeIf(one -> one.time().isBefore(oldest));
+  }
+
+  /** A late reading of the last minutes came in: the averages are worked out anew. */
+  void refillDue() {
+    refillDue = true;
+  }
+
+  /** Nothing but time has passed. */
+  Change tick(WatchRules rules, Instant now) {
+    if (refillDue) {
+      refillDue = false;
+      return changed(rules, now);
+    }
+    return plus(new AirEvent.TimePassed(now));
+  }
+
+  /** The same watch under other settings or with late readings; warnings stand on. */
+  Change changed(WatchRules rules, Instant now) {
+    VaporWatch before = watch;
+    Instant time = now.isBefore(watch.now()) ? watch.now() : now;
+    watch = filled(rules, worst(), time).remembering(before.memory());
+    return change(before);
+  }
+
+  private OptionalDouble worst() {
+    return watch.settings().sensor() instanceof VaporSensor.Chip chip
+        ? chip.worstAiredJob()
+        : store.worstAiredJob(channel);
+  }
+
+  /** A clean-air reading was taken on purpose. */
+  Change cleanAir(CleanAirReading reading, WatchRules rules, Instant now) {
+    cleanAir = Optional.of(reading);
+    return changed(rules, now);
+  }
+
+  Change plus(AirEvent event) {
+    VaporWatch before = watch;
+    watch = watch.plus(event);
+    return change(before);
+  }
+
+  private Change change(VaporWatch before) {
+    Optional<AirWarning> was = before.warning();
+    Optional<AirWarning> is = watch.warning();
+    boolean another = !was.map(AirWarning::id).equals(is.map(AirWarning::id));
+    boolean kept =
+        another
+            || !was.flatMap(AirWarning::acknowledged).equals(is.flatMap(AirWarning::acknowledged))
+            || before.memory().base() != watch.memory().base()
+            || before.inJob() != watch.inJob();
+    if (kept) {
+      store.keep(channel, watch);
+    }
+    return new Change(another ? is : Optional.empty(), another ? was : Optional.empty(), kept);
+  }
+}

@@ -1,0 +1,341 @@
+// The air of the room: which warnings stand and who has seen them, the clean-air reading, figures
+// before a layup, how well the room airs, and the cautions. Everything is asked of the server.
+import { drawGlyph } from "./glyph.js";
+import { ageWords, clockWords, figure } from "./words.js";
+
+const WORDS = { ok: "No rise seen", ventilate: "Ventilate", leave: "Leave the room", unknown: "Air unknown" };
+const GLYPHS = { ok: "ok", ventilate: "warn", leave: "no", unknown: "unknown" };
+const PROMISES = [
+  ["airedToOutdoors", "The room is aired to the outdoors and goes on being aired."],
+  ["noOpenResin", "No can, cup, solvent or rag is open in the room."],
+  ["nothingCuring", "No part that was laid up in the last days is in the room."],
+];
+
+/** Makes an element with properties and children. */
+function make(tag, properties = {}, ...children) {
+  const element = document.createElement(tag);
+  for (const [name, value] of Object.entries(properties)) {
+    if (name in element) element[name] = value;
+    else element.setAttribute(name, value);
+  }
+  element.append(...children);
+  return element;
+}
+
+function marked(tag, state, words) {
+  const glyph = make("span", { className: "glyph", "aria-hidden": "true" });
+  drawGlyph(glyph, GLYPHS[state] ?? "unknown");
+  return make(tag, { "data-state": GLYPHS[state] ?? "unknown" }, glyph, make("span", { className: "words" }, words));
+}
+
+function folded(title, ...children) {
+  return make("details", {}, make("summary", {}, title), ...children);
+}
+
+function newId() {
+  const bytes = crypto.getRandomValues(new Uint8Array(12));
+  return [...bytes].map((byte) => byte.toString(16).padStart(2, "0")).join("");
+}
+
+/** The section of the page about the air. */
+export class AirSection {
+  constructor(section, query) {
+    this.section = section;
+    this.query = query;
+    this.shown = "";
+    this.zone = undefined;
+    this.acknowledging = new Map();
+    this.build();
+  }
+
+  build() {
+    this.title = make("h2", { id: "air-title" }, "Air");
+    this.state = make("p", { className: "air-state" });
+    this.note = make("p", { className: "air-note" });
+    this.list = make("ul", { className: "warnings", "aria-live": "polite" });
+    this.who = make("input", { id: "air-who", type: "text", maxLength: 60, autocomplete: "name", value: localStorage.getItem("who") ?? "" });
+    this.who.onchange = () => localStorage.setItem("who", this.who.value.trim());
+    this.whoRow = make("p", { className: "row", hidden: true }, make("label", { htmlFor: "air-who" }, "Your name"), this.who);
+    this.said = make("p", { className: "said", role: "status" });
+    this.section.replaceChildren(
+      this.title, this.state, this.note, this.list, this.whoRow, this.said,
+      this.cleanAir(), this.beforeALayup(), this.airing(), this.measuring(), this.cautions(),
+    );
+  }
+
+  /** Shows the newest picture; an old one is unknown, whatever it says. */
+  show(picture, stale, now) {
+    const old = stale || !picture?.air || now > Date.parse(picture.air.validUntil);
+    const air = old ? { air: "unknown", warnings: [], devices: [] } : picture.air;
+    this.zone = picture?.zone;
+    this.mode = picture?.air?.mode;
+    const key = JSON.stringify([old, air.air, air.warnings, air.devices.map((one) => [one.cleanAirAsked, one.words]), Math.floor(now / 60000)]);
+    if (key === this.shown) return;
+    this.shown = key;
+    this.state.replaceChildren(...marked("span", air.air, WORDS[air.air]).childNodes);
+    this.state.dataset.state = GLYPHS[air.air];
+    const asked = air.devices.filter((one) => one.cleanAirAsked).map((one) => `${one.device}: ${one.cleanAirAsked}`);
+    const calm = air.warnings.length === 0 ? air.devices.flatMap((one) => one.words) : [];
+    this.note.textContent = old
+      ? "The numbers are too old to judge. Ventilate as if the air were bad."
+      : [...calm, ...asked].join(" ") || (air.devices.length === 0 ? "Nothing measures the air here." : "");
+    this.list.replaceChildren(...air.warnings.map((warning) => this.warning(warning, now)));
+    this.whoRow.hidden = !air.warnings.some((warning) => !warning.acknowledged);
+  }
+
+  warning(warning, now) {
+    const place = warning.houseSide ? `${warning.device}, full warnings` : warning.device;
+    const since = Date.parse(warning.since);
+    const item = make(
+      "li", {},
+      marked("h3", warning.state, `${WORDS[warning.state]} (${place})`),
+      make("p", {}, `Since ${clockWords(since, this.zone)}, ${ageWords(Math.max(0, (now - since) / 1000))} ago.`),
+      make("p", {}, warning.why.join(" ")),
+      make("p", { className: "do" }, warning.whatToDo),
+      make("p", { className: "ends" }, warning.endsWhen),
+    );
+    if (warning.acknowledged) {
+      item.append(make("p", { className: "seen" }, `Seen by ${warning.acknowledged.who}, ${clockWords(Date.parse(warning.acknowledged.when), this.zone)}.`));
+    } else {
+      const button = make("button", { type: "button" }, "I have seen it");
+      button.onclick = () => this.acknowledge(warning, button);
+      item.append(button);
+    }
+    return item;
+  }
+
+  /** Said again after a lost answer, it has the same id and counts once. */
+  async acknowledge(warning, button) {
+    const who = this.who.value.trim();
+    if (!who) {
+      this.say("Write your name first, so that it is kept who has seen it.");
+      this.who.focus();
+      return;
+    }
+    localStorage.setItem("who", who);
+    const id = this.acknowledging.get(warning.id) ?? newId();
+    this.acknowledging.set(warning.id, id);
+    button.disabled = true;
+    if (!(await this.post("warnings", { id, warning: warning.id, who }))) button.disabled = false;
+  }
+
+  say(words) {
+    this.said.textContent = words;
+  }
+
+  async get(path, more) {
+    try {
+      const response = await fetch(`api/${path}?${this.query(more)}`);
+      const json = await response.json();
+      if (response.ok) return json;
+      this.say(this.problem(json));
+    } catch {
+      this.say("Layroom does not answer.");
+    }
+    return null;
+  }
+
+  async post(path, body) {
+    try {
+      const response = await fetch(`api/${path}?${this.query()}`, {
+        method: "POST",
+        headers: { "Content-Type": "application/json" },
+        body: JSON.stringify(body),
+      });
+      const json = await response.json();
+      this.say(response.ok ? "" : this.problem(json));
+      return response.ok ? json : null;
+    } catch {
+      this.say("Layroom does not answer; nothing was lost. Try again.");
+      return null;
+    }
+  }
+
+  problem(json) {
+    const errors = (json.errors ?? []).map((error) => error.reason);
+    return errors.length > 0 ? errors.join(" ") : (json.title ?? "Layroom could not answer.");
+  }
+
+  cleanAir() {
+    const boxes = PROMISES.map(([name, words]) => {
+      const box = make("input", { type: "checkbox", name });
+      return { name, box, row: make("label", { className: "check" }, box, words) };
+    });
+    const start = make("button", { type: "button" }, "Begin");
+    const take = make("button", { type: "button", hidden: true }, "Take the reading");
+    const progress = make("p", { role: "status" });
+    const kept = make("p");
+    let confirm = false;
+    let watching = 0;
+    const look = async () => {
+      const state = await this.get("clean-air");
+      if (!state) return;
+      const readings = state.devices.filter((one) => one.cleanAir);
+      kept.textContent = readings
+        .map((one) => `${one.device}: taken ${new Date(one.cleanAir.taken).toLocaleDateString()}, at ${figure(one.cleanAir.temperatureC ?? NaN, 0)} °C and ${figure(one.cleanAir.humidityPct ?? NaN, 0)} %.`)
+        .join(" ");
+      confirm = state.step === "confirm";
+      take.hidden = !state.going || !(state.step === "take" || confirm);
+      take.textContent = confirm ? "Take it all the same" : "Take the reading";
+      progress.textContent = state.going
+        ? state.words.join(" ") + (state.leftSeconds > 0 ? ` ${ageWords(state.leftSeconds)} to go.` : "")
+        : "";
+    };
+    start.onclick = async () => {
+      const body = { action: "start" };
+      for (const { name, box } of boxes) body[name] = box.checked;
+      if (await this.post("clean-air", body)) await look();
+    };
+    take.onclick = async () => {
+      const who = this.who.value.trim() || "page";
+      if (await this.post("clean-air", { action: "take", id: newId(), who, confirm })) {
+        progress.textContent = "Taken.";
+        take.hidden = true;
+      }
+    };
+    const fold = folded(
+      "Clean-air reading",
+      make("p", {}, "What the vapor chip reads in this room's clean air. It is taken on purpose, asked for again after 7 days, and never learned by itself."),
+      kept, ...boxes.map((one) => one.row), make("p", { className: "row" }, start, take), progress,
+    );
+    fold.ontoggle = () => {
+      clearInterval(watching);
+      if (fold.open) {
+        look();
+        watching = setInterval(look, 5000);
+      }
+    };
+    return fold;
+  }
+
+  beforeALayup() {
+    const fields = [
+      ["resin", "Resin", "1kg"], ["styrene", "Styrene in it", "42%"], ["volume", "Room", "40m3"],
+      ["working-time", "Working time", "30min"], ["gel-time", "Gel time from the start", "75min"],
+    ].map(([name, label, value]) => ({ name, input: make("input", { id: `fumes-${name}`, type: "text", value: localStorage.getItem(`fumes-${name}`) ?? value }), label }));
+    const door = make("select", { id: "fumes-door" }, ...[["shut", "shut"], ["ajar", "ajar"], ["open", "open"]].map(([value, words]) => make("option", { value }, words)));
+    door.value = "ajar";
+    const ask = make("button", { type: "button" }, "Estimate");
+    const answer = make("pre", { className: "answer", tabIndex: 0, "aria-label": "Estimate of the air", hidden: true });
+    ask.onclick = async () => {
+      const parameters = { door: door.value };
+      for (const { name, input } of fields) {
+        parameters[name] = input.value;
+        localStorage.setItem(`fumes-${name}`, input.value);
+      }
+      const json = await this.get("fumes", parameters);
+      answer.hidden = !json;
+      if (json) {
+        this.say("");
+        answer.textContent = json.lines.join("\n");
+      }
+    };
+    return folded(
+      "Before a layup",
+      make("p", {}, "An estimate of the air, a factor of two either way or worse."),
+      make(
+        "div", { className: "fields" },
+        ...fields.map(({ name, input, label }) => make("p", {}, make("label", { htmlFor: `fumes-${name}` }, label), input)),
+        make("p", {}, make("label", { htmlFor: "fumes-door" }, "Door or window"), door),
+      ),
+      make("p", { className: "row" }, ask), answer,
+    );
+  }
+
+  airing() {
+    const newest = make("p", { role: "status" });
+    const setting = make("input", { id: "airing-setting", type: "text", maxLength: 60, placeholder: "fan on, door shut" });
+    const keep = make("button", { type: "button", hidden: true }, "Keep it: all had gelled, nothing was touched");
+    const kept = make("ul");
+    let fall = null;
+    const look = async () => {
+      const json = await this.get("airing");
+      if (!json) return;
+      fall = json.newestFall ?? null;
+      const accepted = fall && !fall.notAccepted;
+      newest.textContent = !fall
+        ? "No rise and fall of vapor in the last 12 hours."
+        : `${clockWords(Date.parse(fall.from), this.zone)} to ${clockWords(Date.parse(fall.to), this.zone)}: ${accepted ? fall.words : fall.notAccepted.join(" ")}`;
+      keep.hidden = !accepted;
+      kept.replaceChildren(
+        ...json.kept.map((one) => make("li", {}, `${new Date(one.to).toLocaleDateString()}${one.setting ? `, ${one.setting}` : ""}: half is gone after ${figure(one.halfTimeMinutes, 0)} min`)),
+      );
+    };
+    keep.onclick = async () => {
+      const body = { id: newId(), from: fall.from, to: fall.to, sourceStopped: true, leftAlone: true, setting: setting.value.trim() };
+      if (await this.post("airing", body)) await look();
+    };
+    const fold = folded(
+      "How well the room airs", newest,
+      make("p", { className: "row" }, make("label", { htmlFor: "airing-setting" }, "Fan and door were"), setting), keep, kept,
+    );
+    fold.ontoggle = () => fold.open && look();
+    return fold;
+  }
+
+  measuring() {
+    const mode = make("select", { id: "air-mode" }, make("option", { value: "chip" }, "metal-oxide chip"), make("option", { value: "pid" }, "detector (PID) with a factor"));
+    const limit = make("select", { id: "air-limit" });
+    const volume = make("input", { id: "air-volume", type: "text", inputMode: "decimal" });
+    const source = make("p");
+    const save = make("button", { type: "button" }, "Decide");
+    let limits = [];
+    const sourced = () => {
+      const one = limits.find((candidate) => candidate.id === limit.value);
+      source.textContent = one ? `${one.source}${one.verified ? "" : " (not verified)"}. ${one.caution}` : "";
+    };
+    limit.onchange = sourced;
+    const look = async () => {
+      const json = await this.get("air");
+      if (!json) return;
+      limits = json.limits;
+      limit.replaceChildren(...limits.map((one) => make("option", { value: one.id }, `${one.setBy}: ${one.eightHourPpm} / ${one.shortTermPpm} ppm`)));
+      limit.value = json.limit.id;
+      mode.value = json.mode;
+      volume.value = json.volumeM3 ?? "";
+      sourced();
+    };
+    save.onclick = async () => {
+      const body = { who: this.who.value.trim() || "page", mode: mode.value, limit: limit.value };
+      const cubicMeters = Number(volume.value);
+      if (volume.value.trim()) body.volumeM3 = cubicMeters;
+      if (volume.value.trim() && !(cubicMeters > 0)) this.say("Write the room's volume in m3, such as 40.");
+      else if (await this.post("air", body)) this.say("Decided; the devices are told.");
+    };
+    const fold = folded(
+      "What measures the air, and which limit counts",
+      make("p", {}, "Limits count for predictions and for a detector. A chip tells times clean air and no ppm."),
+      make(
+        "div", { className: "fields" },
+        make("p", {}, make("label", { htmlFor: "air-mode" }, "Sensor"), mode),
+        make("p", {}, make("label", { htmlFor: "air-limit" }, "Limit"), limit),
+        make("p", {}, make("label", { htmlFor: "air-volume" }, "Room, m3"), volume),
+      ),
+      source, make("p", { className: "row" }, save),
+    );
+    fold.ontoggle = () => fold.open && look();
+    return fold;
+  }
+
+  /** Open at the first start, until somebody has read them. */
+  cautions() {
+    const list = make("ul");
+    const deference = make("p");
+    const read = make("button", { type: "button" }, "I have read them");
+    const fold = folded("Cautions", list, deference, make("p", { className: "row" }, read));
+    const load = async () => {
+      if (list.childElementCount > 0) return;
+      const json = await this.get("air");
+      if (!json) return;
+      list.replaceChildren(...json.cautions.map((caution) => make("li", {}, caution.words)));
+      deference.textContent = json.deference;
+    };
+    read.onclick = () => {
+      localStorage.setItem("cautions-read", "yes");
+      fold.open = false;
+    };
+    fold.ontoggle = () => fold.open && load();
+    fold.open = localStorage.getItem("cautions-read") === null;
+    return fold;
+  }
+}

@@ -1,0 +1,357 @@
+// The parts on their way: what comes next and when, what to tap, and what should be heard now.
+import { freshId, problemWords, read, tell } from "./api.js";
+import { field, h, show, tick } from "./dom.js";
+import { drawGlyph } from "./glyph.js";
+import { whenShown } from "./screens.js";
+import { amount } from "./units.js";
+import { Sound } from "./sound.js";
+import { ageWords, clockWords, figure } from "./words.js";
+
+const STATE_WORDS = { waiting: "to do", running: "under way", done: "done", "left-out": "left out" };
+const STATE_GLYPH = { waiting: "unknown", running: "wait", done: "ok", "left-out": "no" };
+const PHASE_WORDS = { soon: "Soon", open: "Now", closing: "Hurry", past: "Over", mind: "Mind" };
+
+const CHAIN = [
+  ["wax-coat", "wax coat", 2],
+  ["release-mist", "fine release mist", 0],
+  ["pva-coat", "PVA coat", 1],
+  ["gel-coat", "gel coat", 1],
+  ["layer", "layer", 2],
+  ["finish-coat", "finish coat", 0],
+  ["trim", "trim", 1],
+  ["join", "joining parts", 0],
+  ["demold", "demold", 1],
+];
+
+export class Jobs {
+  constructor(root, notices, page) {
+    this.root = root;
+    this.notices = notices;
+    this.page = page;
+    this.list = [];
+    this.heard = [];
+    this.sound = new Sound();
+    this.cards = h("div", { class: "cards" });
+    this.starter = h("div", { class: "starter" });
+    root.append(h("h2", {}, "Parts on their way"), this.cards, this.starter);
+    whenShown("jobs", () => {
+      this.draw();
+      this.load();
+    });
+    this.buildStarter();
+  }
+
+  /** Fetches the parts on their way and what is to be heard of them. */
+  async load() {
+    try {
+      const { ok, body } = await read("jobs");
+      if (!ok) return;
+      this.list = body.jobs;
+      this.heard = body.notices;
+      this.draw();
+    } catch {
+      // the page already says that nobody answers
+    }
+  }
+
+  draw() {
+    this.drawNotices();
+    const key = JSON.stringify(this.list);
+    show(this.cards, key, () =>
+      this.list.length === 0 ? h("p", { class: "hint" }, "No part is on its way.") : this.list.map((job) => this.card(job)),
+    );
+    this.tickAll();
+  }
+
+  drawNotices() {
+    const fresh = this.sound.newOnes(this.heard);
+    if (fresh.length > 0) this.sound.call(fresh);
+    this.notices.hidden = this.heard.length === 0;
+    show(this.notices, JSON.stringify([this.heard, this.sound.on]), () => [
+      h(
+        "ul",
+        {},
+        this.heard.map((notice) =>
+          h("li", { "data-phase": notice.phase }, h("b", {}, `${PHASE_WORDS[notice.phase]}: ${notice.part}. `), notice.words),
+        ),
+      ),
+      this.sound.button(() => this.drawNotices()),
+    ]);
+  }
+
+  /** Moves every countdown on. */
+  tickAll() {
+    const now = this.page.now();
+    for (const element of document.querySelectorAll("[data-until]")) {
+      const seconds = (Date.parse(element.dataset.until) - now) / 1000;
+      element.textContent = seconds >= 0 ? `in ${ageWords(seconds)}` : `${ageWords(-seconds)} ago`;
+    }
+  }
+
+  when(times) {
+    if (!times?.likely) return h("p", { class: "when" }, "Not in sight at this temperature: warm it.");
+    const zone = this.page.zone();
+    const at = (time) => (time ? clockWords(Date.parse(time), zone) : "not in sight");
+    return h(
+      "p",
+      { class: "when" },
+      h("b", {}, at(times.likely)),
+      " likely, ",
+      h("span", { "data-until": times.likely }),
+      times.earliest !== times.latest ? h("span", { class: "edges" }, ` (earliest ${at(times.earliest)}, latest ${at(times.latest)})`) : null,
+    );
+  }
+
+  card(job) {
+    const step = job.steps.find((one) => one.id === job.next?.step);
+    const said = h("p", { class: "refused", role: "alert", hidden: true });
+    const act = async (event, more = {}) => {
+      const { ok, body } = await tell("job", { job: job.id }, { id: freshId(), seen: job.position, ...event, ...more });
+      if (!ok) {
+        said.hidden = false;
+        said.textContent = problemWords(body);
+      }
+      document.activeElement?.blur?.();
+      await this.load();
+    };
+    return h(
+      "article",
+      { class: "job", "aria-label": job.part },
+      h("h3", {}, job.part, h("small", {}, ` in ${job.molds.join(", ")}`)),
+      job.next
+        ? h(
+            "div",
+            { class: "next" },
+            h("p", { class: "what" }, `Next: ${step.name}`),
+            h("p", {}, job.next.words),
+            job.next.from ? this.when(job.next.from) : null,
+            job.next.until ? h("p", { class: "when" }, "closes ", h("b", {}, job.next.until.likely ? clockWords(Date.parse(job.next.until.likely), this.page.zone()) : "not in sight")) : null,
+            this.actions(job, step, act),
+          )
+        : null,
+      said,
+      this.running(job, act),
+      h("ol", { class: "steps" }, job.steps.map((one) => this.stepLine(job, one, act))),
+      this.more(job, act),
+    );
+  }
+
+  actions(job, step, act) {
+    const button = (words, run, className = "big") => h("button", { type: "button", class: className, "data-key": `${job.id}-${words}`, onclick: run }, words);
+    const skip = step.state === "waiting" ? button("Leave it out", () => act({ type: "skipped", step: step.id }), "small") : null;
+    switch (step.kind) {
+      case "wax-coat":
+      case "release-mist":
+      case "pva-coat":
+        return h(
+          "div",
+          { class: "actions" },
+          step.state === "waiting" ? button("It is on now", () => act({ type: "applied", step: step.id })) : button("Dry: done", () => act({ type: "done", step: step.id })),
+          skip,
+        );
+      case "trim":
+        return h("div", { class: "actions" }, button("Trimmed", () => act({ type: "done", step: step.id })), skip);
+      case "demold":
+        return this.demold(job, step, act, button);
+      default:
+        return h(
+          "div",
+          { class: "actions" },
+          button(step.state === "waiting" ? "Mix for it" : "Mix another cup", () => this.page.mix.forStep(job, step), step.state === "waiting" ? "big" : "small"),
+          step.state === "running" ? button("Laid up", () => act({ type: "done", step: step.id })) : skip,
+          step.kind === "gel-coat" && step.state === "running" ? this.film(step, act) : null,
+        );
+    }
+  }
+
+  film(step, act) {
+    const input = h("input", { type: "text", inputMode: "decimal", autocomplete: "off" });
+    return h(
+      "div",
+      { class: "inline" },
+      field("Wet film gauge, mm", input, "0.30 to 0.61 mm is usual; thinner wrinkles."),
+      h("button", { type: "button", class: "small", onclick: () => act({ type: "film-read", step: step.id, millimeters: Number(input.value.replace(",", ".")) }) }, "Write down"),
+    );
+  }
+
+  demold(job, step, act, button) {
+    const nail = tick("a fingernail leaves no mark on the flange");
+    const tap = tick("a tap sounds hard");
+    const give = tick("no give under the thumb");
+    const hardness = h("input", { type: "text", autocomplete: "off", placeholder: "32 35 31 …" });
+    const check = () =>
+      act({
+        type: "checked",
+        step: step.id,
+        fingernail: nail.input.checked,
+        tap: tap.input.checked,
+        noGive: give.input.checked,
+        hardness: hardness.value.split(/[\s;]+/).filter(Boolean).map((text) => Number(text.replace(",", "."))),
+      });
+    const checked = step.check;
+    return h(
+      "div",
+      { class: "actions check" },
+      checked
+        ? h("p", {}, checked.hard ? "Checked by hand: hard." : "Checked by hand: not hard yet. Wait, and warm it.", checked.hardnessWords ? ` ${checked.hardnessWords}` : "")
+        : null,
+      checked?.hard ? button("It is out of the mold", () => act({ type: "done", step: step.id })) : null,
+      h(
+        "details",
+        { open: !checked },
+        h("summary", {}, "Check by hand"),
+        nail.row,
+        tap.row,
+        give.row,
+        field("Hardness readings, if a tester is owned", hardness, "Ten to twelve, on the gel coat side."),
+        button("Write the check down", check, "small"),
+      ),
+    );
+  }
+
+  /** The cups that have not gelled, so that a gel can be told. */
+  running(job, act) {
+    const cups = job.steps.flatMap((step) => step.mixes.map((mix) => ({ step, mix }))).filter(({ mix }) => !mix.gelled);
+    const recent = cups.filter(({ mix }) => this.page.now() - Date.parse(mix.time) < 6 * 3600_000).slice(-3);
+    if (recent.length === 0) return null;
+    return h(
+      "ul",
+      { class: "cups-running" },
+      recent.map(({ step, mix }) => {
+        const stop = mix.stages.find((stage) => stage.stage === "stop-wetting-out");
+        const gel = mix.stages.find((stage) => stage.stage === "gel");
+        return h(
+          "li",
+          {},
+          h("span", {}, `${step.name}: ${amount("grams", mix.materialGrams)} at ${figure(mix.doseByWeightPct, 2)} %, mixed ${clockWords(Date.parse(mix.time), this.page.zone())}. Stop wetting out `, stop?.from.likely ? h("b", { "data-until": stop.from.likely }) : "not in sight", ", gel ", gel?.from.likely ? h("b", { "data-until": gel.from.likely }) : "not in sight", "."),
+          h("button", { type: "button", class: "small", "data-key": `${mix.id}-gel`, onclick: () => act({ type: "gelled", mix: mix.id }) }, "The cup gelled now"),
+        );
+      }),
+    );
+  }
+
+  stepLine(job, step, act) {
+    const glyph = h("span", { class: "glyph", "aria-hidden": "true" });
+    drawGlyph(glyph, STATE_GLYPH[step.state]);
+    const moved = step.mixes.flatMap((mix) => mix.moved);
+    const lines = [];
+    if (step.film) lines.push(`Wet film ${step.film.words}`);
+    if (step.mixes.length > 0) lines.push(`${step.mixes.length} cup${step.mixes.length > 1 ? "s" : ""}`);
+    lines.push(...moved.slice(-3));
+    return h(
+      "li",
+      { "data-state": step.state === "done" ? "ok" : step.state === "running" ? "wait" : "unknown" },
+      glyph,
+      h("span", {}, step.name),
+      h("span", { class: "state" }, STATE_WORDS[step.state]),
+      lines.length > 0 ? h("span", { class: "lines" }, lines.join(". ")) : null,
+    );
+  }
+
+  more(job, act) {
+    const note = h("textarea", { rows: 2 });
+    const undo = async () => {
+      const { ok, body } = await read("job", { job: job.id });
+      if (!ok) return;
+      const last = body.events.filter((one) => !one.undone && !["undone", "started"].includes(one.event.type)).at(-1);
+      if (last) await act({ type: "undone", event: last.id });
+    };
+    return h(
+      "details",
+      { class: "more" },
+      h("summary", {}, "More: note, undo, another layer, give up"),
+      h("button", { type: "button", class: "small", onclick: undo }, "Undo the last tap"),
+      h("div", { class: "inline" }, field("Note", note), h("button", { type: "button", class: "small", onclick: () => note.value.trim() && act({ type: "noted", words: note.value.trim() }) }, "Write down")),
+      h(
+        "button",
+        {
+          type: "button",
+          class: "small",
+          onclick: () => act({ type: "step-added", step: `s${job.steps.length + 1}-${freshId().slice(0, 6)}`, kind: "layer", name: "further layer", before: job.steps.find((one) => ["trim", "join", "demold"].includes(one.kind))?.id }),
+        },
+        "Add a layer",
+      ),
+      h("a", { class: "button small", href: `#log/${job.id}` }, "Its record so far"),
+      h("button", { type: "button", class: "small", onclick: () => confirm(`Give "${job.part}" up? Its record is kept.`) && act({ type: "given-up" }) }, "Give this part up"),
+    );
+  }
+
+  buildStarter() {
+    const part = h("input", { type: "text", autocomplete: "off", maxLength: 80 });
+    const molds = h("input", { type: "text", autocomplete: "off", placeholder: "left fender" });
+    const counts = new Map(CHAIN.map(([kind, , count]) => [kind, count]));
+    const fan = tick("the fan is on");
+    const respirator = tick("the respirator is on");
+    const said = h("p", { class: "refused", role: "alert", hidden: true });
+    const rows = h(
+      "div",
+      { class: "chain" },
+      CHAIN.map(([kind, words]) => {
+        const shown = h("output", {}, String(counts.get(kind)));
+        const step = (by) => () => {
+          counts.set(kind, Math.min(kind === "demold" || kind === "trim" ? 1 : 9, Math.max(0, counts.get(kind) + by)));
+          shown.textContent = String(counts.get(kind));
+        };
+        return h("div", {}, h("span", {}, words), h("button", { type: "button", "aria-label": `one ${words} less`, onclick: step(-1) }, "−"), shown, h("button", { type: "button", "aria-label": `one ${words} more`, onclick: step(1) }, "+"));
+      }),
+    );
+    const materials = { "gel-coat": "", layer: "" };
+    const pick = h("div", { class: "row" });
+    this.offerMaterials = () => {
+      const select = (kind, fits) => {
+        const fitting = this.page.materials.filter((one) => fits(one.kind));
+        materials[kind] ||= fitting[0]?.id ?? "";
+        return h("select", { onchange: (event) => (materials[kind] = event.target.value) }, fitting.map((one) => h("option", { value: one.id, selected: one.id === materials[kind] }, one.name)));
+      };
+      pick.replaceChildren(field("Gel coat", select("gel-coat", (kind) => kind === "gel-coat")), field("Laminating resin", select("layer", (kind) => kind === "laminating-resin")));
+    };
+    let id = freshId();
+    let jobId = freshId();
+    const start = async () => {
+      const steps = CHAIN.flatMap(([kind, words]) =>
+        Array.from({ length: counts.get(kind) }, (_, i) => ({
+          kind,
+          name: counts.get(kind) > 1 ? `${words} ${i + 1}` : words,
+          ...(kind === "gel-coat" ? { material: materials["gel-coat"] } : {}),
+          ...(kind === "layer" || kind === "join" ? { material: materials.layer } : {}),
+        })),
+      );
+      const { ok, status, body } = await tell("job", { job: jobId }, {
+        type: "started",
+        id,
+        part: part.value.trim(),
+        molds: (molds.value.trim() || part.value.trim()).split(/[,;]/).map((mold) => mold.trim()).filter(Boolean),
+        steps,
+        fanOn: fan.input.checked,
+        respiratorOn: respirator.input.checked,
+      });
+      said.hidden = ok;
+      if (!ok) {
+        said.textContent = problemWords(body);
+        if (status === 409) id = freshId();
+        return;
+      }
+      id = freshId();
+      jobId = freshId();
+      part.value = "";
+      molds.value = "";
+      details.open = false;
+      await this.load();
+      this.root.scrollIntoView();
+    };
+    const details = h(
+      "details",
+      { class: "start" },
+      h("summary", {}, "Start a part"),
+      field("Part", part),
+      field("Mold", molds, "Several with commas. One open part for each mold."),
+      h("fieldset", {}, h("legend", {}, "Steps"), rows),
+      pick,
+      h("fieldset", {}, h("legend", {}, "Before cans are open"), fan.row, respirator.row, h("p", { class: "hint" }, "Tilt a deep mold so that the vapor drains out of it.")),
+      h("button", { type: "button", class: "big", onclick: start }, "Start"),
+      said,
+    );
+    this.starter.replaceChildren(details);
+  }
+}
+

@@ -1,0 +1,296 @@
+// The mix: how much, of what, for how long; the dose to be read at arm's length; then "mixed now".
+import { problemWords, read, tell, freshId } from "./api.js";
+import { choice, field, h, show, tick } from "./dom.js";
+import { go, whenShown } from "./screens.js";
+import { amount, celsius, typed, unit } from "./units.js";
+import { clockWords, figure } from "./words.js";
+
+export class Mix {
+  /** What the page knows: materials, the open jobs, the room's newest picture and its clock. */
+  constructor(root, page) {
+    this.root = root;
+    this.page = page;
+    this.how = "milliliters";
+    this.values = {};
+    this.cup = 0;
+    this.asked = 0;
+    whenShown("mix", () => this.begin());
+  }
+
+  begin() {
+    this.build();
+    this.ask();
+  }
+
+  /** Chooses the step that the mix is for, from a job's own button. */
+  forStep(job, step) {
+    this.target = `${job.id}/${step.id}`;
+    if (step.material) this.material = step.material;
+    this.cup = 0;
+    go("mix");
+  }
+
+  targets() {
+    return this.page.jobs.list.flatMap((job) =>
+      job.steps
+        .filter((step) => ["gel-coat", "layer", "finish-coat", "join"].includes(step.kind) && !["done", "left-out"].includes(step.state))
+        .map((step) => ({ value: `${job.id}/${step.id}`, words: `${job.part}: ${step.name}`, job, step })),
+    );
+  }
+
+  build() {
+    const targets = this.targets();
+    if (!targets.some((target) => target.value === this.target)) this.target = targets[0]?.value ?? "";
+    const chosen = targets.find((target) => target.value === this.target);
+    if (chosen?.step.material && !this.materialTouched) this.material = chosen.step.material;
+    this.material ??= this.page.material();
+    const input = (name, properties = {}) =>
+      h("input", {
+        type: "text",
+        inputMode: "decimal",
+        autocomplete: "off",
+        value: this.values[name] ?? "",
+        oninput: (event) => {
+          this.values[name] = event.target.value;
+          this.askSoon();
+        },
+        ...properties,
+      });
+    const material = h(
+      "select",
+      {
+        onchange: (event) => {
+          this.material = event.target.value;
+          this.materialTouched = true;
+          this.ask();
+        },
+      },
+      this.page.materials.map((one) => h("option", { value: one.id, selected: one.id === this.material }, one.name)),
+    );
+    const target = h(
+      "select",
+      {
+        onchange: (event) => {
+          this.target = event.target.value;
+          this.materialTouched = false;
+          this.build();
+          this.ask();
+        },
+      },
+      targets.map((one) => h("option", { value: one.value, selected: one.value === this.target }, one.words)),
+      h("option", { value: "", selected: this.target === "" }, targets.length > 0 ? "something else: only tell me the dose" : "no part is open: only tell me the dose"),
+    );
+    const coat = this.page.materials.find((one) => one.id === this.material)?.kind !== "laminating-resin";
+    const how = choice(
+      "How much?",
+      [["milliliters", `by volume (${unit("milliliters")})`], ["grams", `by weight (${unit("grams")})`], ["area", `by area (${unit("squareMeters")})`]],
+      this.how,
+      (value) => {
+        this.how = value;
+        this.build();
+        this.ask();
+      },
+    );
+    const amounts =
+      this.how === "area"
+        ? [
+            field(`Area, ${unit("squareMeters")}`, input("area")),
+            coat ? null : field("Mat layers", input("layers", { value: this.values.layers ?? "2" })),
+          ]
+        : [field(`Amount, ${unit(this.how)}`, input(this.how))];
+    const temperatures = h(
+      "details",
+      { class: "typed", open: Boolean(this.values.mold || this.values.resin || this.typeOpen) },
+      h("summary", {}, "Type the temperatures instead"),
+      h("p", { class: "hint" }, "Only when the sensors are wrong or away. The record says that they were typed."),
+      field(`Mold, ${unit("celsius")}`, input("mold")),
+      field(`Resin, ${unit("celsius")}`, input("resin")),
+    );
+    this.result = h("div", { class: "result", "aria-live": "polite" });
+    this.root.replaceChildren(
+      h("h2", {}, "Mix"),
+      h(
+        "div",
+        { class: "ask" },
+        field("For", target),
+        field("Material", material),
+        how,
+        h("div", { class: "row" }, ...amounts.filter(Boolean)),
+        field("Working time wanted, minutes", input("time", { placeholder: "as the data sheet" }), "Leave empty for the gel time of the data sheet."),
+        temperatures,
+      ),
+      this.result,
+    );
+  }
+
+  askSoon() {
+    clearTimeout(this.soon);
+    this.soon = setTimeout(() => this.ask(), 300);
+  }
+
+  fields() {
+    const fields = { material: this.material };
+    const number = (name, kind, key, suffix) => {
+      const value = kind ? typed(kind, this.values[name] ?? "") : Number(this.values[name]);
+      if ((this.values[name] ?? "").trim() !== "") fields[key] = Number.isFinite(value) ? `${value}${suffix}` : this.values[name];
+    };
+    if (this.how === "area") {
+      number("area", "squareMeters", "area", "m2");
+      if (this.page.materials.find((one) => one.id === this.material)?.kind === "laminating-resin") fields.layers = this.values.layers ?? "2";
+    } else {
+      number(this.how, this.how, "amount", this.how === "grams" ? "g" : "ml");
+    }
+    number("time", null, "working-time", "min");
+    number("mold", "celsius", "mold-temp", "C");
+    number("resin", "celsius", "resin-temp", "C");
+    return fields;
+  }
+
+  async ask() {
+    const fields = this.fields();
+    if (!fields.amount && !fields.area) {
+      this.answer = null;
+      show(this.result, "empty", () => h("p", { class: "hint" }, "Say how much, and the dose stands here."));
+      return;
+    }
+    const turn = ++this.asked;
+    try {
+      const { ok, body } = await read("mix", fields);
+      if (turn !== this.asked) return;
+      this.answer = ok ? body : null;
+      this.result.dataset.shown = "";
+      show(this.result, `${turn}`, () => (ok ? this.answered(body) : [h("p", { class: "refused" }, problemWords(body))]));
+    } catch {
+      if (turn === this.asked) show(this.result, "gone", () => h("p", { class: "refused" }, "Layroom does not answer, so there is no dose."));
+    }
+  }
+
+  answered(mix) {
+    const parts = [];
+    for (const refusal of mix.refused) parts.push(h("p", { class: "refused" }, `No dose: ${refusal.reason}`));
+    if (mix.refused.some((refusal) => /mold|resin|temperature/i.test(refusal.field)) && !this.typeOpen) {
+      this.typeOpen = true;
+      this.root.querySelector("details.typed").open = true;
+    }
+    if (mix.catalystGrams !== undefined) parts.push(...this.dose(mix));
+    for (const warning of mix.warnings) parts.push(h("p", { class: "mind" }, warning.reason));
+    if (mix.layup) {
+      parts.push(
+        h("p", {}, `For the area, waste included: gel coat ${amount("grams", mix.layup.gelCoatGrams)}, mat ${amount("grams", mix.layup.matGrams)}, resin ${amount("grams", mix.layup.resinGrams)}; about ${figure(mix.layup.thicknessMm, 1)} mm.`),
+      );
+    }
+    if (mix.stages.length > 0) parts.push(this.stages(mix));
+    parts.push(h("p", { class: "hint" }, `How sure: ${mix.confidence}.`));
+    if (mix.catalystGrams !== undefined && mix.refused.length === 0) parts.push(this.button(mix));
+    return parts;
+  }
+
+  dose(mix) {
+    const cups = mix.cups.length;
+    const cup = mix.cups[Math.min(this.cup, cups - 1)];
+    const catalyst = cup.catalystMl === null ? `${figure(cup.catalystGrams, 1)} g` : `${figure(cup.catalystMl, 1)} ml`;
+    const parts = [
+      h(
+        "dl",
+        { class: "dose" },
+        h("div", {}, h("dt", {}, cups > 1 ? `Cup ${cup.number} of ${cups}` : "Resin in the cup"), h("dd", {}, amount("grams", cup.materialGrams), h("small", {}, ` ${amount("milliliters", cup.materialMl)}`))),
+        h("div", {}, h("dt", {}, "Catalyst"), h("dd", {}, catalyst, cup.catalystMl === null ? null : h("small", {}, ` ${figure(cup.catalystGrams, 1)} g`), h("small", {}, ` ${figure(mix.doseByWeightPct, 2)} % by weight`))),
+        mix.workingMinutes === undefined
+          ? null
+          : h("div", {}, h("dt", {}, "Working time"), h("dd", {}, `${figure(mix.workingMinutes, 0)} min`, h("small", {}, ` gels ${figure(mix.gelMinutes.p10, 0)} to ${figure(mix.gelMinutes.p90, 0)} min`))),
+      ),
+    ];
+    if (cups > 1) {
+      parts.push(
+        h(
+          "ol",
+          { class: "cups" },
+          mix.cups.map((one) =>
+            h("li", { "aria-current": one === cup ? "step" : null }, `${amount("grams", one.materialGrams)} with ${one.catalystMl === null ? `${figure(one.catalystGrams, 1)} g` : `${figure(one.catalystMl, 1)} ml`}, ${one.mixAtMinutes === 0 ? "first" : `mix ${figure(one.mixAtMinutes, 0)} min after the first`}`),
+          ),
+        ),
+      );
+    }
+    return parts;
+  }
+
+  stages(mix) {
+    const zone = this.page.zone();
+    const at = (minutes) => (minutes === null ? "not in sight" : clockWords(this.page.now() + minutes * 60_000, zone));
+    return h(
+      "table",
+      { class: "stages" },
+      h("caption", {}, "If mixed now. A time here is a forecast: the finger test has the last word."),
+      h("thead", {}, h("tr", {}, h("th", { scope: "col" }, "stage"), h("th", { scope: "col" }, "earliest"), h("th", { scope: "col" }, "likely"), h("th", { scope: "col" }, "latest"))),
+      h(
+        "tbody",
+        {},
+        mix.stages.map((stage) => h("tr", {}, h("th", { scope: "row" }, stage.name), h("td", {}, at(stage.fromMinutes.p10)), h("td", {}, h("b", {}, at(stage.fromMinutes.p50))), h("td", {}, at(stage.fromMinutes.p90)))),
+      ),
+    );
+  }
+
+  button(mix) {
+    const target = this.targets().find((one) => one.value === this.target);
+    const caution = h("p", { class: "caution" }, "Goggles on before the catalyst opens: MEKP in the eye can blind. Fan on, respirator on. Tilt a deep mold so that the vapor drains out of it. The safety data sheet and local rules come first.");
+    if (!target) {
+      return h("div", { class: "go" }, caution, h("p", {}, "To have its clock, start a part first."), h("a", { class: "button", href: "#jobs" }, "Start a part"));
+    }
+    const waits = mix.warnings.map((warning) => warning.reason).filter((reason) => reason.startsWith("Wait"));
+    const anyway = tick("I have read this and go on.");
+    const said = h("p", { class: "refused", role: "alert", hidden: true });
+    const id = freshId();
+    const button = h(
+      "button",
+      {
+        type: "button",
+        class: "big",
+        disabled: waits.length > 0,
+        onclick: async () => {
+          button.disabled = true;
+          const { ok, body } = await this.mixed(target, mix, waits, id);
+          if (ok) {
+            this.cup = this.cup + 1 < mix.cups.length ? this.cup + 1 : 0;
+            await this.page.jobs.load();
+            go("jobs");
+            return;
+          }
+          button.disabled = false;
+          said.hidden = false;
+          said.textContent = problemWords(body);
+          this.page.jobs.load();
+        },
+      },
+      "Mixed now",
+    );
+    anyway.input.onchange = () => {
+      button.disabled = !anyway.input.checked;
+    };
+    return h("div", { class: "go" }, caution, waits.length > 0 ? anyway.row : null, button, said);
+  }
+
+  mixed(target, mix, waits, id) {
+    const cup = mix.cups[Math.min(this.cup, mix.cups.length - 1)];
+    const live = this.page.temperatures();
+    const moldTyped = typed("celsius", this.values.mold ?? "");
+    const resinTyped = typed("celsius", this.values.resin ?? "");
+    const mold = Number.isFinite(moldTyped) ? moldTyped : (live.mold ?? resinTyped);
+    const resin = Number.isFinite(resinTyped) ? resinTyped : (Number.isFinite(moldTyped) ? moldTyped : (live.resin ?? mold));
+    return tell("job", { job: target.job.id }, {
+      type: "mixed",
+      id,
+      seen: target.job.position,
+      step: target.step.id,
+      cup: {
+        material: this.material,
+        materialGrams: cup.materialGrams,
+        doseByWeightPct: mix.doseByWeightPct,
+        catalystMl: cup.catalystMl ?? undefined,
+        resinC: resin,
+        moldC: mold,
+        typed: Number.isFinite(moldTyped) || Number.isFinite(resinTyped),
+        goneOn: waits.map((reason) => reason.slice(0, 400)),
+      },
+    });
+  }
+}
