@@ -38,8 +38,7 @@ class ForecastIT {
   @Test
   void theForecastReachesStripCheckMixAndPlan() throws Exception {
     try (Demo demo = Demo.start(10, 0, Optional.empty(), ZoneId.of("UTC"))) {
-      Until.within(
-          Duration.ofSeconds(90), "the check knows the forecast", () -> hasForecast(demo));
+      Until.within(Duration.ofSeconds(90), "the check knows the forecast", () -> hasForecast(demo));
       JsonNode forecast = get(demo, "api/forecast?hours=36");
       assertEquals(0, forecast.path("refused").size());
       assertEquals(36 * 6, forecast.path("air").size());
