@@ -3,6 +3,7 @@ package org.layroom.dashboard.answer;
 import com.fasterxml.jackson.databind.node.ArrayNode;
 import com.fasterxml.jackson.databind.node.JsonNodeFactory;
 import com.fasterxml.jackson.databind.node.ObjectNode;
+import java.io.IOException;
 import java.time.Duration;
 import java.time.Instant;
 import java.time.ZoneId;
@@ -279,6 +280,20 @@ public final class RoomAnswers {
         faults.addObject().put("part", fault.part()).put("reason", fault.reason());
       }
     }
+  }
+
+  /**
+   * The readings of a room in {@code [from, to)} as CSV.
+   *
+   * @throws IOException when they cannot be written
+   */
+  public void readings(RoomName room, Instant from, Instant to, Appendable out) throws IOException {
+    ReadingsCsv.write(core.store().history(), room, from, to, out);
+  }
+
+  /** The room's time now. */
+  public Instant now(RoomName room) {
+    return core.snapshot(room).at();
   }
 
   /** A series of a room for the strip. */

@@ -21,7 +21,9 @@ import picocli.CommandLine.ParameterException;
       CheckCommand.class,
       CureCommand.class,
       FumesCommand.class,
+      CleanAirCommand.class,
       ForecastCommand.class,
+      ExportCommand.class,
       PlanCommand.class,
       ReplayCommand.class
     })

@@ -4,18 +4,23 @@ import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.json.JsonMapper;
 import com.fasterxml.jackson.databind.node.ObjectNode;
 import java.io.IOException;
+import java.net.ConnectException;
 import java.net.URI;
 import java.net.URLEncoder;
 import java.net.http.HttpClient;
 import java.net.http.HttpRequest;
 import java.net.http.HttpResponse;
 import java.nio.charset.StandardCharsets;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.nio.file.StandardCopyOption;
 import java.time.Duration;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
 import java.util.stream.Collectors;
 import org.layroom.predictor.limits.Refusal;
+import org.tinylog.Logger;
 
 /** Asks the dashboard that runs on this machine, over HTTP: the store belongs to it alone. */
 final class RunningDashboard {
@@ -29,34 +34,90 @@ final class RunningDashboard {
 
   /** The JSON object at a path of the API. */
   ObjectNode get(String path, Map<String, List<String>> parameters) throws Failure {
-    URI uri = base.resolve(path + query(parameters));
+    return send(HttpRequest.newBuilder(base.resolve(path + query(parameters))).build());
+  }
+
+  /** Posts a JSON object to a path of the API. */
+  ObjectNode post(String path, Map<String, List<String>> parameters, ObjectNode body)
+      throws Failure {
+    return send(
+        HttpRequest.newBuilder(base.resolve(path + query(parameters)))
+            .header("Content-Type", "application/json")
+            .POST(HttpRequest.BodyPublishers.ofString(body.toString()))
+            .build());
+  }
+
+  private ObjectNode send(HttpRequest request) throws Failure {
     try {
       HttpResponse<byte[]> response =
           HttpClient.newBuilder()
               .connectTimeout(PATIENCE)
               .build()
               .send(
-                  HttpRequest.newBuilder(uri).timeout(PATIENCE).build(),
+                  HttpRequest.newBuilder(request, (name, value) -> true).timeout(PATIENCE).build(),
                   HttpResponse.BodyHandlers.ofByteArray());
       JsonNode node = JsonMapper.builder().build().readTree(response.body());
       if (response.statusCode() / 100 == 4) {
         throw refused(node);
       }
-      if (response.statusCode() != 200 || !(node instanceof ObjectNode object)) {
+      if (response.statusCode() / 100 != 2 || !(node instanceof ObjectNode object)) {
         throw new Failure("The dashboard at " + base + " answered " + response.statusCode() + ".");
       }
       return object;
     } catch (IOException e) {
-      throw new Failure(
-          "No dashboard answers at "
-              + base
-              + ". Start it with \"layroom serve\" or \"layroom demo\", or name its address with"
-              + " --url.",
-          e);
+      throw nobody(e);
     } catch (InterruptedException e) {
       Thread.currentThread().interrupt();
       throw new Failure("Interrupted while asking the dashboard.", e);
     }
+  }
+
+  /** Saves what is at a path of the API to a file, which appears only when it is whole. */
+  long save(String path, Map<String, List<String>> parameters, Path file) throws Failure {
+    Path part = file.resolveSibling(file.getFileName() + ".part");
+    try {
+      HttpResponse<Path> response =
+          HttpClient.newBuilder()
+              .connectTimeout(PATIENCE)
+              .build()
+              .send(
+                  HttpRequest.newBuilder(base.resolve(path + query(parameters))).build(),
+                  HttpResponse.BodyHandlers.ofFile(part));
+      if (response.statusCode() / 100 == 4) {
+        throw refused(JsonMapper.builder().build().readTree(Files.readAllBytes(part)));
+      }
+      if (response.statusCode() != 200) {
+        throw new Failure("The dashboard at " + base + " answered " + response.statusCode() + ".");
+      }
+      Files.move(part, file, StandardCopyOption.REPLACE_EXISTING);
+      return Files.size(file);
+    } catch (ConnectException e) {
+      throw nobody(e);
+    } catch (IOException e) {
+      throw new Failure("Cannot write " + file + ": " + e.getMessage(), e);
+    } catch (InterruptedException e) {
+      Thread.currentThread().interrupt();
+      throw new Failure("Interrupted while asking the dashboard.", e);
+    } finally {
+      discard(part);
+    }
+  }
+
+  private static void discard(Path part) {
+    try {
+      Files.deleteIfExists(part);
+    } catch (IOException e) {
+      Logger.debug(e, "The part {} stays", part);
+    }
+  }
+
+  private Failure nobody(IOException cause) {
+    return new Failure(
+        "No dashboard answers at "
+            + base
+            + ". Start it with \"layroom serve\" or \"layroom demo\", or name its address with"
+            + " --url.",
+        cause);
   }
 
   private static Refused refused(JsonNode problem) {

@@ -12,15 +12,14 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.function.Function;
 import org.layroom.dashboard.room.DashboardCore;
-import org.layroom.dashboard.room.LiveValue;
 import org.layroom.dashboard.room.RoomListener;
 import org.layroom.dashboard.room.RoomSnapshot;
 import org.layroom.dashboard.store.StoreEntry;
 import org.layroom.device.pace.Pace;
+import org.layroom.device.telemetry.Acknowledgment;
 import org.layroom.device.telemetry.AlarmState;
 import org.layroom.device.telemetry.Channel;
 import org.layroom.device.telemetry.DeviceName;
-import org.layroom.device.telemetry.DeviceSettings.Mode;
 import org.layroom.device.telemetry.MalformedMessage;
 import org.layroom.device.telemetry.RoomName;
 import org.layroom.device.telemetry.Series;
@@ -42,6 +41,9 @@ public final class AirWarnings implements RoomListener, AutoCloseable {
   private static final Duration TOLD_AGAIN = Duration.ofMinutes(1);
   private static final Duration USUAL_SILENCE = Duration.ofMinutes(2);
 
+  /** Raised here and at the device within this time it is one and the same rise. */
+  private static final Duration SAME_RISE = Duration.ofMinutes(10);
+
   /** What is told stands this long without being told anew. */
   static final Duration STANDS = Duration.ofMinutes(3);
 
@@ -58,7 +60,7 @@ public final class AirWarnings implements RoomListener, AutoCloseable {
   private final Map<Channel, DeviceWatch> watches = new HashMap<>();
   private final Map<RoomName, AirSettings> settings = new HashMap<>();
   private final Map<RoomName, Optional<AirJob>> jobs = new HashMap<>();
-  private final Map<Channel, CleanAirDesk> procedures = new HashMap<>();
+  private final CleanAirProcedures procedures;
   private final List<Pace.Scheduled> tasks;
   private long connects = -1;
 
@@ -77,12 +79,13 @@ public final class AirWarnings implements RoomListener, AutoCloseable {
     this.pace = pace;
     lag = Duration.ofMillis(Math.round(ON_THE_WAY.toMillis() * Math.max(1, paceFactor)));
     clock = new WatchClock(pace);
+    procedures = new CleanAirProcedures(core, clock);
     store = new WatchStore(core.store());
     log = new WarningLog(core.store().events());
     desk = new DeviceDesk(core, log);
     for (RoomName room : core.rooms()) {
       RoomSnapshot snapshot = core.snapshot(room);
-      vaporDevices(snapshot).forEach(device -> watch(new Channel(room, device)));
+      Speakers.devices(snapshot).forEach(device -> watch(new Channel(room, device)));
     }
     long tickMillis = Math.max(TICK.toMillis(), Math.round(250 * paceFactor));
     core.addListener(this);
@@ -100,14 +103,6 @@ public final class AirWarnings implements RoomListener, AutoCloseable {
    */
   public static AirWarnings start(DashboardCore core, Pace pace, double paceFactor) {
     return new AirWarnings(core, pace, paceFactor);
-  }
-
-  private static List<DeviceName> vaporDevices(RoomSnapshot room) {
-    return AirReadings.SERIES.subList(0, 4).stream()
-        .flatMap(series -> room.value(series).stream())
-        .map(LiveValue::device)
-        .distinct()
-        .toList();
   }
 
   private Instant watchTime() {
@@ -134,23 +129,11 @@ public final class AirWarnings implements RoomListener, AutoCloseable {
   private WatchRules rules(Channel channel) {
     AirSettings decided = settingsOf(channel.room());
     boolean speaks =
-        speaker(core.snapshot(channel.room()), decided.mode())
+        Speakers.speaker(core.snapshot(channel.room()), decided.mode())
             .filter(channel.device()::equals)
             .isPresent();
     return new WatchRules(
         decided, !speaks || decided.houseSide().contains(channel.device()), USUAL_SILENCE);
-  }
-
-  /** The device that speaks for the air of a room. */
-  private static Optional<DeviceName> speaker(RoomSnapshot room, Mode mode) {
-    List<String> series =
-        mode == Mode.PID
-            ? List.of(AirReadings.ISOBUTYLENE, Series.STYRENE_ESTIMATE)
-            : List.of(Series.VOC_RAW, Series.VOC_LEVEL);
-    return series.stream()
-        .flatMap(name -> room.value(name).stream())
-        .map(LiveValue::device)
-        .findFirst();
   }
 
   @Override
@@ -166,11 +149,7 @@ public final class AirWarnings implements RoomListener, AutoCloseable {
       }
       return;
     }
-    AirReadings.ticks(sample, time)
-        .ifPresent(
-            ticks ->
-                procedures.computeIfPresent(
-                    sample.channel(), (channel, going) -> going.plus(ticks)));
+    AirReadings.ticks(sample, time).ifPresent(ticks -> procedures.plus(sample.channel(), ticks));
     changed(watch, watch.take(sample, rules(sample.channel()), time));
   }
 
@@ -184,7 +163,7 @@ public final class AirWarnings implements RoomListener, AutoCloseable {
       DeviceWatch watch = watch(channel);
       watch.alarm(said);
       desk.said(channel, said);
-      takeOver(watch, said);
+      takeOver(watch, said, false);
       settleDeviceWarning(watch);
       tell(channel.room());
     } catch (MalformedMessage e) {
@@ -192,19 +171,23 @@ public final class AirWarnings implements RoomListener, AutoCloseable {
     }
   }
 
-  /** What somebody has seen at the device counts upstairs too, for the same call. */
-  private void takeOver(DeviceWatch watch, AlarmState said) {
+  /**
+   * What somebody has seen of the device's alarm counts upstairs too, for the same call: when it
+   * was seen while this one stood, or when both were raised by the same rise.
+   */
+  private void takeOver(DeviceWatch watch, AlarmState said, boolean sameRise) {
     Optional<AirWarning> standing =
         watch
             .watch()
             .warning()
             .filter(one -> one.acknowledged().isEmpty())
             .filter(one -> one.call() == DeviceDesk.call(said));
+    Optional<Acknowledgment> seen = said.acknowledged().or(() -> desk.sent(watch.channel(), said));
     if (standing.isPresent()
-        && said.acknowledged().isPresent()
-        && !clock.of(said.acknowledged().get().when()).isBefore(standing.get().since())) {
-      String who = said.acknowledged().get().who();
-      see(watch, standing.get(), "device/" + said.id(), who);
+        && seen.isPresent()
+        && (sameRise || !clock.of(seen.get().when()).isBefore(standing.get().since()))) {
+      String who = seen.get().who();
+      see(watch, standing.get(), "device/" + said.id() + "/" + standing.get().id(), who);
     }
   }
 
@@ -220,10 +203,36 @@ public final class AirWarnings implements RoomListener, AutoCloseable {
     RoomName room = watch.channel().room();
     change.ended().ifPresent(ended -> log.ended(room, id(watch, ended), pace.now()));
     change.raised().ifPresent(raised -> log.raised(room, open(watch, raised)));
+    change
+        .raised()
+        .filter(raised -> isNew(raised, change))
+        .ifPresent(raised -> joined(watch, raised));
     settleDeviceWarning(watch);
     if (change.toKeep()) {
       tell(room);
     }
+  }
+
+  /** Raised anew because it got worse it must be seen anew. */
+  private static boolean isNew(AirWarning raised, DeviceWatch.Change change) {
+    return change.ended().filter(ended -> ended.call() == raised.call()).isEmpty();
+  }
+
+  /** The device called out first, and somebody has seen that already. */
+  private void joined(DeviceWatch watch, AirWarning raised) {
+    watch
+        .alarm()
+        .filter(
+            said ->
+                said.since()
+                    .filter(
+                        since ->
+                            Duration.between(clock.of(since), raised.since())
+                                    .abs()
+                                    .compareTo(SAME_RISE)
+                                <= 0)
+                    .isPresent())
+        .ifPresent(said -> takeOver(watch, said, true));
   }
 
   private void settleDeviceWarning(DeviceWatch watch) {
@@ -442,7 +451,7 @@ public final class AirWarnings implements RoomListener, AutoCloseable {
 
   /** The state of a room's air for the mix check; what the device itself says counts if worse. */
   public synchronized AirState state(RoomSnapshot room) {
-    Optional<DeviceName> speaker = speaker(room, settingsOf(room.room()).mode());
+    Optional<DeviceName> speaker = Speakers.speaker(room, settingsOf(room.room()).mode());
     if (speaker.isEmpty()) {
       return AirState.notMeasured();
     }
@@ -461,76 +470,33 @@ public final class AirWarnings implements RoomListener, AutoCloseable {
   /** Begins the clean-air procedure of the device that speaks for a room's air, or of another. */
   public synchronized CleanAirDesk.State beginCleanAir(
       RoomName room, Optional<DeviceName> device, CleanAirDesk.Promised promised) {
-    DeviceWatch watch = watch(cleanAirChannel(room, device));
-    CleanAirDesk going = CleanAirDesk.begun(clock.now(), promised, watch);
-    procedures.put(watch.channel(), going);
-    return going.state(clock.now(), clock);
+    return procedures.begin(watches, room, device, promised);
   }
 
   /** How far the clean-air procedure is; empty when none was begun. */
   public synchronized Optional<CleanAirDesk.State> cleanAir(
       RoomName room, Optional<DeviceName> device) {
-    if (device.isEmpty() && speaker(core.snapshot(room), Mode.CHIP).isEmpty()) {
-      return Optional.empty();
-    }
-    return Optional.ofNullable(procedures.get(cleanAirChannel(room, device)))
-        .map(going -> going.state(clock.now(), clock));
+    return procedures.state(watches, room, device);
   }
 
   /**
    * Takes the clean-air reading when the procedure is through; a doubtful one only when confirmed.
+   * The device is told.
    *
    * @return the reading that was taken; empty when it cannot be yet
    */
   public synchronized Optional<CleanAirReading> takeCleanAir(
       RoomName room, Optional<DeviceName> device, String who, String saidAs, boolean confirmed) {
-    Channel channel = cleanAirChannel(room, device);
-    CleanAirDesk going = procedures.get(channel);
-    if (going == null) {
-      return Optional.empty();
-    }
-    Optional<CleanAirReading> reading = going.reading(clock.now(), confirmed);
-    if (reading.isEmpty()) {
-      return Optional.empty();
-    }
-    procedures.remove(channel);
-    CleanAirReading dated =
-        new CleanAirReading(
-            reading.get().ticks(),
-            clock.wall(reading.get().taken()),
-            reading.get().temperatureC(),
-            reading.get().humidityPct());
-    store.keep(channel, dated);
-    core.store()
-        .events()
-        .append(
-            "clean-air/" + room,
-            saidAs,
-            dated.taken(),
-            WatchStore.json(dated)
-                .put("device", channel.device().value())
-                .put("who", Who.checked(who))
-                .toString());
-    DeviceWatch watch = watch(channel);
-    changed(watch, watch.cleanAir(dated, rules(channel), watchTime()));
-    tellDevices(room);
-    return Optional.of(dated);
-  }
-
-  private Channel cleanAirChannel(RoomName room, Optional<DeviceName> device) {
-    DeviceName name =
-        device
-            .or(() -> speaker(core.snapshot(room), Mode.CHIP))
-            .orElseThrow(
-                () ->
-                    new IllegalArgumentException(
-                        "device: no device with a vapor chip has reported from this room yet"));
-    Channel channel = new Channel(room, name);
-    if (!watches.containsKey(channel)) {
-      throw new IllegalArgumentException(
-          "device \"" + name + "\": no such device with a vapor chip in this room");
-    }
-    return channel;
+    String name = Who.checked(who);
+    Optional<CleanAirProcedures.Taken> taken = procedures.take(watches, room, device, confirmed);
+    taken.ifPresent(
+        one -> {
+          store.keep(one.channel(), one.reading(), name, saidAs);
+          DeviceWatch watch = watch(one.channel());
+          changed(watch, watch.cleanAir(one.reading(), rules(one.channel()), watchTime()));
+          tellDevices(room);
+        });
+    return taken.map(CleanAirProcedures.Taken::reading);
   }
 
   /** Stops to watch; what stands is kept. */

@@ -45,6 +45,11 @@ final class DeviceDesk {
     return Optional.ofNullable(shown.get(channel));
   }
 
+  /** What was sent to a device about this alarm of its own. */
+  Optional<Acknowledgment> sent(Channel channel, AlarmState alarm) {
+    return Optional.ofNullable(sent.get(channel)).filter(one -> one.id().equals(alarm.id()));
+  }
+
   /** A device that did not hear an acknowledgment is told again. */
   void said(Channel channel, AlarmState alarm) {
     Acknowledgment before = sent.get(channel);

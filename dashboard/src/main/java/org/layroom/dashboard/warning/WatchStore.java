@@ -91,11 +91,18 @@ final class WatchStore {
                     number(node, "humidityPct")));
   }
 
-  void keep(Channel channel, CleanAirReading reading) {
+  /**
+   * Keeps a clean-air reading as the newest and among those before it.
+   *
+   * @param saidAs an id made by whoever takes it
+   */
+  void keep(Channel channel, CleanAirReading reading, String who, String saidAs) {
     write("air.clean/" + key(channel), json(reading));
+    ObjectNode event = json(reading).put("device", channel.device().value()).put("who", who);
+    store.events().append("clean-air/" + channel.room(), saidAs, reading.taken(), event.toString());
   }
 
-  static ObjectNode json(CleanAirReading reading) {
+  private static ObjectNode json(CleanAirReading reading) {
     ObjectNode node = node();
     node.put("raw", reading.ticks()).put("taken", reading.taken().toString());
     reading.temperatureC().ifPresent(value -> node.put("temperatureC", value));

@@ -11,6 +11,7 @@ import java.util.Deque;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import java.util.Set;
 import java.util.regex.Pattern;
 import org.layroom.dashboard.answer.Answer;
@@ -163,15 +164,17 @@ final class Api {
   }
 
   private static Instant time(HttpServerExchange exchange, String name) {
-    String text =
-        Exchanges.parameter(exchange, name)
-            .orElseThrow(
-                () ->
-                    Problem.badField(name, "", "give an ISO 8601 time such as 2026-03-01T18:30Z"));
+    return optionalTime(exchange, name)
+        .orElseThrow(
+            () -> Problem.badField(name, "", "give an ISO 8601 time such as 2026-03-01T18:30Z"));
+  }
+
+  static Optional<Instant> optionalTime(HttpServerExchange exchange, String name) {
+    Optional<String> text = Exchanges.parameter(exchange, name);
     try {
-      return IsoTimes.parse(text, ZoneOffset.UTC);
+      return text.map(given -> IsoTimes.parse(given, ZoneOffset.UTC));
     } catch (IllegalArgumentException e) {
-      throw Problem.badField(name, text, String.valueOf(e.getMessage()));
+      throw Problem.badField(name, text.orElse(""), String.valueOf(e.getMessage()));
     }
   }
 

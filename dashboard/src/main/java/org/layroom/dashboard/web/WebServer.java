@@ -47,9 +47,6 @@ public final class WebServer implements AutoCloseable {
   private final int port;
 
   private WebServer(Answering answers, Pace transport, String address, int port) {
-    Api api = new Api(answers.rooms());
-    JobApi jobs = new JobApi(api, answers.jobs());
-    MaterialApi materials = new MaterialApi(api, answers.cans(), answers.rooms().shelf());
     this.server =
         Undertow.builder()
             .addHttpListener(port, address)
@@ -60,9 +57,7 @@ public final class WebServer implements AutoCloseable {
             .setServerOption(UndertowOptions.MAX_PARAMETERS, 32)
             .setServerOption(UndertowOptions.REQUEST_PARSE_TIMEOUT, REQUEST_MILLIS)
             .setServerOption(UndertowOptions.NO_REQUEST_TIMEOUT, 60_000)
-            .setHandler(
-                secured(
-                    new LoopbackOnly(paths(api, jobs, materials, new AirApi(api, answers.air())))))
+            .setHandler(secured(new LoopbackOnly(paths(answers))))
             .build();
     server.start();
     this.port = ((InetSocketAddress) server.getListenerInfo().get(0).getAddress()).getPort();
@@ -103,7 +98,11 @@ public final class WebServer implements AutoCloseable {
     return URI.create("http://localhost:" + port + "/");
   }
 
-  private HttpHandler paths(Api api, JobApi jobs, MaterialApi materials, AirApi air) {
+  private HttpHandler paths(Answering answers) {
+    Api api = new Api(answers.rooms());
+    JobApi jobs = new JobApi(api, answers.jobs());
+    MaterialApi materials = new MaterialApi(api, answers.cans(), answers.rooms().shelf());
+    AirApi air = new AirApi(api, answers.air());
     HttpHandler live =
         Handlers.serverSentEvents(
             (connection, lastEventId) -> {
@@ -120,6 +119,7 @@ public final class WebServer implements AutoCloseable {
     paths.addExactPath("/api/material", Exchanges.getOrPost(materials::can, materials::change));
     paths.addExactPath("/api/jobs", Exchanges.get(jobs::open));
     paths.addExactPath("/api/job", Exchanges.getOrPost(jobs::job, jobs::post));
+    paths.addExactPath("/api/export", new ExportApi(api, answers.rooms(), answers.jobs()));
     paths.addExactPath("/api/log", Exchanges.get(jobs::log));
     paths.addExactPath("/api/forecast", Exchanges.get(api::forecast));
     paths.addExactPath("/api/plan", Exchanges.get(api::plan));

@@ -174,8 +174,9 @@ class PageIT {
       browser.awaitText("#air .air-state", "No rise seen");
       assertTrue(browser.text("#air").contains("MEKP"), "the cautions, at the first start");
       demo.device().fan(false);
-      demo.device().startLayup(400);
+      demo.device().startLayup(100);
       browser.awaitText("#air .warnings", "Leave the room");
+      demo.device().partsOut();
       browser.awaitText("#air .warnings", "not a styrene measurement");
       browser.awaitText("#air .warnings .do", "Leave now");
       browser.script(

@@ -3,6 +3,7 @@ package org.layroom.dashboard.answer.job;
 import com.fasterxml.jackson.databind.node.ArrayNode;
 import com.fasterxml.jackson.databind.node.JsonNodeFactory;
 import com.fasterxml.jackson.databind.node.ObjectNode;
+import java.io.IOException;
 import java.time.Duration;
 import java.time.Instant;
 import java.util.List;
@@ -121,6 +122,15 @@ public final class JobAnswers {
       }
     }
     return json;
+  }
+
+  /**
+   * All cups of all parts of a room as CSV.
+   *
+   * @throws IOException when it cannot be written
+   */
+  public void csv(RoomName room, Appendable out) throws IOException {
+    JobsCsv.write(book.jobs(room), out);
   }
 
   private static boolean matches(Job job, String search) {

@@ -201,7 +201,7 @@ function show() {
 function take(picture) {
   lastHeard = performance.now();
   last = { ...picture, receivedAt: lastHeard };
-  if (!strip) strip = new Strip(document, query, () => last, roomNow);
+  if (!strip) strip = new Strip(document, query, () => last, roomNow, () => page.jobs.list);
   strip.live(last);
   show();
 }

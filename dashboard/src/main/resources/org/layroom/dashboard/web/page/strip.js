@@ -1,13 +1,20 @@
 // The room strip: one time axis for temperature, moisture and vapor; lanes of jobs and the forecast
 // find their place on the same axis.
+import { choice } from "./dom.js";
+import { drawLanes } from "./lanes.js";
 import { ageWords, clockWords, figure } from "./words.js";
 
 const { uPlot } = globalThis; // lib/uPlot.iife.min.js
 
-const HOURS = 48;
-const HOURS_AHEAD = 36;
 const POINTS = 576; // five minutes each over 48 hours
-const SIDE = 46; // px on either side, so that all panels share one time axis
+
+/** How much is in sight: hours back and hours ahead; the longest reaches to the last demold. */
+const VIEWS = {
+  near: { words: "these hours", back: 6, ahead: 8 },
+  day: { words: "a day", back: 24, ahead: 24 },
+  all: { words: "to the last demold", back: 48, ahead: 36, most: 72 },
+};
+export const SIDE = 46; // px on either side, so that all panels share one time axis
 
 const PANELS = [
   {
@@ -17,6 +24,7 @@ const PANELS = [
       { series: "mold-temperature", label: "mold", key: "mold", digits: 1, unit: "°C", dash: [7, 4], width: 2.5, ahead: "mold" },
     ],
     least: 4,
+    limits: [[15, "15 °C"], [18, "18 °C"]],
   },
   {
     id: "moisture",
@@ -25,19 +33,23 @@ const PANELS = [
       { series: "dew-point-margin", label: "mold above dew point", key: "margin", digits: 1, unit: "K", dash: [7, 4], width: 2.5, scale: "K" },
     ],
     least: 20,
+    limits: [[80, "80 %"]],
   },
   {
     id: "vapor",
     lines: [{ series: "voc-level", label: "vapor, times clean air, not a styrene measurement", key: "vapor", digits: 1, unit: "×" }],
     least: 3,
     floor: 0,
+    limits: [[3, "ventilate"]],
   },
 ];
 
 const css = (name) => getComputedStyle(document.documentElement).getPropertyValue(`--${name}`).trim();
 
 export class Strip {
-  constructor(document, query, picture, roomNow) {
+  constructor(document, query, picture, roomNow, jobs) {
+    this.jobs = jobs;
+    this.view = VIEWS.all;
     this.document = document;
     this.query = query;
     this.picture = picture;
@@ -49,6 +61,12 @@ export class Strip {
     this.aheadWords = "";
     this.growing = true; // while a backlog comes in, more than now and then a point
     matchMedia("(prefers-color-scheme: dark)").addEventListener("change", () => this.redraw());
+    document.getElementById("strip-view").replaceChildren(
+      choice("In sight", Object.entries(VIEWS).map(([name, view]) => [name, view.words]), "all", (name) => {
+        this.view = VIEWS[name];
+        this.load();
+      }),
+    );
     new ResizeObserver(() => this.resize()).observe(document.getElementById("strip"));
   }
 
@@ -59,7 +77,17 @@ export class Strip {
     if (performance.now() - this.loadedAt >= everyMillis) this.load();
   }
 
+  /** Hours ahead in sight: as chosen, and in the longest view up to the last demold. */
+  hoursAhead() {
+    const { ahead, most } = this.view;
+    if (!most) return ahead;
+    const ends = this.jobs().flatMap((job) => job.steps.flatMap((step) => step.mixes.flatMap((mix) => mix.stages.filter((stage) => stage.stage === "demold").map((stage) => Date.parse(stage.from.latest ?? stage.from.likely ?? "")))));
+    const hours = ends.filter(Number.isFinite).map((end) => (end - this.roomNow()) / 3600_000 + 2);
+    return Math.min(most, Math.max(ahead, ...hours));
+  }
+
   now() {
+    if (this.panels[0].span) drawLanes(this.document.getElementById("lanes"), this.jobs(), this.panels[0].span, this.roomNow(), this.picture().zone, SIDE);
     for (const panel of this.panels) if (panel.data) this.caption(panel, null);
   }
 
@@ -68,7 +96,8 @@ export class Strip {
     this.loading = true;
     this.loadedAt = performance.now();
     const to = new Date(this.roomNow());
-    const from = new Date(to.getTime() - HOURS * 3600_000);
+    const hoursAhead = this.hoursAhead();
+    const from = new Date(to.getTime() - this.view.back * 3600_000);
     try {
       const wanted = this.panels.flatMap((panel) => panel.lines.map((line) => line.series));
       const answers = await Promise.all(
@@ -80,8 +109,8 @@ export class Strip {
         }),
       );
       const bySeries = new Map(answers);
-      const ahead = await this.loadAhead();
-      for (const panel of this.panels) this.fill(panel, bySeries, ahead, from, to);
+      const ahead = await this.loadAhead(hoursAhead);
+      for (const panel of this.panels) this.fill(panel, bySeries, ahead, from, to, hoursAhead);
       const known = answers.reduce((sum, [, answer]) => sum + answer.time.length, 0);
       this.growing = known > this.known + 2 * wanted.length;
       this.known = known;
@@ -94,8 +123,8 @@ export class Strip {
   }
 
   /** The room's forecast, or null where there is none: then the strip ends with now. */
-  async loadAhead() {
-    const response = await fetch(`api/forecast?${this.query({ hours: HOURS_AHEAD })}`);
+  async loadAhead(hours) {
+    const response = await fetch(`api/forecast?${this.query({ hours: Math.ceil(hours) })}`);
     if (!response.ok) return null;
     const answer = await response.json();
     this.aheadWords = answer.words ?? "";
@@ -104,7 +133,7 @@ export class Strip {
     return answer;
   }
 
-  fill(panel, bySeries, ahead, from, to) {
+  fill(panel, bySeries, ahead, from, to, hoursAhead) {
     const times = new Set();
     for (const line of panel.lines) for (const t of bySeries.get(line.series).time) times.add(t);
     const now = to.getTime() / 1000;
@@ -127,7 +156,7 @@ export class Strip {
     }
     panel.data = data;
     panel.nowAt = now;
-    const end = ahead ? panel.nowAt + HOURS_AHEAD * 3600 : panel.nowAt;
+    const end = ahead ? panel.nowAt + hoursAhead * 3600 : panel.nowAt;
     panel.span = [from.getTime() / 1000, end];
     if (panel.plot) {
       panel.plot.setData(data, false);
@@ -235,9 +264,9 @@ export class Strip {
     const known = answer.time.length * answer.bucketSeconds;
     const words =
       answer.time.length === 0
-        ? "Nothing recorded in these 48 hours yet."
-        : known < HOURS * 3600 * 0.98
-          ? `Recorded: ${ageWords(known)} of ${HOURS} h. Where nothing was recorded, no line is drawn.`
+        ? "Nothing recorded in this time yet."
+        : known < this.view.back * 3600 * 0.98
+          ? `Recorded: ${ageWords(known)} of ${this.view.back} h. Where nothing was recorded, no line is drawn.`
           : "";
     this.document.getElementById("strip-note").textContent = words;
     this.document.getElementById("strip-ahead").textContent = this.aheadWords;
@@ -262,6 +291,7 @@ export class Strip {
 
 /** A line where measured turns into forecast. */
 function drawNow(plot, panel, color) {
+  drawLimits(plot, panel, color);
   if (panel.span[1] <= panel.nowAt) return;
   const x = Math.round(plot.valToPos(panel.nowAt, "x", true));
   const { ctx, bbox } = plot;
@@ -275,6 +305,28 @@ function drawNow(plot, panel, color) {
   ctx.stroke();
   ctx.textAlign = "left";
   ctx.fillText(" now", x, bbox.top + 10 * devicePixelRatio);
+  ctx.restore();
+}
+
+/** The limits that count, as quiet lines with their words. */
+function drawLimits(plot, panel, color) {
+  const { ctx, bbox } = plot;
+  ctx.save();
+  ctx.strokeStyle = color;
+  ctx.fillStyle = color;
+  ctx.globalAlpha = 0.6;
+  ctx.lineWidth = devicePixelRatio;
+  ctx.setLineDash([2 * devicePixelRatio, 6 * devicePixelRatio]);
+  for (const [value, words] of panel.limits ?? []) {
+    const y = Math.round(plot.valToPos(value, "y", true));
+    if (y < bbox.top || y > bbox.top + bbox.height) continue;
+    ctx.beginPath();
+    ctx.moveTo(bbox.left, y);
+    ctx.lineTo(bbox.left + bbox.width, y);
+    ctx.stroke();
+    ctx.textAlign = "left";
+    ctx.fillText(words, bbox.left + 4 * devicePixelRatio, y - 3 * devicePixelRatio);
+  }
   ctx.restore();
 }
 

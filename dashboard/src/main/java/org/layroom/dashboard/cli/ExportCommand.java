@@ -1,0 +1,66 @@
+package org.layroom.dashboard.cli;
+
+import com.fasterxml.jackson.databind.node.JsonNodeFactory;
+import com.fasterxml.jackson.databind.node.ObjectNode;
+import java.nio.file.Path;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import org.layroom.dashboard.answer.Answer;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
+import picocli.CommandLine.Option;
+
+/** {@code layroom export}: readings or parts of the running dashboard as CSV. */
+@Command(
+    name = "export",
+    mixinStandardHelpOptions = true,
+    description = "Save what the running dashboard keeps of a room as CSV.",
+    footer = {
+      "",
+      "  layroom export --from 2026-03-01 --to 2026-03-08 --out week.csv",
+      "  layroom export --what jobs --out parts.csv",
+      "",
+      "Readings can be read back by forecast, plan and replay."
+    })
+final class ExportCommand extends AnswerCommand {
+  @Mixin RoomChoice watched = new RoomChoice();
+
+  @Option(
+      names = "--what",
+      paramLabel = "WHAT",
+      defaultValue = "readings",
+      description = "readings or jobs (default: ${DEFAULT-VALUE}).")
+  String what = "readings";
+
+  @Option(
+      names = "--from",
+      paramLabel = "TIME",
+      description = "First time, ISO 8601 (default: 7 days before --to).")
+  Optional<String> from = Optional.empty();
+
+  @Option(
+      names = "--to",
+      paramLabel = "TIME",
+      description = "End, ISO 8601, not included (default: now).")
+  Optional<String> to = Optional.empty();
+
+  @Option(names = "--out", paramLabel = "FILE.csv", required = true, description = "Where to.")
+  Path out = Path.of("layroom.csv");
+
+  @Override
+  Answer answer() throws Failure {
+    Map<String, List<String>> parameters = new LinkedHashMap<>();
+    parameters.put("what", List.of(what));
+    from.ifPresent(time -> parameters.put("from", List.of(time)));
+    to.ifPresent(time -> parameters.put("to", List.of(time)));
+    watched.room.ifPresent(room -> parameters.put("room", List.of(room)));
+    Path file = out.toAbsolutePath();
+    long bytes = new RunningDashboard(watched.url).save("api/export", parameters, file);
+    ObjectNode json = JsonNodeFactory.instance.objectNode();
+    json.put("file", file.toString()).put("bytes", bytes);
+    Answer.outcome(json, List.of(), List.of());
+    return new Answer(json, List.of("Saved " + file + ", " + bytes + " bytes."), false);
+  }
+}
