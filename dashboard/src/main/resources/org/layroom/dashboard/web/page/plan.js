@@ -91,8 +91,8 @@ async function ask() {
   try {
     const response = await fetch(`api/plan?${params}`);
     const body = await response.json();
-    if (response.ok) show(body);
     known = response.ok && body.refused.length === 0;
+    if (response.ok) show(body);
     else answer.replaceChildren(...paragraphs((body.errors ?? []).map((error) => error.reason)));
   } catch {
     answer.replaceChildren(...paragraphs(["Layroom does not answer: no plan."]));
