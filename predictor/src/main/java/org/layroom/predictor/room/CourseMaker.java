@@ -27,13 +27,10 @@ final class CourseMaker {
     List<ForecastPoint> points = new ArrayList<>(steps);
     for (int s = 1; s <= steps; s++) {
       double lead = lead(outlook, s);
-      double doubt = outlook.doubt(lead);
+      Outlook.Spread spread = outlook.at(lead);
       points.add(
           new ForecastPoint(
-              Course.time(at, s),
-              outlook.value(lead, -TENTH, doubt),
-              outlook.value(lead, 0, doubt),
-              outlook.value(lead, TENTH, doubt)));
+              Course.time(at, s), spread.value(-TENTH), spread.likely(), spread.value(TENTH)));
     }
     return points;
   }
@@ -42,12 +39,12 @@ final class CourseMaker {
     double[][] paths = new double[scores.length][steps];
     for (int s = 1; s <= steps; s++) {
       double lead = lead(outlook, s);
-      double doubt = outlook.doubt(lead);
+      Outlook.Spread spread = outlook.at(lead);
       int hour = Math.max(1, s / SlotSeries.PER_HOUR);
       double part = Math.max(0, (double) s / SlotSeries.PER_HOUR - hour);
       for (int p = 0; p < paths.length; p++) {
         double score = scores[p][hour] + part * (scores[p][hour + 1] - scores[p][hour]);
-        paths[p][s - 1] = outlook.value(lead, score, doubt);
+        paths[p][s - 1] = spread.value(score);
       }
     }
     return new Course(at, points(outlook), paths);

@@ -36,6 +36,14 @@ final class HabitRegression {
   /** Forecasts an hour apart are more alike the longer they reach, and teach less. */
   private static final double ALIKE_SLOTS = 2.0 * SlotSeries.PER_HOUR;
 
+  private static final long KEPT_SLOTS = 3L * SlotSeries.PER_HOUR;
+
+  private static final long DAY = SlotSeries.PER_DAY;
+  private static final double[][] NEARNESS = nearness();
+
+  private double[] kept = new double[Habits.SIZE];
+  private int keptPart = -1;
+  private long keptSince;
   private final double[][][] squares = new double[PARTS][Habits.SIZE][Habits.SIZE];
   private final double[][] products = new double[PARTS][Habits.SIZE];
   private final double weekWeight;
@@ -53,6 +61,19 @@ final class HabitRegression {
     stiffness = STIFFNESS * (1 + lead / ALIKE_SLOTS);
     Arrays.fill(errorSum, FIRST_ERROR * FIRST_ERROR * 10);
     Arrays.fill(errorCount, 10);
+  }
+
+  /** How much a forecast made at a time of day teaches each part of the day. */
+  private static double[][] nearness() {
+    double[][] table = new double[PARTS][SlotSeries.PER_DAY];
+    for (int part = 0; part < PARTS; part++) {
+      for (int slot = 0; slot < SlotSeries.PER_DAY; slot++) {
+        double apart = Math.abs(hour(slot) - part * HOURS_PER_PART);
+        apart = Math.min(apart, 24 - apart) / WIDTH_HOURS;
+        table[part][slot] = StrictMath.exp(-0.5 * apart * apart) + FROM_OTHERS;
+      }
+    }
+    return table;
   }
 
   private static double hour(long slot) {
@@ -81,9 +102,7 @@ final class HabitRegression {
     }
     double trust = errorCount[own] / Math.max(errorSum[own], LEAST_VARIANCE * errorCount[own]);
     for (int part = 0; part < PARTS; part++) {
-      double apart = Math.abs(hour(slot) - part * HOURS_PER_PART);
-      apart = Math.min(apart, 24 - apart) / WIDTH_HOURS;
-      add(part, f, truth, trust * (StrictMath.exp(-0.5 * apart * apart) + FROM_OTHERS));
+      add(part, f, truth, trust * NEARNESS[part][(int) Math.floorMod(slot, DAY)]);
     }
   }
 
@@ -103,7 +122,24 @@ final class HabitRegression {
 
   /** What to add to the filter's expectation, K. */
   double answer(long slot, double[] habits) {
-    double[] weights = weights(part(slot));
+    return answer(weights(part(slot)), habits);
+  }
+
+  /**
+   * The same for a forecast that is only made to learn from: the weights are worked out once for a
+   * visit to a part of the day, as they change little in three hours.
+   */
+  double roughAnswer(long slot, double[] habits) {
+    int part = part(slot);
+    if (part != keptPart || slot - keptSince >= KEPT_SLOTS) {
+      kept = weights(part);
+      keptPart = part;
+      keptSince = slot;
+    }
+    return answer(kept, habits);
+  }
+
+  private double answer(double[] weights, double[] habits) {
     double[] f = limited(habits);
     double sum = 0;
     for (int i = 0; i < f.length; i++) {

@@ -55,6 +55,9 @@ final class Outdoors {
   }
 
   private double lately(long slot) {
+    if (measured.last() == Long.MIN_VALUE) {
+      return Double.NaN;
+    }
     double sum = 0;
     int count = 0;
     for (long s = slot - LATELY + 1; s <= slot; s++) {

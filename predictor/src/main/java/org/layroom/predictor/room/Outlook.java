@@ -38,38 +38,61 @@ final class Outlook {
     return base + Leads.between(correction, 0, lead);
   }
 
-  /** The value at which a normal score lies, some slots ahead; the likely one for a score of 0. */
-  double value(double lead, double score, double doubt) {
-    return reach.within(likely(lead) + (score == 0 ? 0 : away(lead, score, doubt)));
+  /** What may be expected some slots ahead. */
+  Spread at(double lead) {
+    double near = Math.min(lead, Leads.LONGEST);
+    int k = 0;
+    while (k < Leads.COUNT - 1 && Leads.slots(k) < near) {
+      k++;
+    }
+    double mix = k == 0 ? 1 : (near - Leads.slots(k - 1)) / (Leads.slots(k) - Leads.slots(k - 1));
+    return new Spread(
+        reach.likely(likely(lead)),
+        doubt(lead) * Leads.between(relative, relative[0], lead),
+        shapes[Math.max(0, k - 1)],
+        shapes[k],
+        mix);
   }
 
-  /** The distance from the likely value at which a normal score lies, same sign as the score. */
-  private double away(double lead, double score, double doubt) {
-    double share = 2 * NormalScores.share(Math.abs(score)) - 1;
-    return Math.copySign(meanAbsolute(lead, doubt) * shape(lead, share), score);
-  }
+  /** What may be expected at one lead. */
+  final class Spread {
+    private final double likely;
+    private final double meanAbsolute;
 
-  /** Mean absolute error foreseen some slots ahead. */
-  double meanAbsolute(double lead, double doubt) {
-    return doubt * Leads.between(relative, relative[0], lead);
+    /** Shapes of the errors at the knots around, in rising order. */
+    private final double[] before;
+
+    private final double[] after;
+
+    /** How near the later knot is, 0 to 1. */
+    private final double mix;
+
+    private Spread(
+        double likely, double meanAbsolute, double[] before, double[] after, double mix) {
+      this.likely = likely;
+      this.meanAbsolute = meanAbsolute;
+      this.before = before;
+      this.after = after;
+      this.mix = mix;
+    }
+
+    double likely() {
+      return likely;
+    }
+
+    /** The value at which a normal score lies. */
+    double value(double score) {
+      double share = NormalScores.shareWithin(Math.abs(score));
+      double shape =
+          (1 - mix) * ErrorBand.quantile(before, share) + mix * ErrorBand.quantile(after, share);
+      return reach.possible(likely + Math.copySign(meanAbsolute * shape, score));
+    }
   }
 
   /** The filter's own doubt some slots ahead. */
-  double doubt(double lead) {
+  private double doubt(double lead) {
     int below = (int) lead;
     double from = filter.relativeSd(below);
     return from + (lead - below) * (filter.relativeSd(below + 1) - from);
-  }
-
-  private double shape(double lead, double share) {
-    double[] at = new double[Leads.COUNT];
-    int k = 0;
-    while (k < Leads.COUNT - 1 && Leads.slots(k) < lead) {
-      k++;
-    }
-    for (int i = Math.max(0, k - 1); i <= k; i++) {
-      at[i] = ErrorBand.quantile(shapes[i], share);
-    }
-    return Leads.between(at, at[0], Math.min(lead, Leads.LONGEST));
   }
 }

@@ -33,8 +33,12 @@ final class PathScores {
       raw[p] = course(filter, root, hours, random);
       raw[p + 1] = Arrays.stream(raw[p]).map(v -> -v).toArray();
     }
+    double[] scores = new double[paths];
+    for (int rank = 0; rank < paths; rank++) {
+      scores[rank] = NormalScores.quantile((rank + 0.5) / paths);
+    }
     for (int h = 0; h <= hours; h++) {
-      toScores(raw, h);
+      toScores(raw, h, scores);
     }
     return raw;
   }
@@ -61,12 +65,12 @@ final class PathScores {
     return course;
   }
 
-  private static void toScores(double[][] raw, int hour) {
+  private static void toScores(double[][] raw, int hour, double[] scores) {
     Integer[] order = new Integer[raw.length];
     Arrays.setAll(order, p -> p);
     Arrays.sort(order, (a, b) -> Double.compare(raw[a][hour], raw[b][hour]));
     for (int rank = 0; rank < order.length; rank++) {
-      raw[order[rank]][hour] = NormalScores.quantile((rank + 0.5) / order.length);
+      raw[order[rank]][hour] = scores[rank];
     }
   }
 }

@@ -38,7 +38,9 @@ final class RhythmFilter {
 
   private static final double[][] WAVES = waves();
 
-  private final double[] keep = new double[SIZE];
+  private static final double[] KEEP = keep();
+  private static final double[][] POWERS = powers();
+
   private final double[] drift = new double[SIZE];
   private final double[] x = new double[SIZE];
   private final double[][] P = new double[SIZE][SIZE];
@@ -54,13 +56,11 @@ final class RhythmFilter {
 
   RhythmFilter() {
     double hours = 1.0 / SlotSeries.PER_HOUR;
-    keep[LEVEL] = 1;
     drift[LEVEL] = LEVEL_PER_ROOT_DAY * LEVEL_PER_ROOT_DAY * hours / 24;
-    fading(SLOW, SLOW_SD, SLOW_HOURS);
-    fading(FAST, FAST_SD, FAST_HOURS);
+    fading(SLOW, SLOW_SD);
+    fading(FAST, FAST_SD);
     for (int k = 0; k < HARMONICS; k++) {
       for (int i = FIRST_HARMONIC + 2 * k; i < FIRST_HARMONIC + 2 * k + 2; i++) {
-        keep[i] = StrictMath.exp(-hours / (24 * RHYTHM_DAYS));
         drift[i] = RHYTHM_PER_ROOT_DAY * RHYTHM_PER_ROOT_DAY * hours / 24 / (k + 1);
         P[i][i] = RHYTHM_SD * RHYTHM_SD / ((k + 1.0) * (k + 1.0));
       }
@@ -69,7 +69,6 @@ final class RhythmFilter {
   }
 
   private RhythmFilter(RhythmFilter other) {
-    copy(other.keep, keep);
     copy(other.drift, drift);
     copy(other.x, x);
     for (int i = 0; i < SIZE; i++) {
@@ -86,9 +85,28 @@ final class RhythmFilter {
     System.arraycopy(from, 0, to, 0, from.length);
   }
 
-  private void fading(int i, double sd, double hours) {
-    keep[i] = StrictMath.exp(-1 / (hours * SlotSeries.PER_HOUR));
-    drift[i] = sd * sd * (1 - keep[i] * keep[i]);
+  /** What is left of each part after one slot. */
+  private static double[] keep() {
+    double[] keep = new double[SIZE];
+    Arrays.fill(keep, StrictMath.exp(-1.0 / SlotSeries.PER_HOUR / (24 * RHYTHM_DAYS)));
+    keep[LEVEL] = 1;
+    keep[SLOW] = StrictMath.exp(-1 / (SLOW_HOURS * SlotSeries.PER_HOUR));
+    keep[FAST] = StrictMath.exp(-1 / (FAST_HOURS * SlotSeries.PER_HOUR));
+    return keep;
+  }
+
+  private static double[][] powers() {
+    double[][] powers = new double[2 * Leads.LONGEST + 2][SIZE];
+    for (int lead = 0; lead < powers.length; lead++) {
+      for (int i = 0; i < SIZE; i++) {
+        powers[lead][i] = KEEP[i] == 1 ? 1 : StrictMath.pow(KEEP[i], lead);
+      }
+    }
+    return powers;
+  }
+
+  private void fading(int i, double sd) {
+    drift[i] = sd * sd * (1 - KEEP[i] * KEEP[i]);
     P[i][i] = sd * sd;
   }
 
@@ -155,9 +173,9 @@ final class RhythmFilter {
   private void advance(long toSlot) {
     for (; slot < toSlot; slot++) {
       for (int i = 0; i < SIZE; i++) {
-        x[i] *= keep[i];
+        x[i] *= KEEP[i];
         for (int j = 0; j < SIZE; j++) {
-          P[i][j] *= keep[i] * keep[j];
+          P[i][j] *= KEEP[i] * KEEP[j];
         }
         P[i][i] += drift[i];
       }
@@ -176,7 +194,7 @@ final class RhythmFilter {
     for (int lead = 0; lead <= leads; lead++) {
       y[lead] = dot(fading, waves(slot + lead));
       for (int i = 0; i < SIZE; i++) {
-        fading[i] *= keep[i];
+        fading[i] *= KEEP[i];
       }
     }
     return y;
@@ -198,16 +216,17 @@ final class RhythmFilter {
     return Math.sqrt(Math.max(variance, READING_SD * READING_SD));
   }
 
+  /** What is left of a part after some slots, at most twice the longest lead. */
   double power(int part, int lead) {
-    return keep[part] == 1 ? 1 : StrictMath.pow(keep[part], lead);
+    return POWERS[lead][part];
   }
 
   /** Variance that a part gains over some slots. */
   double gained(int part, int lead) {
     double kept = power(part, lead);
-    return keep[part] == 1
+    return KEEP[part] == 1
         ? drift[part] * lead
-        : drift[part] * (1 - kept * kept) / (1 - keep[part] * keep[part]);
+        : drift[part] * (1 - kept * kept) / (1 - KEEP[part] * KEEP[part]);
   }
 
   /** Doubt about the parts now. */

@@ -90,7 +90,7 @@ final class SeriesModel {
     committed = slot;
     if (lastOrigin == Long.MIN_VALUE || slot - lastOrigin >= SlotSeries.PER_HOUR) {
       lastOrigin = slot;
-      pending.addLast(new Pending(slot, knots(slot, filter)));
+      pending.addLast(new Pending(slot, knots(slot, filter, true)));
     }
   }
 
@@ -133,7 +133,7 @@ final class SeriesModel {
         knots.answer[k] - knots.expected[k]);
   }
 
-  private Knots knots(long slot, RhythmFilter at) {
+  private Knots knots(long slot, RhythmFilter at, boolean toLearn) {
     double[] all = at.expected(Leads.LONGEST);
     Knots made = new Knots();
     double supposed = FIRST_SIZE * Math.sqrt(at.scaleSquared());
@@ -142,7 +142,11 @@ final class SeriesModel {
       int lead = Leads.slots(k);
       made.expected[k] = all[lead];
       made.habits[k] = habits.at(slot, lead, all[lead]);
-      made.answer[k] = all[lead] + corrections[k].answer(slot, made.habits[k]);
+      made.answer[k] =
+          all[lead]
+              + (toLearn
+                  ? corrections[k].roughAnswer(slot, made.habits[k])
+                  : corrections[k].answer(slot, made.habits[k]));
       made.doubt[k] = at.relativeSd(lead);
       supposed = bands[k].size(slot, supposed, FEWEST + Leads.HOURS[k]);
       made.size[k] = supposed * trouble.factor(k);
@@ -157,7 +161,7 @@ final class SeriesModel {
     RhythmFilter now = filter.copy();
     long slot = series.last();
     now.observe(slot, series.at(slot));
-    Knots knots = knots(slot, now);
+    Knots knots = knots(slot, now, false);
     double[][] shapes = new double[Leads.COUNT][];
     for (int k = 0; k < Leads.COUNT; k++) {
       shapes[k] = bands[k].sortedShape();

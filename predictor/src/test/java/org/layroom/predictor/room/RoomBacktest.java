@@ -3,6 +3,7 @@ package org.layroom.predictor.room;
 import java.nio.file.Path;
 import java.time.Instant;
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.EnumMap;
 import java.util.List;
 import java.util.Locale;
@@ -14,7 +15,9 @@ import org.hipparchus.special.Erf;
  * Rolling-origin backtest of the room forecast against simple rules, never looking ahead: {@code
  * mvn -B -P backtest -pl predictor verify -Dlayroom.rooms=air.csv,office.csv}. A forecast is made
  * every three hours from what was read until then; its error is counted where the truth and all
- * rules are known. Prints mean absolute error, CRPS and how much the 80 % band holds.
+ * rules are known. Prints mean absolute error, CRPS (its gain against the best rule dressed with
+ * its own errors, and that of the room's climate: the same time of day over three weeks), and how
+ * much the 80 % band holds.
  */
 final class RoomBacktest {
   static final int[] HOURS = {1, 3, 6, 12, 24, 48};
@@ -32,7 +35,8 @@ final class RoomBacktest {
       double p50,
       double p90,
       double truth,
-      Map<SimpleRules, Double> rules) {
+      Map<SimpleRules, Double> rules,
+      Climate climate) {
     double rule(SimpleRules rule) {
       return rules.getOrDefault(rule, Double.NaN);
     }
@@ -51,6 +55,40 @@ final class RoomBacktest {
 
     double crps() {
       return RoomBacktest.crps(p50, (p90 - p10) / 2 / TENTH, truth);
+    }
+  }
+
+  /**
+   * What is usual at a time of day: mean and spread of the last days, dressed as a normal.
+   *
+   * @param days how many were known
+   */
+  record Climate(double mean, double sd, int days) {
+    private static final int LONGEST = 21;
+    private static final int LEAST = 5;
+
+    /** From the same time of day on up to three weeks of days before a time. */
+    static Climate of(RecordedRoom room, long at, long minute) {
+      double sum = 0;
+      double squares = 0;
+      int days = 0;
+      for (long then = minute - SimpleRules.back((int) (minute - at)) * SimpleRules.DAY;
+          days < LONGEST && then > at - 2L * LONGEST * SimpleRules.DAY;
+          then -= SimpleRules.DAY) {
+        double value = room.at(then, SimpleRules.WITHIN);
+        if (!Double.isNaN(value)) {
+          sum += value;
+          squares += value * value;
+          days++;
+        }
+      }
+      double mean = sum / days;
+      double variance = (squares - days * mean * mean) / (days - 1) * (1 + 1.0 / days);
+      return new Climate(mean, Math.sqrt(Math.max(1e-4, variance)), days);
+    }
+
+    double crps(double truth) {
+      return days < LEAST ? Double.NaN : RoomBacktest.crps(mean, sd, truth);
     }
   }
 
@@ -91,7 +129,8 @@ final class RoomBacktest {
           for (SimpleRules rule : SimpleRules.values()) {
             rules.put(rule, rule.forecast(room, at, hours * 60));
           }
-          cases.add(new Case(at, hours, p.p10(), p.p50(), p.p90(), truth, rules));
+          Climate climate = Climate.of(room, at, at + hours * 60L);
+          cases.add(new Case(at, hours, p.p10(), p.p50(), p.p90(), truth, rules, climate));
         }
       }
     }
@@ -123,6 +162,18 @@ final class RoomBacktest {
     return sum / count;
   }
 
+  /** CRPS of the room's climate; NaN where it is not known for nearly all cases. */
+  private static double climateCrps(List<Case> cases) {
+    double[] known =
+        cases.stream()
+            .mapToDouble(c -> c.climate().crps(c.truth()))
+            .filter(c -> !Double.isNaN(c))
+            .toArray();
+    return known.length < 0.9 * cases.size()
+        ? Double.NaN
+        : Arrays.stream(known).average().orElse(Double.NaN);
+  }
+
   private static String print(String format, Object... values) {
     return String.format(Locale.ROOT, format, values);
   }
@@ -136,7 +187,8 @@ final class RoomBacktest {
     }
     out.append(
         print(
-            " %8s %7s | %6s %7s %6s %6s%n", "layroom", "gain%", "CRPS", "gain%", "80%in", "width"));
+            " %8s %7s | %6s %7s %7s %6s %6s%n",
+            "layroom", "gain%", "CRPS", "gain%", "climate", "80%in", "width"));
     double gain = 0;
     double crpsGain = 0;
     for (int hours : HOURS) {
@@ -156,14 +208,21 @@ final class RoomBacktest {
       }
       double own = cases.stream().mapToDouble(Case::error).average().orElseThrow();
       double crps = cases.stream().mapToDouble(Case::crps).average().orElseThrow();
+      double climate = climateCrps(cases);
       double inside = cases.stream().filter(Case::inside).count() * 100.0 / cases.size();
       double width = cases.stream().mapToDouble(c -> c.p90() - c.p10()).average().orElseThrow();
       gain += 100 * (1 - own / best);
       crpsGain += 100 * (1 - crps / bestCrps);
       out.append(
           print(
-              " %8.3f %7.1f | %6.3f %7.1f %6.1f %6.2f%n",
-              own, 100 * (1 - own / best), crps, 100 * (1 - crps / bestCrps), inside, width));
+              " %8.3f %7.1f | %6.3f %7.1f %7.3f %6.1f %6.2f%n",
+              own,
+              100 * (1 - own / best),
+              crps,
+              100 * (1 - crps / bestCrps),
+              climate,
+              inside,
+              width));
     }
     out.append(
         print(

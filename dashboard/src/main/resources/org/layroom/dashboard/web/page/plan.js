@@ -7,6 +7,9 @@ const material = document.getElementById("material");
 /** Real seconds after which the plan is asked for again: its forecast has moved on. */
 const AGAIN_SECONDS = 60;
 
+/** The same while there is none yet: the room is still being learned. */
+const NONE_YET_SECONDS = 5;
+
 /** Choices are kept on this tablet. */
 const CHOICES = "plan";
 
@@ -38,6 +41,7 @@ section.append(
 );
 
 let kinds = new Map();
+let known = false;
 
 async function loadGelCoats() {
   const response = await fetch("api/materials");
@@ -87,6 +91,7 @@ async function ask() {
   try {
     const response = await fetch(`api/plan?${params}`);
     const body = await response.json();
+    known = response.ok && body.refused.length === 0;
     if (response.ok) show(body);
     else answer.replaceChildren(...paragraphs((body.errors ?? []).map((error) => error.reason)));
   } catch {
@@ -111,8 +116,10 @@ async function begin() {
     }
     await new Promise((resolve) => setTimeout(resolve, 500));
   }
-  await ask();
-  setInterval(ask, AGAIN_SECONDS * 1000);
+  for (;;) {
+    await ask();
+    await new Promise((resolve) => setTimeout(resolve, (known ? AGAIN_SECONDS : NONE_YET_SECONDS) * 1000));
+  }
 }
 
 begin();
