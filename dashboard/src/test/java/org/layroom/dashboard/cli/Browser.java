@@ -180,11 +180,6 @@ final class Browser implements AutoCloseable {
     return false;
   }
 
-  /** Waits until nothing matches a selector. */
-  void awaitGone(String css) {
-    await(css + " stays", "return document.querySelector(arguments[0]) === null", css);
-  }
-
   private void await(String otherwise, String script, Object... arguments) {
     new WebDriverWait(driver, PATIENCE)
         .withMessage(otherwise)

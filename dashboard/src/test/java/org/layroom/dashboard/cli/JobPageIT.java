@@ -56,7 +56,7 @@ class JobPageIT {
   @Test
   void aPartGoesFromItsStartToItsRecord() throws Exception {
     browser.show(1280, 800, false);
-    try (Demo demo = demo(600)) {
+    try (Demo demo = demo(120)) {
       open(demo, "jobs");
       start("hatch");
       browser.press("It is on now");
@@ -74,8 +74,7 @@ class JobPageIT {
       mix("layer 1");
       mixedNow();
       browser.picture("parts-wide");
-      browser.press("The cup gelled now");
-      browser.awaitGone("#jobs .cups-running li:nth-child(2)");
+      browser.pressFirst("#jobs .cups-running li:last-child button");
       browser.press("Laid up");
       browser.awaitText("#jobs .next", "Next: layer 2");
       browser.press("Leave it out");
