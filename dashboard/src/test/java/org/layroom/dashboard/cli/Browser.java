@@ -79,6 +79,12 @@ final class Browser implements AutoCloseable {
     driver.get(url);
   }
 
+  /** Leaves the page, and with it what it said of a server that was gone by then. */
+  void leave() {
+    driver.get("about:blank");
+    consoleErrors();
+  }
+
   String text(String css) {
     return driver.findElement(By.cssSelector(css)).getText();
   }
