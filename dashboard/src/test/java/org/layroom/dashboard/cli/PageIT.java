@@ -28,6 +28,8 @@ class PageIT {
 
   private void open(Demo demo) {
     browser.show(1280, 800, false);
+    browser.go("about:blank");
+    browser.consoleErrors(); // of the page before, whose server is gone
     browser.go(demo.page().web().uri().toString());
   }
 
@@ -76,7 +78,6 @@ class PageIT {
   void startsAreProposedWithWhatHeatingBuysAndItsCaution() throws Exception {
     try (Demo demo = demo(60)) {
       open(demo);
-      browser.consoleErrors(); // of pages before this one, whose server is gone
       browser.awaitText("#plan-answer", "Heating: ");
       browser.awaitText("#plan-answer", "Airing: ");
       browser.awaitText("#plan-answer", "times in 10");
@@ -129,7 +130,7 @@ class PageIT {
       browser.awaitAttribute(sentence("warm", ""), "data-state", "ok");
       Object small =
           browser.script(
-              "return [...document.querySelectorAll('select,summary,button,a,input')]"
+              "return [...document.querySelectorAll('select,summary,button,a,#plan input')]"
                   + ".filter(e => e.offsetHeight > 0 && e.offsetHeight < 48)"
                   + ".map(e => e.outerHTML.slice(0, 80))");
       assertEquals(List.of(), small);
