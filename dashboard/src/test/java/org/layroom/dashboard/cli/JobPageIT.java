@@ -26,6 +26,7 @@ class JobPageIT {
   }
 
   private void open(Demo demo, String screen) {
+    browser.leave();
     browser.go(demo.page().web().uri() + "#" + screen);
     browser.awaitAttribute("#link", "data-state", "here");
   }
@@ -86,6 +87,7 @@ class JobPageIT {
       browser.press("Write the check down");
       browser.press("It is out of the mold");
       browser.awaitText("#jobs", "No part is on its way");
+      assertEquals(List.of(), browser.consoleErrors());
       open(demo, "log");
       browser.awaitText("#log", "hatch");
       browser.pressFirst("#log .log a");
@@ -95,6 +97,7 @@ class JobPageIT {
       browser.awaitText("#log .why", "Unwaxed resin stays tacky in air");
       browser.picture("record-wide");
       assertEquals(List.of(), browser.axeViolations());
+      assertEquals(List.of(), browser.consoleErrors());
       open(demo, "cans/gp-resin");
       browser.awaitText("#cans", "tested once with your can");
       assertEquals(List.of(), browser.consoleErrors());

@@ -77,7 +77,6 @@ class PageIT {
   void startsAreProposedWithWhatHeatingBuysAndItsCaution() throws Exception {
     try (Demo demo = demo(60)) {
       open(demo);
-      browser.consoleErrors(); // of pages before this one, whose server is gone
       browser.awaitText("#plan-answer", "Heating: ");
       browser.awaitText("#plan-answer", "Airing: ");
       browser.awaitText("#plan-answer", "times in 10");

@@ -244,7 +244,7 @@ export class Mix {
         said.replaceChildren("The air cannot be told beforehand yet. ", h("a", { class: "button small", href: "#air" }, "Say how large the room is"));
         return;
       }
-      const measured = (airing.body.kept ?? []).some((one) => one.perHour !== undefined);
+      const measured = (airing.body.kept ?? []).some((one) => one.airChangesPerHour !== undefined);
       const { ok, body } = await read("fumes", {
         material: this.material,
         [coat ? "gel-coat" : "resin"]: `${Math.round(grams) / 1000}kg`,
