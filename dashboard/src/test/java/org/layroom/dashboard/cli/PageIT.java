@@ -4,12 +4,14 @@ import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.io.IOException;
+import java.time.Duration;
 import java.time.ZoneId;
 import java.util.List;
 import java.util.Optional;
 import org.junit.jupiter.api.AfterAll;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.TestInstance;
+import org.layroom.dashboard.testing.Until;
 import org.layroom.device.demo.DemoPart;
 
 /** The page of the demo in a real browser: what a person in the shop would see. */
@@ -65,7 +67,10 @@ class PageIT {
       // A line across the past inks at least as many points as that is wide: 48 of 84 hours of
       // about 1000 points.
       browser.awaitText("#strip-ahead", "dotted line");
-      assertTrue(inked("temperature", "air") > 450);
+      Until.within(
+          Duration.ofSeconds(150),
+          "the two days have come in and are drawn",
+          () -> browser.text("#strip-note").isEmpty() && inked("temperature", "air") > 450);
       assertTrue(inked("temperature", "mold") > 280, "dashed");
       assertTrue(inked("moisture", "moist") > 450);
       assertTrue(inked("vapor", "vapor") > 450);
