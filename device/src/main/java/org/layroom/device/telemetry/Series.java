@@ -11,9 +11,16 @@ public final class Series {
   public static final String VOC_LEVEL = "voc-level";
   public static final String STYRENE_ESTIMATE = "styrene-estimate";
 
+  /** A detector's own reading, as if all vapor were isobutylene. */
+  public static final String ISOBUTYLENE = "isobutylene";
+
+  /** What a detector's analog output shows. */
+  public static final String PID_VOLTAGE = "pid-voltage";
+
   public static final String CELSIUS = "Cel";
   public static final String RELATIVE_HUMIDITY = "%RH";
   public static final String PASCAL = "Pa";
+  public static final String VOLT = "V";
   public static final String RATIO = "/";
   public static final String NO_UNIT = "";
 
