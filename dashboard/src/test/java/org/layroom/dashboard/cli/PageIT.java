@@ -172,7 +172,7 @@ class PageIT {
     try (Demo demo = demo(60)) {
       open(demo);
       browser.awaitText("#first", "Read the cautions");
-      browser.press("Read the cautions");
+      browser.press("Go there");
       browser.awaitText("#air .air-state", "No rise seen");
       browser.awaitText("#air", "MEKP");
       demo.device().fan(false);
