@@ -33,11 +33,16 @@ public final class AirPart implements Part {
   private final List<Watch> watches;
   private final Supplier<ChipRead<double[]>> chip;
 
+  /** A barometer's values end with the air that it feels too: temperature, humidity. */
+  private final boolean feelsAirBeside;
+
   private AirPart(
       String name,
       List<SeriesName> series,
       List<Watch.Limits> limits,
-      Supplier<ChipRead<double[]>> chip) {
+      Supplier<ChipRead<double[]>> chip,
+      boolean feelsAirBeside) {
+    this.feelsAirBeside = feelsAirBeside;
     this.name = name;
     this.series = series;
     this.watches = limits.stream().map(Watch::new).toList();
@@ -50,7 +55,8 @@ public final class AirPart implements Part {
         "air sensor SHT4x",
         List.of(TEMPERATURE, HUMIDITY),
         List.of(temperature(-40, 125, origin), humidity()),
-        () -> chip.read().map(air -> new double[] {air.temperatureC(), air.humidityPct()}));
+        () -> chip.read().map(air -> new double[] {air.temperatureC(), air.humidityPct()}),
+        false);
   }
 
   /** An SHT4x of whose two values only the temperature is used: for recordings without humidity. */
@@ -59,7 +65,8 @@ public final class AirPart implements Part {
         "air sensor SHT4x, temperature only",
         List.of(TEMPERATURE),
         List.of(temperature(-40, 125, origin)),
-        () -> chip.read().map(air -> new double[] {air.temperatureC()}));
+        () -> chip.read().map(air -> new double[] {air.temperatureC()}),
+        false);
   }
 
   /** A BME280: -40 to 85 degC, 300 to 1100 hPa. */
@@ -70,17 +77,20 @@ public final class AirPart implements Part {
         List.of(temperature(-40, 85, origin), humidity(), pressure(origin)),
         () ->
             chip.read()
-                .map(
-                    air -> new double[] {air.temperatureC(), air.humidityPct(), air.pressurePa()}));
+                .map(air -> new double[] {air.temperatureC(), air.humidityPct(), air.pressurePa()}),
+        false);
   }
 
-  /** A BME280 beside a better air sensor: its pressure alone. */
+  /** A BME280 beside a better air sensor: its pressure alone; its air is only compared with. */
   public static AirPart barometer(Bme280 chip, Origin origin) {
     return new AirPart(
         "pressure sensor BME280",
         List.of(PRESSURE),
         List.of(pressure(origin)),
-        () -> chip.read().map(air -> new double[] {air.pressurePa()}));
+        () ->
+            chip.read()
+                .map(air -> new double[] {air.pressurePa(), air.temperatureC(), air.humidityPct()}),
+        true);
   }
 
   private static Watch.Limits pressure(Origin origin) {
@@ -119,7 +129,10 @@ public final class AirPart implements Part {
     double[] values = ((ChipRead.Value<double[]>) read).value();
     List<Reading> readings = new ArrayList<>();
     Optional<String> fault = Optional.empty();
-    for (int i = 0; i < values.length; i++) {
+    if (feelsAirBeside) {
+      round.foundBeside(values[1], values[2]);
+    }
+    for (int i = 0; i < series.size(); i++) {
       SeriesName one = series.get(i);
       Quality quality = watches.get(i).judge(values[i], round.uptime());
       if (quality instanceof Quality.Fault bad) {

@@ -11,6 +11,9 @@ import org.layroom.device.telemetry.Series;
 
 /** An MLX90614 that looks at a mold: its surface, as one of the mold temperatures. */
 public final class InfraredPart implements Part {
+  /** Its mold's name where the settings give it no other. */
+  public static final String NAME = "infrared";
+
   /** Somebody may lean between it and the mold (this project's choice). */
   private static final double JUMP = 8;
 

@@ -9,6 +9,7 @@ import java.util.Optional;
 public final class Round {
   private final Duration uptime;
   private Optional<Air> air = Optional.empty();
+  private Optional<Air> beside = Optional.empty();
 
   Round(Duration uptime) {
     this.uptime = uptime;
@@ -29,6 +30,16 @@ public final class Round {
     if (air.isEmpty()) {
       air = Optional.of(new Air(temperatureC, humidityPct));
     }
+  }
+
+  /** What a second air sensor says, which nobody goes by but for comparing. */
+  Optional<Air> beside() {
+    return beside;
+  }
+
+  /** Keeps what a second air sensor says. */
+  void foundBeside(double temperatureC, double humidityPct) {
+    beside = Optional.of(new Air(temperatureC, humidityPct));
   }
 
   /** Temperature and relative humidity of the air. */

@@ -17,6 +17,7 @@ public final class Sampler {
   private final Pace pace;
   private final Supplier<List<? extends Part>> parts;
   private final Consumer<Sampled> sink;
+  private final Optional<Crosscheck> crosscheck;
 
   /**
    * A sampler that is still.
@@ -26,9 +27,23 @@ public final class Sampler {
    *     faults
    */
   public Sampler(Pace pace, Supplier<List<? extends Part>> parts, Consumer<Sampled> sink) {
+    this(pace, parts, sink, Optional.empty());
+  }
+
+  private Sampler(
+      Pace pace,
+      Supplier<List<? extends Part>> parts,
+      Consumer<Sampled> sink,
+      Optional<Crosscheck> crosscheck) {
     this.pace = pace;
     this.parts = parts;
     this.sink = sink;
+    this.crosscheck = crosscheck;
+  }
+
+  /** The same, with its sensors compared with each other: for sensors in one real room. */
+  public Sampler comparing(Crosscheck with) {
+    return new Sampler(pace, parts, sink, Optional.of(with));
   }
 
   /**
@@ -53,7 +68,8 @@ public final class Sampler {
       Optional<String> fault = outcome.fault();
       fault.ifPresent(reason -> faults.add(new PartFault(part.name(), reason)));
     }
-    sink.accept(new Sampled(uptime, wall, pace.wallClockSet(), readings, faults));
+    List<Reading> judged = crosscheck.map(one -> one.judge(readings, round)).orElse(readings);
+    sink.accept(new Sampled(uptime, wall, pace.wallClockSet(), judged, faults));
   }
 
   private static Part.Outcome read(Part part, Round round) {
