@@ -49,8 +49,8 @@ public record PlanQuestion(
           "air-changes",
           "mixing");
 
-  /** Vapor below which a room is no longer to be aired, times clean air. */
-  public static final double CLEAR_LEVEL = VocLevel.CLEAR_BELOW;
+  /** Vapor at which a room is no longer to be aired, times clean air. */
+  public static final double CLEAR_LEVEL = VocLevel.RISE_FROM;
 
   private static final List<MaterialKind> ORDER =
       List.of(MaterialKind.GEL_COAT, MaterialKind.LAMINATING_RESIN, MaterialKind.FINISH_COAT);

@@ -10,6 +10,7 @@ import org.layroom.dashboard.answer.RoomAnswers;
 import org.layroom.dashboard.answer.VerdictBoard;
 import org.layroom.dashboard.answer.job.JobAnswers;
 import org.layroom.dashboard.answer.job.MeasuredMold;
+import org.layroom.dashboard.answer.job.VaporOfJobs;
 import org.layroom.dashboard.config.Settings;
 import org.layroom.dashboard.forecast.LearnedRooms;
 import org.layroom.dashboard.material.GelTests;
@@ -78,6 +79,7 @@ final class RunningPage implements AutoCloseable {
                   settings.room(), settings.material(), settings.zone(), paceFactor, demo));
       MeasuredMold molds = new MeasuredMold(core, learned::mold);
       JobAnswers jobs = new JobAnswers(core, answers, tests, molds, pace::now);
+      jobs.book().addListener(new VaporOfJobs(jobs, air, pace::now));
       CanAnswers cans = new CanAnswers(shelf, tests, pace::now, jobs::canChanged);
       VerdictBoard board = VerdictBoard.start(core, answers, pace);
       WebServer web =

@@ -41,7 +41,7 @@ public final class JobBook {
   /** What became of a posted event. */
   public sealed interface Outcome {
     /** Taken. */
-    record Taken(Job job, KeptEvent event) implements Outcome {}
+    record Taken(RoomName room, Job job, KeptEvent event) implements Outcome {}
 
     /** Taken before: sent twice. */
     record Known(Job job) implements Outcome {}
@@ -188,7 +188,7 @@ public final class JobBook {
     KeptEvent kept = new KeptEvent(position, post.id(), earliest, post.event(), around);
     Job now = job.map(before -> before.with(kept)).orElseGet(() -> Job.of(jobId, List.of(kept)));
     jobs.put(jobId, new Held(room, now));
-    return new Outcome.Taken(now, kept);
+    return new Outcome.Taken(room, now, kept);
   }
 
   /** A job of a room. */

@@ -13,11 +13,13 @@ import java.time.Duration;
 import java.util.List;
 import java.util.Map;
 import org.openqa.selenium.By;
+import org.openqa.selenium.Keys;
 import org.openqa.selenium.OutputType;
 import org.openqa.selenium.StaleElementReferenceException;
 import org.openqa.selenium.chrome.ChromeDriver;
 import org.openqa.selenium.chrome.ChromeDriverService;
 import org.openqa.selenium.chrome.ChromeOptions;
+import org.openqa.selenium.interactions.Actions;
 import org.openqa.selenium.logging.LogEntry;
 import org.openqa.selenium.logging.LogType;
 import org.openqa.selenium.support.ui.WebDriverWait;
@@ -95,6 +97,107 @@ final class Browser implements AutoCloseable {
         .ignoring(StaleElementReferenceException.class)
         .withMessage(() -> css + " does not become " + value + "; it says " + text(css))
         .until(d -> value.equals(d.findElement(By.cssSelector(css)).getDomAttribute(attribute)));
+  }
+
+  private static final String SHOWN =
+      "const shown = e => e.offsetParent !== null && !e.disabled;"
+          + "const named = (e, n) => (e.getAttribute('aria-label') ?? e.textContent).trim() === n;";
+
+  /** Presses the first button, link or summary in sight of this name, as soon as there is one. */
+  void press(String name) {
+    await(
+        "nothing in sight to press is called \"" + name + "\"",
+        SHOWN
+            + "const found = [...document.querySelectorAll('button,a,summary')]"
+            + ".find(e => shown(e) && named(e, arguments[0]));"
+            + "if (found) found.click(); return Boolean(found)",
+        name);
+  }
+
+  /** Presses the first element of a selector. */
+  void pressFirst(String css) {
+    await(
+        "nothing to press at " + css,
+        "const e = document.querySelector(arguments[0]); if (e) e.click(); return Boolean(e)",
+        css);
+  }
+
+  private static final String LABELED =
+      SHOWN
+          + "const label = [...document.querySelectorAll('label')]"
+          + ".find(e => shown(e) && named(e, arguments[0]));"
+          + "const field = label && (label.control ?? document.getElementById(label.htmlFor));";
+
+  /** Types into the field of this label, in place of what is there. */
+  void type(String label, String text) {
+    await(
+        "no field in sight is called \"" + label + "\"",
+        LABELED
+            + "if (field) { field.value = arguments[1];"
+            + " field.dispatchEvent(new Event('input', {bubbles: true}));"
+            + " field.dispatchEvent(new Event('change', {bubbles: true})); }"
+            + "return Boolean(field)",
+        label,
+        text);
+  }
+
+  /** Ticks the box of this label. */
+  void tick(String label) {
+    await(
+        "no box in sight is called \"" + label + "\"",
+        LABELED + "if (field && !field.checked) field.click(); return Boolean(field)",
+        label);
+  }
+
+  void focus(String label) {
+    await(
+        "no field in sight is called \"" + label + "\"",
+        LABELED + "if (field) field.focus(); return Boolean(field)",
+        label);
+  }
+
+  /** Reads and goes on where the page asks for that before a mix. */
+  void confirmWaits() {
+    driver.executeScript(
+        LABELED + "if (field && !field.checked) field.click();", "I have read this and go on.");
+  }
+
+  void keys(String keys) {
+    new Actions(driver).sendKeys(keys).perform();
+  }
+
+  /** Presses the tab key until what has this name has the focus. */
+  boolean tabTo(String name, int most) {
+    for (int i = 0; i < most; i++) {
+      Object there =
+          driver.executeScript(
+              "return document.activeElement.textContent.trim() === arguments[0]", name);
+      if (Boolean.TRUE.equals(there)) {
+        return true;
+      }
+      new Actions(driver).sendKeys(Keys.TAB).perform();
+    }
+    return false;
+  }
+
+  /** Waits until nothing matches a selector. */
+  void awaitGone(String css) {
+    await(css + " stays", "return document.querySelector(arguments[0]) === null", css);
+  }
+
+  private void await(String otherwise, String script, Object... arguments) {
+    new WebDriverWait(driver, PATIENCE)
+        .withMessage(otherwise)
+        .until(d -> Boolean.TRUE.equals(driver.executeScript(script, arguments)));
+  }
+
+  /** What is in sight to be touched and under 48 px high; a box or a dot counts with its label. */
+  Object tooSmall() {
+    return script(
+        "return [...document.querySelectorAll('select,summary,button,a,input,textarea')]"
+            + ".map(e => [e, ['radio', 'checkbox'].includes(e.type) ? e.closest('label') ?? e : e])"
+            + ".filter(([e, target]) => e.offsetHeight > 0 && target.offsetHeight < 48)"
+            + ".map(([e]) => e.outerHTML.slice(0, 80))");
   }
 
   Object script(String script) {

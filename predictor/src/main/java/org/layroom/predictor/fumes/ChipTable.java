@@ -15,7 +15,7 @@ import java.util.OptionalDouble;
  * asks to leave.
  */
 final class ChipTable {
-  static final double OK_BELOW = VocLevel.CLEAR_BELOW;
+  static final double OK_BELOW = VocLevel.RISE_FROM;
   static final double VENTILATE_FROM = 3;
   static final double LEAVE_FROM = 8;
   static final double DOWN = 0.8;

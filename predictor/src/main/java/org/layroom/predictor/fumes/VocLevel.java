@@ -9,10 +9,13 @@ public final class VocLevel {
   /** Ticks by which the raw signal falls when the vapor doubles. */
   public static final double TICKS_PER_DOUBLING = 870;
 
-  private static final int LARGEST_TICKS = 65_535;
+  /**
+   * A mean of 15 min from here on is a rise, times clean air (this project's own choice, without
+   * meaning for health).
+   */
+  public static final double RISE_FROM = 2;
 
-  /** Below this, times clean air, the warnings call a room aired: this project's own choice. */
-  public static final double CLEAR_BELOW = 2;
+  private static final int LARGEST_TICKS = 65_535;
 
   private VocLevel() {}
 

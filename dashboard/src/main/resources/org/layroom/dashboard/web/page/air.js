@@ -39,8 +39,9 @@ function newId() {
 
 /** The section of the page about the air. */
 export class AirSection {
-  constructor(section, query) {
+  constructor(section, news, query) {
     this.section = section;
+    this.newsHolder = news;
     this.query = query;
     this.shown = "";
     this.zone = undefined;
@@ -81,6 +82,19 @@ export class AirSection {
       : [...calm, ...asked].join(" ") || (air.devices.length === 0 ? "Nothing measures the air here." : "");
     this.list.replaceChildren(...air.warnings.map((warning) => this.warning(warning, now)));
     this.whoRow.hidden = !air.warnings.some((warning) => !warning.acknowledged);
+    this.news(air.warnings);
+  }
+
+  /** What stands is said on every screen. */
+  news(warnings) {
+    const news = this.newsHolder;
+    news.hidden = warnings.length === 0;
+    news.replaceChildren(
+      ...warnings.map((warning) =>
+        make("p", {}, marked("span", warning.state, `${WORDS[warning.state]}. `), make("span", {}, `${warning.whatToDo} `), make("a", { className: "button", href: "#air" }, warning.acknowledged ? "Why" : "Why, and I have seen it")),
+      ),
+    );
+    document.getElementById("first").classList.toggle("read", localStorage.getItem("cautions-read") !== null);
   }
 
   warning(warning, now) {
@@ -332,6 +346,7 @@ export class AirSection {
     };
     read.onclick = () => {
       localStorage.setItem("cautions-read", "yes");
+      document.getElementById("first").classList.add("read");
       fold.open = false;
     };
     fold.ontoggle = () => fold.open && load();

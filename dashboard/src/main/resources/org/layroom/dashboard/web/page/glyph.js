@@ -17,6 +17,8 @@ const PATHS = {
     ["circle", { cx: 12, cy: 17.6, r: 1.5, fill: "currentColor" }],
   ],
 };
+// an empty ring: not begun
+PATHS.todo = [["circle", { cx: 12, cy: 12, r: 9.5, fill: "none", stroke: "currentColor", "stroke-width": 2 }]];
 PATHS.mix = PATHS.ok;
 
 export function drawGlyph(holder, state) {

@@ -8,7 +8,7 @@ import { Sound } from "./sound.js";
 import { ageWords, clockWords, figure } from "./words.js";
 
 const STATE_WORDS = { waiting: "to do", running: "under way", done: "done", "left-out": "left out" };
-const STATE_GLYPH = { waiting: "unknown", running: "wait", done: "ok", "left-out": "no" };
+const STATE_GLYPH = { waiting: "todo", running: "wait", done: "ok", "left-out": "no" };
 const PHASE_WORDS = { soon: "Soon", open: "Now", closing: "Hurry", past: "Over", mind: "Mind" };
 
 const CHAIN = [
@@ -212,7 +212,8 @@ export class Jobs {
   /** The cups that have not gelled, so that a gel can be told. */
   running(job, act) {
     const cups = job.steps.flatMap((step) => step.mixes.map((mix) => ({ step, mix }))).filter(({ mix }) => !mix.gelled);
-    const recent = cups.filter(({ mix }) => this.page.now() - Date.parse(mix.time) < 6 * 3600_000).slice(-3);
+    const over = (mix) => Date.parse(mix.stages.find((stage) => stage.stage === "gel")?.from.latest ?? mix.time) + 1800_000;
+    const recent = cups.filter(({ mix }) => this.page.now() < over(mix)).slice(-3);
     if (recent.length === 0) return null;
     return h(
       "ul",
@@ -233,14 +234,14 @@ export class Jobs {
   stepLine(job, step, act) {
     const glyph = h("span", { class: "glyph", "aria-hidden": "true" });
     drawGlyph(glyph, STATE_GLYPH[step.state]);
-    const moved = step.mixes.flatMap((mix) => mix.moved);
+    const moved = step.mixes.at(-1)?.moved.filter((words) => words.startsWith("Demold")) ?? [];
     const lines = [];
-    if (step.film) lines.push(`Wet film ${step.film.words}`);
+    if (step.film) lines.push(`Wet film ${step.film.words.replace(/\.$/, "")}`);
     if (step.mixes.length > 0) lines.push(`${step.mixes.length} cup${step.mixes.length > 1 ? "s" : ""}`);
-    lines.push(...moved.slice(-3));
+    lines.push(...moved.map((words) => words.replace(/\.$/, "")));
     return h(
       "li",
-      { "data-state": step.state === "done" ? "ok" : step.state === "running" ? "wait" : "unknown" },
+      { "data-state": step.state === "done" ? "ok" : step.state === "running" ? "wait" : "todo" },
       glyph,
       h("span", {}, step.name),
       h("span", { class: "state" }, STATE_WORDS[step.state]),

@@ -71,7 +71,7 @@ function draw({ job, marks: list }, span, now, zone, width, side) {
     const y = row * ROW + 6;
     shapes.push(svg("rect", { class: "edge", x: left, y, width: Math.max(1, right - left), height: 12, rx: 3 }));
     shapes.push(mark.done ? svg("circle", { class: "mark", cx: at, cy: y + 6, r: 5 }) : svg("rect", { class: "mark", x: at - 1.5, y: y - 2, width: 3, height: 16 }));
-    const label = svg("text", { x: turned ? at - 8 : Math.max(at + 8, right + 4), y: y + 11, "text-anchor": turned ? "end" : "start" });
+    const label = svg("text", { x: turned ? at - 8 : at + 8, y: y + 11, "text-anchor": turned ? "end" : "start" });
     label.textContent = text;
     shapes.push(label);
   }

@@ -179,7 +179,9 @@ export class Mix {
         h("p", {}, `For the area, waste included: gel coat ${amount("grams", mix.layup.gelCoatGrams)}, mat ${amount("grams", mix.layup.matGrams)}, resin ${amount("grams", mix.layup.resinGrams)}; about ${figure(mix.layup.thicknessMm, 1)} mm.`),
       );
     }
+    if (mix.outlook) parts.push(h("p", {}, mix.outlook));
     if (mix.stages.length > 0) parts.push(this.stages(mix));
+    if (mix.catalystGrams !== undefined) parts.push(this.air(mix));
     parts.push(h("p", { class: "hint" }, `How sure: ${mix.confidence}.`));
     if (mix.catalystGrams !== undefined && mix.refused.length === 0) parts.push(this.button(mix));
     return parts;
@@ -228,6 +230,21 @@ export class Mix {
         mix.stages.map((stage) => h("tr", {}, h("th", { scope: "row" }, stage.name), h("td", {}, at(stage.fromMinutes.p10)), h("td", {}, h("b", {}, at(stage.fromMinutes.p50))), h("td", {}, at(stage.fromMinutes.p90)))),
       ),
     );
+  }
+
+  /** The air of this mix before it is made, where the room's size is known. */
+  air(mix) {
+    const said = h("p", { class: "air-ahead" });
+    const coat = this.page.materials.find((one) => one.id === this.material)?.kind !== "laminating-resin";
+    const grams = mix.cups.reduce((sum, cup) => sum + cup.materialGrams, 0);
+    const minutes = (value) => `${Math.max(1, Math.round(value))}min`;
+    read("fumes", { material: this.material, [coat ? "gel-coat" : "resin"]: `${grams / 1000}kg`, "working-time": minutes(mix.workingMinutes ?? mix.gelMinutes.p50), "gel-time": minutes(mix.gelMinutes.p50) })
+      .then(({ ok, body }) => {
+        if (ok) said.textContent = `Air expected near the work: up to ${figure(body.breathingZone.peakPpm, 0)} ppm of styrene, ${figure(body.breathingZone.twa8hPpm, 0)} ppm as eight-hour average (limit taken: ${figure(body.limit.eightHourPpm, 0)} ppm). ${body.uncertainty}`;
+        else said.replaceChildren("The air cannot be told beforehand yet. ", h("a", { class: "button small", href: "#air" }, "Say how large the room is"));
+      })
+      .catch(() => {});
+    return said;
   }
 
   button(mix) {

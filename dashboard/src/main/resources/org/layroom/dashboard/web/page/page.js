@@ -22,7 +22,7 @@ let last = null; // the newest room picture
 let lastHeard = 0; // performance.now() of the newest word from the server
 let strip = null;
 let brokenOff = false;
-const air = new AirSection($("air"), query);
+const air = new AirSection($("air"), $("air-news"), query);
 
 /** What the screens know of each other. */
 const page = {

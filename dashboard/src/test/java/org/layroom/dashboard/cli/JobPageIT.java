@@ -1,0 +1,162 @@
+package org.layroom.dashboard.cli;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import java.io.IOException;
+import java.time.ZoneId;
+import java.util.List;
+import java.util.Optional;
+import org.junit.jupiter.api.AfterAll;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.TestInstance;
+
+/** A whole part in a real browser, from starting it to its record, by what a person taps. */
+@TestInstance(TestInstance.Lifecycle.PER_CLASS)
+class JobPageIT {
+  private final Browser browser = Browser.open();
+
+  @AfterAll
+  void closeBrowser() {
+    browser.close();
+  }
+
+  private static Demo demo(double speed) throws Failure, IOException {
+    return Demo.start(speed, 0, Optional.empty(), ZoneId.of("UTC"));
+  }
+
+  private void open(Demo demo, String screen) {
+    browser.go(demo.page().web().uri() + "#" + screen);
+    browser.awaitAttribute("#link", "data-state", "here");
+  }
+
+  private void start(String part) {
+    browser.press("Start a part");
+    browser.type("Part", part);
+    browser.tick("the fan is on");
+    browser.tick("the respirator is on");
+    browser.press("one wax coat less");
+    browser.press("Start");
+    browser.awaitText("#jobs .job", part);
+  }
+
+  private void mix(String next) {
+    browser.awaitText("#jobs .next", "Next: " + next);
+    browser.press("Mix for it");
+    browser.type("Amount, ml", "200");
+    browser.awaitText("#mix .dose", "Catalyst");
+  }
+
+  private void mixedNow() {
+    browser.confirmWaits();
+    browser.press("Mixed now");
+    browser.awaitText("#jobs .job", "gelled now");
+  }
+
+  @Test
+  void aPartGoesFromItsStartToItsRecord() throws Exception {
+    browser.show(1280, 800, false);
+    try (Demo demo = demo(600)) {
+      open(demo, "jobs");
+      start("hatch");
+      browser.press("It is on now");
+      browser.awaitText("#notices", "Wax coat has waited");
+      browser.press("Dry: done");
+      browser.press("It is on now");
+      browser.press("Dry: done");
+      mix("gel coat");
+      browser.picture("mix-wide");
+      mixedNow();
+      browser.type("Wet film gauge, mm", "0.45");
+      browser.press("Write down");
+      browser.awaitText("#jobs .steps", "0.45 mm");
+      browser.press("Laid up");
+      mix("layer 1");
+      mixedNow();
+      browser.picture("parts-wide");
+      browser.press("The cup gelled now");
+      browser.awaitGone("#jobs .cups-running li:nth-child(2)");
+      browser.press("Laid up");
+      browser.awaitText("#jobs .next", "Next: layer 2");
+      browser.press("Leave it out");
+      browser.awaitText("#jobs .next", "Next: trim");
+      browser.press("Leave it out");
+      browser.tick("a fingernail leaves no mark on the flange");
+      browser.tick("a tap sounds hard");
+      browser.tick("no give under the thumb");
+      browser.press("Write the check down");
+      browser.press("It is out of the mold");
+      browser.awaitText("#jobs", "No part is on its way");
+      open(demo, "log");
+      browser.awaitText("#log", "hatch");
+      browser.pressFirst("#log .log a");
+      browser.awaitText("#log", "What was tapped");
+      browser.awaitText("#log", "Mixed for gel coat");
+      browser.press("tacky surface");
+      browser.awaitText("#log .why", "Unwaxed resin stays tacky in air");
+      browser.picture("record-wide");
+      assertEquals(List.of(), browser.axeViolations());
+      open(demo, "cans/gp-resin");
+      browser.awaitText("#cans", "tested once with your can");
+      assertEquals(List.of(), browser.consoleErrors());
+    }
+  }
+
+  @Test
+  void everyScreenIsAccessibleAndLargeEnoughInBothSizesAndSchemes() throws Exception {
+    try (Demo demo = demo(60)) {
+      browser.show(1280, 800, false);
+      open(demo, "jobs");
+      start("fender");
+      for (int[] size : new int[][] {{1280, 800}, {360, 740}}) {
+        for (boolean dark : new boolean[] {false, true}) {
+          for (String screen : List.of("mix", "air", "jobs", "log", "cans", "cans/gp-resin")) {
+            browser.show(size[0], size[1], dark);
+            open(demo, screen);
+            browser.awaitText("#" + screen.replaceAll("/.*", "") + " h2", "");
+            String where = screen + " " + size[0] + (dark ? " dark" : " light");
+            assertEquals(List.of(), browser.axeViolations(), where);
+            assertEquals(
+                true,
+                browser.script("return document.documentElement.scrollWidth <= innerWidth"),
+                where + ": nothing sticks out sideways");
+            assertEquals(List.of(), browser.tooSmall(), where);
+            browser.picture(screen.replace('/', '-') + "-" + size[0] + (dark ? "-dark" : "-light"));
+          }
+        }
+      }
+    }
+  }
+
+  @Test
+  void theScreensWorkWithTheKeyboardAlone() throws Exception {
+    browser.show(1280, 800, false);
+    try (Demo demo = demo(60)) {
+      open(demo, "mix");
+      browser.awaitText("#mix", "Say how much");
+      browser.focus("Amount, ml");
+      browser.keys("200");
+      browser.awaitText("#mix .dose", "Catalyst");
+      assertTrue(browser.tabTo("Room", 60), "the way to another screen is reached by tab");
+      browser.keys("\n");
+      browser.awaitText("#verdict .words", "");
+      assertEquals("#room", browser.script("return location.hash"));
+    }
+  }
+
+  @Test
+  void anotherTabletsTapIsSeenAndNothingIsDoneTwice() throws Exception {
+    browser.show(1280, 800, false);
+    try (Demo demo = demo(60);
+        Browser second = Browser.open()) {
+      second.show(360, 740, false);
+      open(demo, "jobs");
+      start("fender");
+      second.go(demo.page().web().uri() + "#jobs");
+      second.awaitText("#jobs .next", "Next: wax coat");
+      browser.press("It is on now");
+      second.awaitText("#jobs .next", "Let it dry");
+      browser.awaitText("#jobs .next", "Let it dry");
+    }
+  }
+}
