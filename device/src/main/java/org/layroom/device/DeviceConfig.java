@@ -17,6 +17,7 @@ import java.util.regex.Pattern;
 import org.layroom.device.alarm.AlarmLines;
 import org.layroom.device.publishing.BrokerAddress;
 import org.layroom.device.sampling.CleanAir;
+import org.layroom.device.sampling.Offset;
 import org.layroom.device.telemetry.Channel;
 import org.layroom.device.telemetry.DeviceName;
 import org.layroom.predictor.fumes.CleanAirReading;
@@ -34,7 +35,8 @@ import org.layroom.predictor.fumes.WatchSettings.Place;
  * @param resin the thermometer in the resin can
  * @param cleanAir what the VOC chip read in clean air, and when
  * @param place in the layup room, or on the house side of its door, where nothing quiets an alarm
- * @param alarm the lines of lamps, buzzer and mute button
+ * @param alarm the lines of lamps, buzzer, mute button and fan
+ * @param offsets by series, or by id for a thermometer
  */
 record DeviceConfig(
     Channel channel,
@@ -46,13 +48,25 @@ record DeviceConfig(
     Optional<String> resin,
     Optional<CleanAir> cleanAir,
     Place place,
-    Optional<AlarmLines> alarm) {
+    Optional<AlarmLines> alarm,
+    Map<String, Offset> offsets,
+    InfraredSettings infrared,
+    PidSettings pid) {
+
+  private static final Pattern OFFSET_KEY =
+      Pattern.compile(
+          "offset\\.(temperature|humidity|mold-temperature(?:/[a-z0-9-]{1,32})?|28-[0-9a-f]{1,12})");
 
   private static final Pattern MOLD_KEY = Pattern.compile("mold\\.(?:([^.]+)\\.)?sensor");
   private static final String KEYS =
       "room, device, broker.uri, broker.user, broker.password-file, data, sample-seconds, speed,"
-          + " mold.sensor, mold.NAME.sensor, resin.sensor, clean-air.raw, clean-air.time, alarm.place, "
-          + String.join(", ", AlarmLines.KEYS);
+          + " mold.sensor, mold.NAME.sensor, resin.sensor, clean-air.raw, clean-air.time, alarm.place,"
+          + " offset.NAME, offset.NAME.date, "
+          + String.join(", ", AlarmLines.KEYS)
+          + ", "
+          + String.join(", ", InfraredSettings.KEYS)
+          + ", "
+          + String.join(", ", PidSettings.KEYS);
 
   private static final Duration LEAST_SILENCE = Duration.ofSeconds(30);
   private static final Duration MOST_SILENCE = Duration.ofMinutes(10);
@@ -62,14 +76,18 @@ record DeviceConfig(
           "broker.user", "broker.password-file", "resin.sensor", "clean-air.raw", "clean-air.time");
 
   private static final Map<String, String> DEFAULTS =
-      Map.of(
-          "room", "shop",
-          "device", "bench",
-          "broker.uri", "mqtt://localhost:1883",
-          "data", "data/device",
-          "alarm.place", "work-room",
-          "sample-seconds", "10",
-          "speed", "1");
+      Map.ofEntries(
+          Map.entry("room", "shop"),
+          Map.entry("device", "bench"),
+          Map.entry("broker.uri", "mqtt://localhost:1883"),
+          Map.entry("data", "data/device"),
+          Map.entry("alarm.place", "work-room"),
+          Map.entry("sample-seconds", "10"),
+          Map.entry("speed", "1"),
+          Map.entry("infrared.emissivity", "0.95"),
+          Map.entry("pid.input", "0"),
+          Map.entry("pid.styrene-factor", "0.45"),
+          Map.entry("pid.top-volts", "4.09"));
 
   /**
    * Reads settings; what is left out has its default.
@@ -77,29 +95,53 @@ record DeviceConfig(
    * @throws IllegalArgumentException when a key or a value cannot be used; says which and why
    */
   static DeviceConfig of(Properties properties) {
+    SettingsText text = new SettingsText(properties, DEFAULTS);
     SortedMap<String, String> molds = new TreeMap<>();
     for (String key : properties.stringPropertyNames()) {
       Matcher mold = MOLD_KEY.matcher(key);
       if (mold.matches()) {
         String name = mold.group(1) == null ? "" : DeviceName.of(mold.group(1)).value();
         molds.put(name, properties.getProperty(key).strip());
-      } else if (!DEFAULTS.containsKey(key)
-          && !OPTIONAL.contains(key)
-          && !AlarmLines.KEYS.contains(key)) {
+      } else if (!known(key)) {
         throw new IllegalArgumentException("unknown setting \"" + key + "\"; known are " + KEYS);
       }
     }
     return new DeviceConfig(
-        Channel.of(text(properties, "room"), text(properties, "device")),
-        broker(properties),
-        Path.of(text(properties, "data")),
-        Duration.ofMillis(Math.round(1000 * number(properties, "sample-seconds", 1, 3600))),
-        number(properties, "speed", 0.1, 10_000),
+        Channel.of(text.text("room"), text.text("device")),
+        broker(text),
+        Path.of(text.text("data")),
+        Duration.ofMillis(Math.round(1000 * text.number("sample-seconds", 1, 3600))),
+        text.number("speed", 0.1, 10_000),
         molds,
-        optional(properties, "resin.sensor"),
-        cleanAir(properties),
-        place(text(properties, "alarm.place")),
-        AlarmLines.of(properties));
+        text.optional("resin.sensor"),
+        cleanAir(text),
+        place(text.text("alarm.place")),
+        AlarmLines.of(properties),
+        offsets(text, properties),
+        InfraredSettings.of(text),
+        PidSettings.of(text));
+  }
+
+  private static boolean known(String key) {
+    return DEFAULTS.containsKey(key)
+        || OPTIONAL.contains(key)
+        || AlarmLines.KEYS.contains(key)
+        || InfraredSettings.KEYS.contains(key)
+        || PidSettings.KEYS.contains(key)
+        || OFFSET_KEY.matcher(key.replaceFirst("\\.date$", "")).matches();
+  }
+
+  private static Map<String, Offset> offsets(SettingsText text, Properties properties) {
+    Map<String, Offset> offsets = new TreeMap<>();
+    for (String key : properties.stringPropertyNames()) {
+      Matcher offset = OFFSET_KEY.matcher(key);
+      if (offset.matches()) {
+        offsets.put(
+            offset.group(1),
+            new Offset(text.number(key, -Offset.MOST, Offset.MOST), text.day(key + ".date")));
+      }
+    }
+    return offsets;
   }
 
   /** The same settings, with a clean-air reading where they have none. */
@@ -114,12 +156,15 @@ record DeviceConfig(
         resin,
         Optional.of(cleanAir.orElse(reading)),
         place,
-        alarm);
+        alarm,
+        offsets,
+        infrared,
+        pid);
   }
 
-  private static Optional<CleanAir> cleanAir(Properties properties) {
-    Optional<String> taken = optional(properties, "clean-air.time");
-    if (taken.isPresent() != optional(properties, "clean-air.raw").isPresent()) {
+  private static Optional<CleanAir> cleanAir(SettingsText text) {
+    Optional<String> taken = text.optional("clean-air.time");
+    if (taken.isPresent() != text.optional("clean-air.raw").isPresent()) {
       throw new IllegalArgumentException("clean-air.raw and clean-air.time belong together");
     }
     if (taken.isEmpty()) {
@@ -127,7 +172,7 @@ record DeviceConfig(
     }
     try {
       return Optional.of(
-          new CleanAir(number(properties, "clean-air.raw", 1, 65_534), Instant.parse(taken.get())));
+          new CleanAir(text.number("clean-air.raw", 1, 65_534), Instant.parse(taken.get())));
     } catch (DateTimeParseException e) {
       throw new IllegalArgumentException(
           "clean-air.time \"" + taken.get() + "\": write a time such as 2026-03-01T18:30:00Z", e);
@@ -136,64 +181,45 @@ record DeviceConfig(
 
   /** How the air is watched here; a slow schedule is not taken for silence. */
   WatchSettings watchSettings() {
-    VaporSensor.Chip chip =
-        cleanAir
-            .map(reading -> CleanAirReading.of(reading.ticks(), reading.taken()))
-            .map(VaporSensor.Chip::with)
-            .orElseGet(VaporSensor.Chip::fresh);
+    VaporSensor sensor =
+        pid.calibration()
+            .map(by -> (VaporSensor) new VaporSensor.Pid(pid.limit(), by.styreneFactor()))
+            .orElseGet(this::chip);
     Duration silence = samplePeriod.multipliedBy(2);
     Duration longest =
         silence.compareTo(MOST_SILENCE) > 0
             ? MOST_SILENCE
             : silence.compareTo(LEAST_SILENCE) < 0 ? LEAST_SILENCE : silence;
-    return new WatchSettings(chip, place, longest);
+    return new WatchSettings(sensor, place, longest);
   }
 
-  private static Place place(String text) {
-    return switch (text) {
+  private VaporSensor chip() {
+    return cleanAir
+        .map(reading -> CleanAirReading.of(reading.ticks(), reading.taken()))
+        .map(VaporSensor.Chip::with)
+        .orElseGet(VaporSensor.Chip::fresh);
+  }
+
+  private static Place place(String words) {
+    return switch (words) {
       case "work-room" -> Place.WORK_ROOM;
       case "house-side" -> Place.HOUSE_SIDE;
       default ->
           throw new IllegalArgumentException(
-              "alarm.place \"" + text + "\": write work-room or house-side");
+              "alarm.place \"" + words + "\": write work-room or house-side");
     };
   }
 
-  private static BrokerAddress broker(Properties properties) {
-    String uri = text(properties, "broker.uri");
+  private static BrokerAddress broker(SettingsText text) {
+    String uri = text.text("broker.uri");
     try {
       return new BrokerAddress(
           new URI(uri),
-          optional(properties, "broker.user"),
-          optional(properties, "broker.password-file").map(Path::of));
+          text.optional("broker.user"),
+          text.optional("broker.password-file").map(Path::of));
     } catch (URISyntaxException e) {
       throw new IllegalArgumentException(
           "broker.uri \"" + uri + "\" is not an address such as mqtt://localhost:1883", e);
     }
-  }
-
-  private static String text(Properties properties, String key) {
-    return properties.getProperty(key, DEFAULTS.getOrDefault(key, "")).strip();
-  }
-
-  private static Optional<String> optional(Properties properties, String key) {
-    return Optional.of(text(properties, key)).filter(value -> !value.isEmpty());
-  }
-
-  private static double number(Properties properties, String key, double least, double most) {
-    String value = text(properties, key);
-    try {
-      double number = Double.parseDouble(value);
-      if (number >= least && number <= most) {
-        return number;
-      }
-    } catch (NumberFormatException e) {
-      throw new IllegalArgumentException(outside(key, value, least, most), e);
-    }
-    throw new IllegalArgumentException(outside(key, value, least, most));
-  }
-
-  private static String outside(String key, String value, double least, double most) {
-    return "%s \"%s\": write a number from %s to %s".formatted(key, value, least, most);
   }
 }

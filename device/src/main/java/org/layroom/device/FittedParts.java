@@ -2,26 +2,29 @@ package org.layroom.device;
 
 import java.time.Duration;
 import java.util.ArrayList;
-import java.util.Collection;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.TreeMap;
 import java.util.function.Supplier;
 import org.layroom.device.bus.BusFault;
 import org.layroom.device.bus.I2cBus;
 import org.layroom.device.bus.OneWire;
+import org.layroom.device.chip.Ads1115;
 import org.layroom.device.chip.Bme280;
-import org.layroom.device.chip.Ds18b20;
+import org.layroom.device.chip.Mlx90614;
 import org.layroom.device.chip.Sgp40;
 import org.layroom.device.chip.Sht4x;
 import org.layroom.device.pace.Pace;
 import org.layroom.device.sampling.AirPart;
+import org.layroom.device.sampling.InfraredPart;
 import org.layroom.device.sampling.KnownCleanAir;
 import org.layroom.device.sampling.LevelPart;
+import org.layroom.device.sampling.OffsetPart;
 import org.layroom.device.sampling.Origin;
 import org.layroom.device.sampling.Part;
+import org.layroom.device.sampling.PidPart;
 import org.layroom.device.sampling.Round;
-import org.layroom.device.sampling.ThermometerPart;
 import org.layroom.device.sampling.VocPart;
 import org.tinylog.Logger;
 
@@ -37,26 +40,29 @@ final class FittedParts implements Supplier<List<? extends Part>> {
       "no sensor found at any known address: check plugs, wires and raspi-config";
 
   private final I2cBus i2c;
-  private final OneWire oneWire;
   private final Pace pace;
   private final DeviceConfig config;
   private final KnownCleanAir cleanAir;
+  private final FittedThermometers thermometers;
+  private final Map<String, String> places = new TreeMap<>();
   private final List<Part> air = new ArrayList<>();
-  private final List<Part> thermometers = new ArrayList<>();
-  private final List<String> thermometerIds = new ArrayList<>();
   private Optional<Bme280> bme280 = Optional.empty();
   private Optional<Part> barometer = Optional.empty();
+  private Optional<Part> infrared = Optional.empty();
   private Optional<Part> voc = Optional.empty();
-  private boolean unnamedMold;
+  private Optional<Part> pid = Optional.empty();
   private final List<Part> troubles = new ArrayList<>();
   private Optional<Duration> lookedAt = Optional.empty();
 
   FittedParts(I2cBus i2c, OneWire oneWire, Pace pace, DeviceConfig config, KnownCleanAir cleanAir) {
     this.i2c = i2c;
-    this.oneWire = oneWire;
     this.pace = pace;
     this.config = config;
     this.cleanAir = cleanAir;
+    thermometers = new FittedThermometers(oneWire, config);
+    if (config.infrared().onTheOnlyMold()) {
+      thermometers.leaveTheMold();
+    }
   }
 
   @Override
@@ -69,29 +75,30 @@ final class FittedParts implements Supplier<List<? extends Part>> {
     }
     List<Part> all = new ArrayList<>(air);
     barometer.ifPresent(all::add);
-    all.addAll(thermometers);
+    all.addAll(thermometers.parts());
+    infrared.ifPresent(all::add);
     voc.ifPresent(all::add);
+    pid.ifPresent(all::add);
     all.addAll(troubles);
     return all.isEmpty() ? List.of(new Trouble("sensors", NOTHING)) : all;
+  }
+
+  /** Where a part was found, in words; empty for one that was not. */
+  String place(Part part) {
+    return places.getOrDefault(part.name(), "");
   }
 
   private void look() {
     troubles.clear();
     try {
       lookForAir();
-      if (voc.isEmpty()) {
-        Sgp40 chip = new Sgp40(i2c.device(Sgp40.ADDRESS), pace);
-        if (chip.passesSelfTest()) {
-          voc = Optional.of(found(new LevelPart(new VocPart(chip, Origin.LIVE), cleanAir, pace)));
-        }
-      }
+      lookForInfrared();
+      lookForVapor();
     } catch (BusFault e) {
       troubles.add(new Trouble("I2C bus", e.reason()));
     }
     try {
-      config.resin().ifPresent(id -> lookForThermometers(List.of(id)));
-      lookForThermometers(config.molds().values());
-      lookForThermometers(oneWire.ids());
+      thermometers.look();
     } catch (BusFault e) {
       troubles.add(new Trouble("1-wire bus", e.reason()));
     }
@@ -101,8 +108,8 @@ final class FittedParts implements Supplier<List<? extends Part>> {
     for (int address : new int[] {Sht4x.ADDRESS_A, Sht4x.ADDRESS_B}) {
       Sht4x chip = new Sht4x(i2c.device(address), pace);
       if (air.isEmpty() && chip.present()) {
-        air.add(found(AirPart.sht4x(chip, Origin.LIVE)));
-        barometer = bme280.map(known -> found(AirPart.barometer(known, Origin.LIVE)));
+        air.add(found(AirPart.sht4x(chip, Origin.LIVE), address));
+        barometer = bme280.map(known -> AirPart.barometer(known, Origin.LIVE));
       }
     }
     for (int address : new int[] {Bme280.ADDRESS_SDO_LOW, Bme280.ADDRESS_SDO_HIGH}) {
@@ -114,52 +121,44 @@ final class FittedParts implements Supplier<List<? extends Part>> {
                 found(
                     air.isEmpty()
                         ? AirPart.bme280(chip, Origin.LIVE)
-                        : AirPart.barometer(chip, Origin.LIVE)));
+                        : AirPart.barometer(chip, Origin.LIVE),
+                    address));
       }
     }
   }
 
-  /** Roles by id from the settings; without any, the first thermometer is on the mold. */
-  private void lookForThermometers(Collection<String> ids) {
-    for (String id : ids) {
-      if (!thermometerIds.contains(id)) {
-        role(id)
-            .ifPresent(
-                part -> {
-                  thermometerIds.add(id);
-                  thermometers.add(found(part));
-                });
+  private void lookForInfrared() throws BusFault {
+    Mlx90614 chip = new Mlx90614(i2c.device(Mlx90614.ADDRESS), config.infrared().emissivity());
+    if (infrared.isEmpty() && chip.present()) {
+      infrared =
+          Optional.of(
+              found(new InfraredPart(chip, config.infrared().seriesName()), Mlx90614.ADDRESS));
+    }
+  }
+
+  private void lookForVapor() throws BusFault {
+    if (voc.isEmpty()) {
+      Sgp40 chip = new Sgp40(i2c.device(Sgp40.ADDRESS), pace);
+      if (chip.passesSelfTest()) {
+        voc =
+            Optional.of(
+                found(
+                    new LevelPart(new VocPart(chip, Origin.LIVE), cleanAir, pace), Sgp40.ADDRESS));
+      }
+    }
+    for (int address = Ads1115.LOWEST_ADDRESS; address <= Ads1115.HIGHEST_ADDRESS; address++) {
+      Ads1115 chip = new Ads1115(i2c.device(address), pace, config.pid().input());
+      if (pid.isEmpty() && chip.present()) {
+        pid = Optional.of(found(new PidPart(chip, config.pid().calibration()), address));
       }
     }
   }
 
-  private Optional<Part> role(String id) {
-    Ds18b20 chip = new Ds18b20(oneWire, id);
-    if (config.resin().isPresent() && config.resin().get().equals(id)) {
-      return Optional.of(ThermometerPart.resin(chip, Origin.LIVE));
-    }
-    for (Map.Entry<String, String> mold : config.molds().entrySet()) {
-      if (mold.getValue().equals(id)) {
-        return Optional.of(
-            mold.getKey().isEmpty()
-                ? ThermometerPart.mold(chip, Origin.LIVE)
-                : ThermometerPart.mold(mold.getKey(), chip, Origin.LIVE));
-      }
-    }
-    if (config.molds().isEmpty() && !unnamedMold) {
-      unnamedMold = true;
-      return Optional.of(ThermometerPart.mold(chip, Origin.LIVE));
-    }
-    if (config.resin().isEmpty() && config.molds().isEmpty() && thermometers.size() == 1) {
-      return Optional.of(ThermometerPart.resin(chip, Origin.LIVE));
-    }
-    Logger.warn("Thermometer {} has no role: name it with mold.NAME.sensor={}", id, id);
-    return Optional.empty();
-  }
-
-  private static <T extends Part> T found(T part) {
-    Logger.info("Found {}", part.name());
-    return part;
+  private Part found(Part part, int address) {
+    String place = "at I2C address 0x" + Integer.toHexString(address) + " on bus 1";
+    places.put(part.name(), place);
+    Logger.info("Found {} {}", part.name(), place);
+    return OffsetPart.of(part, config.offsets());
   }
 
   /** Says why there is nothing to read. */

@@ -19,6 +19,7 @@ import org.layroom.device.pace.ScaledPace;
 import org.layroom.device.publishing.DeliveryLine;
 import org.layroom.device.publishing.Publisher;
 import org.layroom.device.sampling.CleanAir;
+import org.layroom.device.sampling.Crosscheck;
 import org.layroom.device.sampling.KnownCleanAir;
 import org.layroom.device.sampling.Sampler;
 import org.layroom.device.simulated.SimulatedBench;
@@ -79,7 +80,9 @@ final class RunningDevice implements AutoCloseable {
     rooms.add(outbox);
     Publisher publisher = new Publisher(config.broker(), config.channel(), outbox, pace);
     rooms.add(publisher);
-    LocalAlarm alarm = alarm(settings, pace, hardware, publisher);
+    Pace alarmPace = simulate ? pace : real.withThread("layroom-alarm");
+    rooms.add(alarmPace);
+    LocalAlarm alarm = alarm(settings, alarmPace, hardware, publisher);
     rooms.add(alarm);
     publisher.onAcknowledged(alarm::acknowledged);
     Decisions decisions = new Decisions(config.data(), cleanAir, alarm);
@@ -88,7 +91,8 @@ final class RunningDevice implements AutoCloseable {
     Heartbeat heartbeat = new Heartbeat(real, Supervision.ofThisProcess(), config.samplePeriod());
     Sampler sampler =
         new Sampler(
-            pace, parts, alarm.andThen(new DeliveryLine(outbox, publisher)).andThen(heartbeat));
+                pace, parts, alarm.andThen(new DeliveryLine(outbox, publisher)).andThen(heartbeat))
+            .comparing(new Crosscheck());
     publisher.start();
     pace.after(Duration.ZERO, sampler::sampleOnce);
     rooms.add(sampler.every(config.samplePeriod())::cancel);

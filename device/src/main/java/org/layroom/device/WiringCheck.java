@@ -6,7 +6,6 @@ import java.util.Locale;
 import java.util.Map;
 import java.util.OptionalDouble;
 import java.util.TreeMap;
-import java.util.function.Supplier;
 import org.layroom.device.pace.Pace;
 import org.layroom.device.sampling.Part;
 import org.layroom.device.sampling.Sampled;
@@ -31,17 +30,20 @@ record WiringCheck(List<String> lines, boolean well) {
               Series.MOLD_TEMPERATURE,
               "no mold thermometer: DS18B20 on GPIO 4",
               Series.VOC_RAW,
-              "no vapor sensor: SGP40 at 0x59; the air stays unknown"));
+              "no vapor sensor: SGP40 at 0x59; the air stays unknown, unless a calibrated PID"
+                  + " module answers at 0x48 to 0x4b"));
 
   WiringCheck {
     lines = List.copyOf(lines);
   }
 
   /** Reads each part once; takes 1 to 3 s on the caller's thread. */
-  static WiringCheck of(Supplier<? extends List<? extends Part>> fitted, Pace pace) {
+  static WiringCheck of(FittedParts fitted, Pace pace) {
     List<? extends Part> parts = fitted.get();
     List<String> lines = new ArrayList<>();
-    parts.stream().filter(p -> !p.series().isEmpty()).forEach(p -> lines.add("found  " + p.name()));
+    parts.stream()
+        .filter(p -> !p.series().isEmpty())
+        .forEach(p -> lines.add(("found  " + p.name() + " " + fitted.place(p)).strip()));
     List<Sampled> samples = new ArrayList<>();
     new Sampler(pace, () -> parts, samples::add).sampleOnce();
     Sampled sampled = samples.get(0);

@@ -1,6 +1,7 @@
 package org.layroom.device;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertThrows;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.time.Duration;
@@ -9,17 +10,22 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Properties;
 import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.ValueSource;
 import org.layroom.device.bus.BusFault;
 import org.layroom.device.bus.I2cBus;
 import org.layroom.device.bus.I2cDevice;
 import org.layroom.device.chip.Bme280;
+import org.layroom.device.chip.Mlx90614;
 import org.layroom.device.pace.SteppedPace;
 import org.layroom.device.sampling.KnownCleanAir;
 import org.layroom.device.sampling.Sampled;
 import org.layroom.device.sampling.Sampler;
 import org.layroom.device.simulated.RoomTruth;
+import org.layroom.device.simulated.SimulatedAds1115;
 import org.layroom.device.simulated.SimulatedBench;
 import org.layroom.device.simulated.SimulatedBme280;
+import org.layroom.device.simulated.SimulatedMlx90614;
 import org.layroom.device.simulated.SimulatedOneWire.Behavior;
 import org.layroom.device.telemetry.Reading;
 
@@ -170,5 +176,100 @@ class FittedPartsTest {
     bench.oneWire().behave(SimulatedBench.MOLD_ID, Behavior.UNPLUGGED);
     bench.oneWire().behave(SimulatedBench.RESIN_ID, Behavior.UNPLUGGED);
     assertTrue(sample(sampler()).faults().get(0).reason().contains("raspi-config"));
+  }
+
+  private void fitDetectorAndSurfaceThermometer() {
+    bench.i2c().fit(0x49, new SimulatedAds1115(() -> 1.05, pace::uptime));
+    bench.i2c().fit(Mlx90614.ADDRESS, new SimulatedMlx90614(() -> 24, () -> 20));
+  }
+
+  @Test
+  void aDetectorAndASurfaceThermometerAreFoundAtTheirAddresses() {
+    fitDetectorAndSurfaceThermometer();
+    Sampled sampled = sample(sampler("infrared.emissivity=1"));
+    assertEquals(24, value(sampled, "mold-temperature/infrared"), 0.02);
+    assertEquals(1.05, value(sampled, "pid-voltage"), 1e-4);
+    assertTrue(names(sampled).stream().noneMatch("styrene-estimate"::equals), "not calibrated");
+  }
+
+  /** By hand: (1.05 - 0.05) V / 0.025 V per ppm = 40 ppm isobutylene, x 0.4 = 16 ppm as styrene. */
+  @Test
+  void withItsCalibrationTheDetectorTellsPpm() {
+    fitDetectorAndSurfaceThermometer();
+    Sampled sampled =
+        sample(
+            sampler(
+                "pid.zero-volts=0.05",
+                "pid.volts-per-ppm=0.025",
+                "pid.styrene-factor=0.4",
+                "pid.calibrated=2026-03-01"));
+    assertEquals(16e-6, value(sampled, "styrene-estimate"), 0.01e-6);
+  }
+
+  @Test
+  void aSurfaceThermometerMaySpeakForTheOnlyMold() {
+    fitDetectorAndSurfaceThermometer();
+    Sampled sampled =
+        sample(sampler("infrared.mold=mold", "resin.sensor=" + SimulatedBench.RESIN_ID));
+    assertEquals(24, value(sampled, "mold-temperature"), 0.3);
+    assertEquals(1, names(sampled).stream().filter(n -> n.startsWith("mold-")).count());
+  }
+
+  @Test
+  void newChipsAreMissedWhenTheyGoAndWelcomeWhenTheyComeBack() {
+    fitDetectorAndSurfaceThermometer();
+    Sampler sampler = sampler();
+    sample(sampler);
+    bench.i2c().unplug(0x49);
+    bench.i2c().unplug(Mlx90614.ADDRESS);
+    pace.advanceBy(Duration.ofSeconds(10));
+    List<String> faults =
+        sample(sampler).faults().stream()
+            .map(fault -> fault.part() + " " + fault.reason())
+            .toList();
+    assertTrue(faults.stream().anyMatch(f -> f.contains("0x49")), faults.toString());
+    assertTrue(faults.stream().anyMatch(f -> f.contains("0x5a")), faults.toString());
+    bench.i2c().plugIn(0x49);
+    bench.i2c().plugIn(Mlx90614.ADDRESS);
+    pace.advanceBy(Duration.ofSeconds(10));
+    assertEquals(List.of(), sample(sampler).faults());
+  }
+
+  @Test
+  void offsetsCorrectTheSensorsThatTheyWereTakenFor() {
+    Sampled sampled =
+        sample(
+            sampler(
+                "offset.temperature=-0.5",
+                "offset.temperature.date=2026-03-01",
+                "offset." + SimulatedBench.RESIN_ID + "=0.25",
+                "offset." + SimulatedBench.RESIN_ID + ".date=2026-03-01"));
+    assertEquals(19.5, value(sampled, "temperature"), 0.01);
+    assertEquals(17.25, value(sampled, "resin-temperature"), 0.07);
+    assertEquals(18, value(sampled, "mold-temperature"), 0.07);
+  }
+
+  @ParameterizedTest
+  @ValueSource(
+      strings = {
+        "offset.temperature=-0.5",
+        "offset.temperature=40;offset.temperature.date=2026-03-01",
+        "offset.color=1;offset.color.date=2026-03-01",
+        "pid.zero-volts=0.05",
+        "pid.zero-volts=0.05;pid.volts-per-ppm=0.025;pid.calibrated=last week",
+        "pid.input=7",
+        "pid.limit=none",
+        "infrared.emissivity=2",
+        "infrared.mold=My Mold",
+        "fan.relay=4"
+      })
+  void settingsThatCannotBeUsedAreRefusedByName(String settings) {
+    IllegalArgumentException refusal =
+        assertThrows(IllegalArgumentException.class, () -> sampler(settings.split(";")));
+    assertTrue(
+        settings.contains("My Mold")
+            || String.valueOf(refusal.getMessage())
+                .contains(settings.substring(0, settings.indexOf('.'))),
+        refusal.toString());
   }
 }

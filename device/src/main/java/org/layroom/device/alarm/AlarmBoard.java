@@ -1,11 +1,13 @@
 package org.layroom.device.alarm;
 
+import java.time.Duration;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalInt;
 import org.layroom.device.bus.BusFault;
 import org.layroom.device.bus.Gpio;
+import org.layroom.predictor.fumes.AirCall;
 
 /** The wires of the alarm. A line that fails does not keep the others from being set. */
 final class AlarmBoard {
@@ -14,12 +16,14 @@ final class AlarmBoard {
   private final Optional<Gpio.Output> leaveLamp;
   private final Optional<Gpio.Output> buzzer;
   private final Optional<Gpio.Input> button;
+  private final Optional<FanRelay> fan;
 
   AlarmBoard(Gpio gpio, AlarmLines lines) throws BusFault {
     okLamp = output(gpio, lines.okLamp());
     ventilateLamp = output(gpio, lines.ventilateLamp());
     leaveLamp = output(gpio, lines.leaveLamp());
     buzzer = output(gpio, lines.buzzer());
+    fan = output(gpio, lines.fanRelay()).map(FanRelay::new);
     button =
         lines.muteButton().isPresent()
             ? Optional.of(gpio.input(lines.muteButton().getAsInt()))
@@ -30,8 +34,38 @@ final class AlarmBoard {
     return line.isPresent() ? Optional.of(gpio.output(line.getAsInt())) : Optional.empty();
   }
 
-  /** Sets all lines; returns what could not be set. */
-  List<String> show(Signal signal) {
+  /**
+   * Sets all lines; returns what could not be set.
+   *
+   * @param call what the fan goes by
+   * @param uptime running time
+   */
+  List<String> show(Signal signal, AirCall call, Duration uptime) {
+    List<String> faults = set(signal);
+    try {
+      if (fan.isPresent()) {
+        fan.get().step(call, uptime);
+      }
+    } catch (BusFault e) {
+      faults.add("fan relay: " + e.reason());
+    }
+    return faults;
+  }
+
+  /** Everything off. */
+  List<String> dark() {
+    List<String> faults = set(Signal.DARK);
+    try {
+      if (fan.isPresent()) {
+        fan.get().off();
+      }
+    } catch (BusFault e) {
+      faults.add("fan relay: " + e.reason());
+    }
+    return faults;
+  }
+
+  private List<String> set(Signal signal) {
     List<String> faults = new ArrayList<>();
     set("ok lamp", okLamp, signal.okLamp(), faults);
     set("ventilate lamp", ventilateLamp, signal.ventilateLamp(), faults);

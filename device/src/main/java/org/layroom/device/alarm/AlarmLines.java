@@ -16,13 +16,15 @@ import java.util.Set;
  * @param okLamp lit steadily when no rise is seen, and never otherwise
  * @param ventilateLamp steady for ventilate, slow flashes for unknown
  * @param leaveLamp fast flashes for leave
+ * @param fanRelay an exhaust fan, on for ventilate and leave
  */
 public record AlarmLines(
     OptionalInt okLamp,
     OptionalInt ventilateLamp,
     OptionalInt leaveLamp,
     OptionalInt buzzer,
-    OptionalInt muteButton) {
+    OptionalInt muteButton,
+    OptionalInt fanRelay) {
   /** The settings that name them. */
   public static final List<String> KEYS =
       List.of(
@@ -30,7 +32,8 @@ public record AlarmLines(
           "alarm.ventilate-lamp",
           "alarm.leave-lamp",
           "alarm.buzzer",
-          "alarm.mute-button");
+          "alarm.mute-button",
+          "fan.relay");
 
   private static final Map<Integer, String> TAKEN = Map.of(2, "I2C", 3, "I2C", 4, "1-wire");
 
@@ -57,7 +60,12 @@ public record AlarmLines(
         ? Optional.empty()
         : Optional.of(
             new AlarmLines(
-                line(lines, 0), line(lines, 1), line(lines, 2), line(lines, 3), line(lines, 4)));
+                line(lines, 0),
+                line(lines, 1),
+                line(lines, 2),
+                line(lines, 3),
+                line(lines, 4),
+                line(lines, 5)));
   }
 
   private static OptionalInt line(Map<String, OptionalInt> lines, int key) {

@@ -101,7 +101,7 @@ public final class LocalAlarm implements Consumer<Sampled>, AutoCloseable {
       zero = real.isAfter(zero) ? real : zero;
       zeroBelieved = true;
     }
-    step(at -> SampleEvents.of(sampled, zero.plus(sampled.uptime())));
+    step(at -> SampleEvents.of(watch.settings().sensor(), sampled, zero.plus(sampled.uptime())));
   }
 
   /** Somebody starts a job; it is over at {@code length} from now at the latest. */
@@ -214,7 +214,7 @@ public final class LocalAlarm implements Consumer<Sampled>, AutoCloseable {
   private void show() {
     board.ifPresent(
         lines -> {
-          List<String> now = lines.show(signal());
+          List<String> now = lines.show(signal(), watch.call(), pace.uptime());
           if (!now.equals(faults)) {
             now.forEach(fault -> Logger.warn("Alarm: {}", fault));
           }
@@ -241,6 +241,6 @@ public final class LocalAlarm implements Consumer<Sampled>, AutoCloseable {
   @Override
   public synchronized void close() {
     beat.cancel();
-    board.ifPresent(lines -> lines.show(Signal.DARK));
+    board.ifPresent(AlarmBoard::dark);
   }
 }

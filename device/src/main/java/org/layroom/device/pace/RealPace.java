@@ -16,7 +16,7 @@ public final class RealPace implements Pace {
   /** A clock that shows an earlier year has never been set since this program was written. */
   private static final int EARLIEST_BELIEVABLE_YEAR = 2026;
 
-  private final long startNanos = System.nanoTime();
+  private final long startNanos;
   private final Path timesync;
   private final TaskThread tasks;
 
@@ -26,8 +26,22 @@ public final class RealPace implements Pace {
   }
 
   RealPace(Path timesync) {
+    this(System.nanoTime(), timesync, "layroom-real-pace");
+  }
+
+  private RealPace(long startNanos, Path timesync, String thread) {
+    this.startNanos = startNanos;
     this.timesync = timesync;
-    this.tasks = new TaskThread("layroom-real-pace");
+    this.tasks = new TaskThread(thread);
+  }
+
+  /**
+   * The same clocks with a thread of its own, for what must not wait behind a slow bus.
+   *
+   * @param thread its name
+   */
+  public RealPace withThread(String thread) {
+    return new RealPace(startNanos, timesync, thread);
   }
 
   @Override

@@ -17,14 +17,17 @@ import org.junit.jupiter.api.Test;
 import org.layroom.device.bus.BusFault;
 import org.layroom.device.bus.Gpio;
 import org.layroom.device.pace.SteppedPace;
+import org.layroom.device.sampling.PidPart;
 import org.layroom.device.sampling.Sampled;
 import org.layroom.device.telemetry.Acknowledgment;
 import org.layroom.device.telemetry.AlarmState;
 import org.layroom.device.telemetry.MalformedMessage;
+import org.layroom.device.telemetry.Quality;
 import org.layroom.device.telemetry.Reading;
 import org.layroom.device.telemetry.Series;
 import org.layroom.predictor.fumes.AirCall;
 import org.layroom.predictor.fumes.CleanAirReading;
+import org.layroom.predictor.fumes.ExposureLimit;
 import org.layroom.predictor.fumes.VaporSensor;
 import org.layroom.predictor.fumes.WatchSettings;
 
@@ -292,6 +295,56 @@ class LocalAlarmTest {
       assertEquals(seen, Acknowledgment.read(seen.write()));
       assertThrows(MalformedMessage.class, () -> Acknowledgment.read("{}".getBytes(UTF_8)));
       assertThrows(MalformedMessage.class, () -> AlarmState.read("{}".getBytes(UTF_8)));
+    }
+  }
+
+  private static Sampled detector(SteppedPace pace, double ppm, boolean atEnd) {
+    return new Sampled(
+        pace.uptime(),
+        pace.now(),
+        pace.wallClockSet(),
+        List.of(
+            Reading.of(
+                Series.PID_VOLTAGE,
+                Series.VOLT,
+                0.05 + 0.025 * ppm,
+                atEnd ? Quality.suspect(PidPart.AT_END) : Quality.good()),
+            Reading.of(Series.ISOBUTYLENE, Series.RATIO, ppm / 1e6)),
+        List.of());
+  }
+
+  /**
+   * 29 CFR 1910.1000 Table Z-2: 100 ppm over eight hours, ceiling 200 ppm. 900 ppm isobutylene are
+   * 405 ppm as styrene by the published factor 0.45.
+   */
+  @Test
+  void withADetectorTheRoomIsWarnedByItsPpmAndByItsSilence() throws BusFault {
+    WatchSettings settings =
+        WatchSettings.workRoom(new VaporSensor.Pid(ExposureLimit.byId("osha").orElseThrow(), 0.45));
+    try (LocalAlarm alarm =
+        LocalAlarm.wired(
+            pace, wires, AlarmLines.of(settings()).orElseThrow(), settings, told::add)) {
+      for (int i = 0; i < 180; i++) {
+        pace.advanceBy(Duration.ofSeconds(10));
+        alarm.accept(detector(pace, 1 + 0.01 * (i % 5), false));
+      }
+      assertEquals(AirCall.OK, alarm.watch().call(), () -> "" + alarm.watch().warning());
+      for (int i = 0; i < 120; i++) {
+        pace.advanceBy(Duration.ofSeconds(10));
+        alarm.accept(detector(pace, 900 + 0.01 * (i % 5), i > 60));
+      }
+      assertEquals(AirCall.LEAVE, alarm.watch().call());
+      assertTrue(beatsOn(LEAVE_LAMP, 8) > 0);
+    }
+  }
+
+  @Test
+  void aChipsTicksSayNothingToADetectorsWatch() throws BusFault {
+    WatchSettings settings =
+        WatchSettings.workRoom(new VaporSensor.Pid(ExposureLimit.byId("osha").orElseThrow(), 0.45));
+    try (LocalAlarm alarm = LocalAlarm.unwired(pace, settings, told::add)) {
+      run(alarm, 600, 30_000);
+      assertEquals(AirCall.UNKNOWN, alarm.watch().call());
     }
   }
 }

@@ -1,0 +1,53 @@
+package org.layroom.device.alarm;
+
+import java.time.Duration;
+import java.util.Optional;
+import org.layroom.device.bus.BusFault;
+import org.layroom.device.bus.Gpio;
+import org.layroom.predictor.fumes.AirCall;
+
+/**
+ * An exhaust fan's relay: on for ventilate and leave, off for ok, and as it was for unknown, since
+ * a sensor that fails during an airing says nothing about the air. It never chatters: on for ten
+ * minutes at least, off for three. Its line falls back to off when the program ends, however it
+ * ends; so nobody may count on it.
+ */
+final class FanRelay {
+  static final Duration LEAST_ON = Duration.ofMinutes(10);
+  static final Duration LEAST_OFF = Duration.ofMinutes(3);
+
+  private final Gpio.Output line;
+  private boolean on;
+  private Optional<Duration> changed = Optional.empty();
+
+  FanRelay(Gpio.Output line) {
+    this.line = line;
+  }
+
+  /**
+   * Switches where it is time to.
+   *
+   * @param uptime running time
+   */
+  void step(AirCall call, Duration uptime) throws BusFault {
+    boolean wanted =
+        switch (call) {
+          case OK -> false;
+          case VENTILATE, LEAVE -> true;
+          case UNKNOWN -> on;
+        };
+    Duration least = on ? LEAST_ON : LEAST_OFF;
+    boolean rested = changed.filter(at -> uptime.minus(at).compareTo(least) < 0).isEmpty();
+    if (wanted != on && rested) {
+      line.set(wanted);
+      on = wanted;
+      changed = Optional.of(uptime);
+    }
+  }
+
+  /** Off, now: for the end of the program. */
+  void off() throws BusFault {
+    on = false;
+    line.set(false);
+  }
+}
