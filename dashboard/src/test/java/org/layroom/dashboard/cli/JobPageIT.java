@@ -57,7 +57,7 @@ class JobPageIT {
   @Test
   void aPartGoesFromItsStartToItsRecord() throws Exception {
     browser.show(1280, 800, false);
-    try (Demo demo = demo(120)) {
+    try (Demo demo = demo(60)) {
       open(demo, "jobs");
       start("hatch");
       browser.press("It is on now");
@@ -75,6 +75,7 @@ class JobPageIT {
       mix("layer 1");
       mixedNow();
       browser.picture("parts-wide");
+      browser.awaitText("#jobs .cups-running li:last-child b", "ago");
       browser.pressFirst("#jobs .cups-running li:last-child button");
       browser.press("Laid up");
       browser.awaitText("#jobs .next", "Next: layer 2");
