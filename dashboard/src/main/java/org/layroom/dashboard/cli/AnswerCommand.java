@@ -4,9 +4,14 @@ import com.fasterxml.jackson.core.JsonProcessingException;
 import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.json.JsonMapper;
 import java.io.PrintWriter;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Set;
 import java.util.concurrent.Callable;
 import org.layroom.dashboard.answer.Answer;
 import picocli.CommandLine.Model.CommandSpec;
+import picocli.CommandLine.Model.OptionSpec;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Spec;
 
@@ -30,6 +35,20 @@ abstract class AnswerCommand implements Callable<Integer> {
 
   /** The answer to what was typed. */
   abstract Answer answer() throws Failure;
+
+  /**
+   * The options of these names as they were typed: the answer reads them, for HTTP in the same way.
+   */
+  final Map<String, List<String>> typed(Set<String> names) {
+    Map<String, List<String>> fields = new LinkedHashMap<>();
+    for (OptionSpec option : spec.commandLine().getParseResult().matchedOptions()) {
+      String name = option.longestName().substring("--".length());
+      if (names.contains(name)) {
+        fields.put(name, option.originalStringValues());
+      }
+    }
+    return fields;
+  }
 
   @Override
   public final Integer call() throws Failure {

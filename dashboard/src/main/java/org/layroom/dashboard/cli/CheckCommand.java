@@ -107,16 +107,9 @@ final class CheckCommand extends AnswerCommand {
   private Answer fromRoom() throws Failure {
     Map<String, List<String>> parameters = new LinkedHashMap<>();
     watched.room.ifPresent(name -> parameters.put("room", List.of(name)));
-    if (material.file.isPresent()) {
-      throw new Refused(
-          new Refusal(
-              "material-file",
-              material.file.get().toString(),
-              "a material of the dashboard",
-              "The running dashboard knows its own materials: put the file in its material.folder"
-                  + " and use --material."));
-    }
-    material.id.ifPresent(id -> parameters.put("material", List.of(id)));
+    material
+        .idAtDashboard(MaterialChoice.PUT_IN_FOLDER + ".")
+        .ifPresent(id -> parameters.put("material", List.of(id)));
     ObjectNode json = new RunningDashboard(watched.url).get("api/check", parameters);
     List<String> words = new ArrayList<>();
     String verdict = json.path("words").asText();

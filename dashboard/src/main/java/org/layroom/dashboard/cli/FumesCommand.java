@@ -1,8 +1,5 @@
 package org.layroom.dashboard.cli;
 
-import com.fasterxml.jackson.databind.node.ObjectNode;
-import java.util.ArrayList;
-import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
@@ -10,10 +7,8 @@ import org.layroom.dashboard.answer.Answer;
 import org.layroom.dashboard.answer.FumesAnswer;
 import org.layroom.dashboard.answer.FumesFields;
 import org.layroom.dashboard.material.MaterialShelf;
-import org.layroom.predictor.limits.Refusal;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
-import picocli.CommandLine.Model.OptionSpec;
 import picocli.CommandLine.Option;
 
 /** {@code layroom fumes}: the air before a layup is started. */
@@ -116,42 +111,21 @@ final class FumesCommand extends AnswerCommand {
 
   @Mixin RoomChoice watched = new RoomChoice();
 
-  /** The options as they were typed: the answer reads them, for HTTP in the same way. */
-  private Map<String, List<String>> fields() {
-    Map<String, List<String>> fields = new LinkedHashMap<>();
-    for (OptionSpec option : spec.commandLine().getParseResult().matchedOptions()) {
-      String name = option.longestName().substring("--".length());
-      if (FumesFields.NAMES.contains(name)) {
-        fields.put(name, option.originalStringValues());
-      }
-    }
-    return fields;
-  }
-
   @Override
   Answer answer() throws Failure {
     return watched.room.isPresent()
         ? fromRoom()
         : FumesAnswer.of(
-            fields(), FumesFields.Known.of(material.chosen().map(MaterialShelf.Entry::material)));
+            typed(FumesFields.NAMES),
+            FumesFields.Known.of(material.chosen().map(MaterialShelf.Entry::material)));
   }
 
   private Answer fromRoom() throws Failure {
-    if (material.file.isPresent()) {
-      throw new Refused(
-          new Refusal(
-              "material-file",
-              material.file.get().toString(),
-              "a material of the dashboard",
-              "The running dashboard knows its own materials: put the file in its material.folder"
-                  + " and use --material."));
-    }
-    Map<String, List<String>> parameters = new LinkedHashMap<>(fields());
-    material.id.ifPresent(id -> parameters.put("material", List.of(id)));
+    Map<String, List<String>> parameters = typed(FumesFields.NAMES);
+    material
+        .idAtDashboard(MaterialChoice.PUT_IN_FOLDER + ".")
+        .ifPresent(id -> parameters.put("material", List.of(id)));
     watched.room.ifPresent(name -> parameters.put("room", List.of(name)));
-    ObjectNode json = new RunningDashboard(watched.url).get("api/fumes", parameters);
-    List<String> lines = new ArrayList<>();
-    json.path("lines").forEach(line -> lines.add(line.asText()));
-    return new Answer(json, lines, !json.path("refused").isEmpty());
+    return new RunningDashboard(watched.url).answer("api/fumes", parameters);
   }
 }

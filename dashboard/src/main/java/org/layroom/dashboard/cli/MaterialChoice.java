@@ -13,6 +13,11 @@ import picocli.CommandLine.Option;
 
 /** {@code --material} and {@code --material-file}, the same for every command. */
 final class MaterialChoice {
+  /** What to do with a file for a room that is watched. */
+  static final String PUT_IN_FOLDER =
+      "The running dashboard knows its own materials: put the file in its material.folder and use"
+          + " --material";
+
   @Option(
       names = "--material",
       paramLabel = "ID",
@@ -64,6 +69,24 @@ final class MaterialChoice {
                         "Say which material: --material with one of "
                             + String.join(", ", MaterialShelf.presets().ids())
                             + ", or your own with --material-file.")));
+  }
+
+  /**
+   * The id to ask the running dashboard with, if one was typed; a file it cannot be asked with.
+   *
+   * @param instead what to do with the file
+   */
+  Optional<String> idAtDashboard(String instead) throws Refused {
+    if (file.isPresent()) {
+      throw notAtDashboard(file.get(), instead);
+    }
+    return id;
+  }
+
+  /** The refusal of a material file where the dashboard's own materials count. */
+  static Refused notAtDashboard(Path file, String instead) {
+    return new Refused(
+        new Refusal("material-file", file.toString(), "a material of the dashboard", instead));
   }
 
   private static MaterialShelf.Entry fromFile(Path path) throws Refused {

@@ -1,10 +1,8 @@
 package org.layroom.dashboard.cli;
 
-import com.fasterxml.jackson.databind.node.ObjectNode;
 import java.nio.file.Path;
 import java.time.ZoneOffset;
 import java.util.ArrayList;
-import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
@@ -20,7 +18,6 @@ import org.layroom.predictor.mix.Reading;
 import org.layroom.predictor.mix.Temperatures;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
-import picocli.CommandLine.Model.OptionSpec;
 import picocli.CommandLine.Option;
 
 /** {@code layroom mix}: dose, cups, working time and stages, typed or for the running room. */
@@ -132,27 +129,15 @@ final class MixCommand extends AnswerCommand {
 
   @Mixin RoomChoice watched = new RoomChoice();
 
-  /** The options as they were typed: the answer reads them, for HTTP in the same way. */
-  private Map<String, List<String>> fields() {
-    Map<String, List<String>> fields = new LinkedHashMap<>();
-    for (OptionSpec option : spec.commandLine().getParseResult().matchedOptions()) {
-      String name = option.longestName().substring("--".length());
-      if (MixFields.NAMES.contains(name)) {
-        fields.put(name, option.originalStringValues());
-      }
-    }
-    return fields;
-  }
-
   @Override
   Answer answer() throws Failure {
-    boolean typed = moldTemp.isPresent() || resinTemp.isPresent() || temps.isPresent();
-    if (typed && watched.room.isPresent()) {
+    boolean temperaturesTyped = moldTemp.isPresent() || resinTemp.isPresent() || temps.isPresent();
+    if (temperaturesTyped && watched.room.isPresent()) {
       throw new Refused(
           new Refusal(
               "room", watched.room.get(), "", "Give either --room or the temperatures, not both."));
     }
-    if (!typed) {
+    if (!temperaturesTyped) {
       return fromRoom();
     }
     MaterialShelf.Entry chosen = material.required();
@@ -165,7 +150,7 @@ final class MixCommand extends AnswerCommand {
         chosen,
         MixFields.parse(
             chosen.material(),
-            fields(),
+            typed(MixFields.NAMES),
             new MixFields.Known(known, outlook, Optional.empty(), Calibration::of)));
   }
 
@@ -177,21 +162,13 @@ final class MixCommand extends AnswerCommand {
   }
 
   private Answer fromRoom() throws Failure {
-    if (material.file.isPresent()) {
-      throw new Refused(
-          new Refusal(
-              "material-file",
-              material.file.get().toString(),
-              "a material of the dashboard",
-              "Give --mold-temp beside --material-file, or put the file in the dashboard's"
-                  + " material.folder and use --material."));
-    }
-    Map<String, List<String>> parameters = new LinkedHashMap<>(fields());
-    material.id.ifPresent(id -> parameters.put("material", List.of(id)));
+    Map<String, List<String>> parameters = typed(MixFields.NAMES);
+    material
+        .idAtDashboard(
+            "Give --mold-temp beside --material-file, or put the file in the dashboard's"
+                + " material.folder and use --material.")
+        .ifPresent(id -> parameters.put("material", List.of(id)));
     watched.room.ifPresent(name -> parameters.put("room", List.of(name)));
-    ObjectNode json = new RunningDashboard(watched.url).get("api/mix", parameters);
-    List<String> lines = new ArrayList<>();
-    json.path("lines").forEach(line -> lines.add(line.asText()));
-    return new Answer(json, lines, !json.path("refused").isEmpty());
+    return new RunningDashboard(watched.url).answer("api/mix", parameters);
   }
 }

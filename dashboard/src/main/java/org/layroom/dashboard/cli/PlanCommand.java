@@ -1,9 +1,7 @@
 package org.layroom.dashboard.cli;
 
-import com.fasterxml.jackson.databind.node.ObjectNode;
 import java.nio.file.Path;
 import java.util.ArrayList;
-import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
@@ -15,7 +13,6 @@ import org.layroom.predictor.limits.Refusal;
 import org.layroom.predictor.room.RoomForecaster;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
-import picocli.CommandLine.Model.OptionSpec;
 import picocli.CommandLine.Option;
 
 /** {@code layroom plan}: when to start, from a recording or for the running room. */
@@ -91,17 +88,6 @@ final class PlanCommand extends AnswerCommand {
       description = "How badly the air mixes: divides the air flow (default: 3).")
   Optional<String> mixing = Optional.empty();
 
-  private Map<String, List<String>> fields() {
-    Map<String, List<String>> fields = new LinkedHashMap<>();
-    for (OptionSpec option : spec.commandLine().getParseResult().matchedOptions()) {
-      String name = option.longestName().substring("--".length());
-      if (PlanQuestion.NAMES.contains(name)) {
-        fields.put(name, option.originalStringValues());
-      }
-    }
-    return fields;
-  }
-
   @Override
   Answer answer() throws Failure {
     if (history.file.isEmpty()) {
@@ -113,7 +99,7 @@ final class PlanCommand extends AnswerCommand {
               "room", watched.room.get(), "", "Give either --room or --history, not both."));
     }
     PlanQuestion.Parsed parsed =
-        PlanQuestion.parse(materials(), fields(), history.zone, Optional.empty());
+        PlanQuestion.parse(materials(), typed(PlanQuestion.NAMES), history.zone, Optional.empty());
     if (parsed.question().isEmpty()) {
       throw new Refused(parsed.refused());
     }
@@ -143,22 +129,14 @@ final class PlanCommand extends AnswerCommand {
 
   private Answer fromRoom() throws Failure {
     if (!files.isEmpty()) {
-      throw new Refused(
-          new Refusal(
-              "material-file",
-              files.get(0).toString(),
-              "a material of the dashboard",
-              "The running dashboard knows its own materials: put the file in its material.folder"
-                  + " and use --material, or give a recording with --history."));
+      throw MaterialChoice.notAtDashboard(
+          files.get(0), MaterialChoice.PUT_IN_FOLDER + ", or give a recording with --history.");
     }
-    Map<String, List<String>> parameters = new LinkedHashMap<>(fields());
+    Map<String, List<String>> parameters = typed(PlanQuestion.NAMES);
     if (!ids.isEmpty()) {
       parameters.put("material", ids);
     }
     watched.room.ifPresent(name -> parameters.put("room", List.of(name)));
-    ObjectNode json = new RunningDashboard(watched.url).get("api/plan", parameters);
-    List<String> lines = new ArrayList<>();
-    json.path("lines").forEach(line -> lines.add(line.asText()));
-    return new Answer(json, lines, !json.path("refused").isEmpty());
+    return new RunningDashboard(watched.url).answer("api/plan", parameters);
   }
 }

@@ -19,6 +19,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
 import java.util.stream.Collectors;
+import org.layroom.dashboard.answer.Answer;
 import org.layroom.predictor.limits.Refusal;
 import org.tinylog.Logger;
 
@@ -70,6 +71,14 @@ final class RunningDashboard {
       Thread.currentThread().interrupt();
       throw new Failure("Interrupted while asking the dashboard.", e);
     }
+  }
+
+  /** An answer of the dashboard that brings its own lines for people. */
+  Answer answer(String path, Map<String, List<String>> parameters) throws Failure {
+    ObjectNode json = get(path, parameters);
+    List<String> lines = new ArrayList<>();
+    json.path("lines").forEach(line -> lines.add(line.asText()));
+    return new Answer(json, lines, !json.path("refused").isEmpty());
   }
 
   /** Saves what is at a path of the API to a file, which appears only when it is whole. */
