@@ -15,6 +15,7 @@ import org.layroom.dashboard.material.MaterialShelf;
 import org.layroom.predictor.calibration.Calibration;
 import org.layroom.predictor.calibration.GelTest;
 import org.layroom.predictor.limits.Refusal;
+import org.layroom.predictor.limits.Words;
 import org.layroom.predictor.material.InvalidMaterial;
 import org.layroom.predictor.material.Material;
 
@@ -116,7 +117,7 @@ public final class CanAnswers {
   }
 
   private static String plain(double value) {
-    return org.layroom.predictor.limits.Words.plain(value);
+    return Words.plain(value);
   }
 
   /** Leaves a gel test out from now on. */

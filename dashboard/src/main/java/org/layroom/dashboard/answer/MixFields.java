@@ -1,12 +1,9 @@
 package org.layroom.dashboard.answer;
 
-import java.util.ArrayList;
-import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
-import java.util.function.Function;
 import org.layroom.dashboard.quantity.Quantities;
 import org.layroom.predictor.calibration.Calibration;
 import org.layroom.predictor.calibration.GelTest;
@@ -62,12 +59,11 @@ public final class MixFields {
           "bottle-test");
 
   private final Material material;
-  private final Map<String, List<String>> fields;
-  private final List<Refusal> refusals = new ArrayList<>();
+  private final TypedFields fields;
 
   private MixFields(Material material, Map<String, List<String>> fields) {
     this.material = material;
-    this.fields = new LinkedHashMap<>(fields);
+    this.fields = new TypedFields(fields);
   }
 
   /** What became of the fields: a question with what is laid up, or why not. */
@@ -121,6 +117,7 @@ public final class MixFields {
     Bottle bottle = bottle();
     Pass pass = pass();
     Optional<Verdict> room = known.check().or(() -> typedCheck(temperatures));
+    List<Refusal> refusals = fields.refusals();
     if (!refusals.isEmpty() || amount.isEmpty() || calibration.isEmpty()) {
       return new Parsed(Optional.empty(), layup, refusals);
     }
@@ -134,42 +131,20 @@ public final class MixFields {
     return new Parsed(room.map(question::in).or(() -> Optional.of(question)), layup, List.of());
   }
 
-  private <T> Optional<T> field(String name, Function<String, T> parsing) {
-    List<String> values = fields.getOrDefault(name, List.of());
-    if (values.size() > 1) {
-      refuse(name, String.join(", ", values), "Give " + name + " once.");
-      return Optional.empty();
-    }
-    return values.stream().findFirst().flatMap(text -> parsed(name, text, parsing));
-  }
-
-  private <T> Optional<T> parsed(String name, String text, Function<String, T> parsing) {
-    try {
-      return Optional.of(parsing.apply(text));
-    } catch (IllegalArgumentException e) {
-      refuse(name, text, name + ": " + e.getMessage());
-      return Optional.empty();
-    }
-  }
-
-  private void refuse(String field, String value, String reason) {
-    refusals.add(new Refusal(field, value, "", reason));
-  }
-
   private Optional<LayupQuantities> layup() {
-    Optional<Double> area = field("area", Quantities::squareMeters);
+    Optional<Double> area = fields.field("area", Quantities::squareMeters);
     if (area.isEmpty()) {
       return Optional.empty();
     }
     boolean coat = material.kind() != MaterialKind.LAMINATING_RESIN;
-    double film = field("film", Quantities::millimeters).orElse(coat ? 0.5 : 0.0);
-    int layers = field("layers", Quantities::count).orElse(coat ? 0 : 2);
-    double mat = field("mat", Quantities::gramsPerSquareMeter).orElse(450.0);
-    double ratio = field("resin-to-glass", Quantities::number).orElse(2.25);
-    double waste = field("waste", Quantities::percent).orElse(10.0);
-    return parsed(
+    double film = fields.field("film", Quantities::millimeters).orElse(coat ? 0.5 : 0.0);
+    int layers = fields.field("layers", Quantities::count).orElse(coat ? 0 : 2);
+    double mat = fields.field("mat", Quantities::gramsPerSquareMeter).orElse(450.0);
+    double ratio = fields.field("resin-to-glass", Quantities::number).orElse(2.25);
+    double waste = fields.field("waste", Quantities::percent).orElse(10.0);
+    return fields.parsed(
         "area",
-        fields.getOrDefault("area", List.of("")).get(0),
+        fields.values("area").get(0),
         text ->
             LayupQuantities.of(
                 new LayupQuantities.Layup(
@@ -183,13 +158,14 @@ public final class MixFields {
   }
 
   private Optional<Amount> amount(Optional<LayupQuantities> layup) {
-    Optional<Amount> amount = field("amount", Quantities::amount);
+    Optional<Amount> amount = fields.field("amount", Quantities::amount);
     if (amount.isPresent()) {
       return amount;
     }
     if (layup.isEmpty()) {
-      if (!fields.containsKey("amount") && !fields.containsKey("area")) {
-        refuse("amount", "missing", "Say how much: an amount such as 200ml or 0.5kg, or an area.");
+      if (!fields.has("amount") && !fields.has("area")) {
+        fields.refuse(
+            "amount", "missing", "Say how much: an amount such as 200ml or 0.5kg, or an area.");
       }
       return Optional.empty();
     }
@@ -197,13 +173,15 @@ public final class MixFields {
         material.kind() == MaterialKind.LAMINATING_RESIN
             ? layup.get().resinGrams()
             : layup.get().gelCoatGrams();
-    return parsed("area", grams + " g", text -> new Amount.Grams(grams));
+    return fields.parsed("area", grams + " g", text -> new Amount.Grams(grams));
   }
 
   private Temperatures temperatures(Temperatures measured, Optional<TemperatureOutlook> outlook) {
     Temperatures result = measured;
-    Optional<Reading> mold = field("mold-temp", text -> Reading.typed(Quantities.celsius(text)));
-    Optional<Reading> resin = field("resin-temp", text -> Reading.typed(Quantities.celsius(text)));
+    Optional<Reading> mold =
+        fields.field("mold-temp", text -> Reading.typed(Quantities.celsius(text)));
+    Optional<Reading> resin =
+        fields.field("resin-temp", text -> Reading.typed(Quantities.celsius(text)));
     if (mold.isPresent()) {
       result = Temperatures.unknown().withMold(mold.get());
       result = measured.resin().map(result::withResin).orElse(result);
@@ -214,13 +192,13 @@ public final class MixFields {
 
   /** Moisture of the room, where humidity, air or a wet mold were typed. */
   private Optional<Verdict> typedCheck(Temperatures temperatures) {
-    Optional<Double> air = field("air-temp", Quantities::celsius);
-    Optional<Double> humidity = field("humidity", Quantities::percent);
-    boolean wet = field("mold-wet", text -> text).isPresent();
+    Optional<Double> air = fields.field("air-temp", Quantities::celsius);
+    Optional<Double> humidity = fields.field("humidity", Quantities::percent);
+    boolean wet = fields.field("mold-wet", text -> text).isPresent();
     if (air.isEmpty() && humidity.isEmpty() && !wet) {
       return Optional.empty();
     }
-    return parsed(
+    return fields.parsed(
         "humidity",
         humidity.map(String::valueOf).orElse(""),
         text -> {
@@ -239,13 +217,13 @@ public final class MixFields {
   }
 
   private Want want() {
-    Optional<Want> dose = field("dose", Quantities::dose);
+    Optional<Want> dose = fields.field("dose", Quantities::dose);
     Optional<Want> time =
-        field(
+        fields.field(
             "working-time",
             text -> new Want.WorkingTime(Quantities.span(text).toMillis() / 60_000.0));
     if (dose.isPresent() && time.isPresent()) {
-      refuse("dose", "", "Give either a working time or a dose, not both.");
+      fields.refuse("dose", "", "Give either a working time or a dose, not both.");
     }
     return dose.or(() -> time).orElse(new Want.SheetGelTime());
   }
@@ -253,8 +231,8 @@ public final class MixFields {
   private Optional<Calibration> calibration(Taught taught) {
     try {
       Calibration calibration = taught.of(material);
-      for (String text : fields.getOrDefault("gel-test", List.of())) {
-        Optional<GelTest> test = parsed("gel-test", text, MixFields::gelTest);
+      for (String text : fields.values("gel-test")) {
+        Optional<GelTest> test = fields.parsed("gel-test", text, MixFields::gelTest);
         if (test.isPresent()) {
           calibration = calibration.with(test.get());
         }
@@ -262,7 +240,7 @@ public final class MixFields {
       return Optional.of(calibration);
     } catch (InvalidMaterial e) {
       e.problems()
-          .forEach(p -> refusals.add(new Refusal(p.field(), p.value(), p.limit(), p.reason())));
+          .forEach(p -> fields.refuse(new Refusal(p.field(), p.value(), p.limit(), p.reason())));
       return Optional.empty();
     }
   }
@@ -283,20 +261,25 @@ public final class MixFields {
 
   private Tools tools() {
     Tools usual = Tools.usual();
-    double step = field("syringe-step", Quantities::milliliters).orElse(usual.syringeStepMl());
+    double step =
+        fields.field("syringe-step", Quantities::milliliters).orElse(usual.syringeStepMl());
     double pace =
-        field("pace", text -> Quantities.kilograms(text) * 1000).orElse(usual.paceGramsPerMinute());
+        fields
+            .field("pace", text -> Quantities.kilograms(text) * 1000)
+            .orElse(usual.paceGramsPerMinute());
     double cup =
-        field("largest-cup", text -> Quantities.amount(text).grams(material))
+        fields
+            .field("largest-cup", text -> Quantities.amount(text).grams(material))
             .orElse(usual.largestCupGrams());
-    return parsed("tools", step + " ml", text -> new Tools(step, pace, cup)).orElse(usual);
+    return fields.parsed("tools", step + " ml", text -> new Tools(step, pace, cup)).orElse(usual);
   }
 
   private Bottle bottle() {
-    boolean undated = field("bottle-undated", text -> text).isPresent();
-    boolean expired = field("bottle-expired", text -> text).isPresent();
+    boolean undated = fields.field("bottle-undated", text -> text).isPresent();
+    boolean expired = fields.field("bottle-expired", text -> text).isPresent();
     Bottle.Tested tested =
-        field(
+        fields
+            .field(
                 "bottle-test",
                 text ->
                     switch (text) {
@@ -307,12 +290,13 @@ public final class MixFields {
                               "\"" + text + "\": write gelled or failed");
                     })
             .orElse(Bottle.Tested.NOT_TESTED);
-    return new Bottle(!undated, expired, field("bottle-open", Quantities::span), tested);
+    return new Bottle(!undated, expired, fields.field("bottle-open", Quantities::span), tested);
   }
 
   private Pass pass() {
     Pass.Place place =
-        field(
+        fields
+            .field(
                 "place",
                 text ->
                     switch (text) {
@@ -324,8 +308,9 @@ public final class MixFields {
                               "\"" + text + "\": write in-mold, between-layers or last-coat");
                     })
             .orElse(Pass.Place.NOT_SAID);
-    int layers = field("layers", Quantities::count).orElse(0);
-    return parsed("layers", String.valueOf(layers), text -> new Pass(place, layers))
+    int layers = fields.field("layers", Quantities::count).orElse(0);
+    return fields
+        .parsed("layers", String.valueOf(layers), text -> new Pass(place, layers))
         .orElse(Pass.notSaid());
   }
 }

@@ -21,9 +21,14 @@ final class TypedFields {
     return fields.containsKey(name);
   }
 
+  /** All values of a field, for one that may be given several times. */
+  List<String> values(String name) {
+    return fields.getOrDefault(name, List.of());
+  }
+
   /** The value of a field; empty when it was not given, and when it was refused. */
   <T> Optional<T> field(String name, Function<String, T> parsing) {
-    List<String> values = fields.getOrDefault(name, List.of());
+    List<String> values = values(name);
     if (values.size() > 1) {
       refuse(name, String.join(", ", values), "Give " + name + " once.");
       return Optional.empty();
@@ -51,7 +56,11 @@ final class TypedFields {
   }
 
   void refuse(String field, String value, String reason) {
-    refusals.add(new Refusal(field, value, "", reason));
+    refuse(new Refusal(field, value, "", reason));
+  }
+
+  void refuse(Refusal refusal) {
+    refusals.add(refusal);
   }
 
   List<Refusal> refusals() {

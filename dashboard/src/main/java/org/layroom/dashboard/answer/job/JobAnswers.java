@@ -20,6 +20,7 @@ import org.layroom.dashboard.material.GelTests;
 import org.layroom.dashboard.room.DashboardCore;
 import org.layroom.device.telemetry.RoomName;
 import org.layroom.predictor.calibration.GelTest;
+import org.layroom.predictor.cure.Stage;
 import org.tinylog.Logger;
 
 /** Everything about jobs that a page can ask or tell. Safe for any number of threads. */
@@ -98,7 +99,7 @@ public final class JobAnswers {
                     .flatMap(step -> step.mixes().stream())
                     .map(mix -> clocks.of(room, job, mix, at)))
         .flatMap(Optional::stream)
-        .map(clock -> clock.times(org.layroom.predictor.cure.Stage.FILM_GEL))
+        .map(clock -> clock.times(Stage.FILM_GEL))
         .flatMap(Optional::stream)
         .map(JobClocks.Times::latest)
         .flatMap(Optional::stream)

@@ -4,6 +4,7 @@ import java.time.Duration;
 import java.time.Instant;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Locale;
 import java.util.Optional;
 import org.layroom.dashboard.answer.LiveConditions;
 import org.layroom.dashboard.room.DashboardCore;
@@ -80,7 +81,7 @@ public final class MeasuredMold implements MoldCourse {
   /** The sensor of this mold by name, else the coldest mold, else the air. */
   static Optional<String> series(RoomSnapshot room, List<String> molds) {
     for (String mold : molds) {
-      String named = Series.MOLD_TEMPERATURE + "/" + mold.toLowerCase(java.util.Locale.ROOT);
+      String named = Series.MOLD_TEMPERATURE + "/" + mold.toLowerCase(Locale.ROOT);
       if (room.value(named).isPresent()) {
         return Optional.of(named);
       }
