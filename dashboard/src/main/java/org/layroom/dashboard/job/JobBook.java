@@ -179,12 +179,7 @@ public final class JobBook {
     body.set("around", around);
     String stream = STREAMS + room.value() + "/" + jobId;
     log.append(stream, post.id(), earliest, body.toString());
-    long position =
-        log.events(stream).stream()
-            .filter(event -> event.id().equals(post.id()))
-            .findFirst()
-            .orElseThrow()
-            .position();
+    long position = log.find(stream, post.id()).orElseThrow().position();
     KeptEvent kept = new KeptEvent(position, post.id(), earliest, post.event(), around);
     Job now = job.map(before -> before.with(kept)).orElseGet(() -> Job.of(jobId, List.of(kept)));
     jobs.put(jobId, new Held(room, now));

@@ -48,12 +48,17 @@ public final class EventLog {
     return query("stream = ?", stream);
   }
 
+  /** One event of a stream by its id. */
+  public Optional<Event> find(String stream, String id) {
+    return query("stream = ?1 and id = ?2", stream, id).stream().findFirst();
+  }
+
   /** All events of every stream whose name begins so, in the order they were appended. */
   public List<Event> eventsOfStreams(String beginning) {
     return query("substr(stream, 1, length(?1)) = ?1", beginning);
   }
 
-  private List<Event> query(String condition, String value) {
+  private List<Event> query(String condition, String... values) {
     return database.read(
         "read events",
         connection -> {
@@ -63,7 +68,9 @@ public final class EventLog {
                   "select position, stream, id, time, body from event where "
                       + condition
                       + " order by position")) {
-            query.setString(1, value);
+            for (int i = 0; i < values.length; i++) {
+              query.setString(i + 1, values[i]);
+            }
             try (ResultSet row = query.executeQuery()) {
               while (row.next()) {
                 events.add(
