@@ -11,6 +11,7 @@ import org.layroom.dashboard.forecast.LearnedRooms;
 import org.layroom.dashboard.material.GelTests;
 import org.layroom.device.telemetry.RoomName;
 import org.layroom.predictor.calibration.Calibration;
+import org.layroom.predictor.calibration.GelTest;
 import org.layroom.predictor.cure.ClockInputs;
 import org.layroom.predictor.cure.CureClocks;
 import org.layroom.predictor.cure.Stage;
@@ -43,7 +44,7 @@ final class RoomOutlook {
    */
   record Ahead(String words, boolean trouble) {}
 
-  private record Key(RoomName room, String material, int tests) {}
+  private record Key(RoomName room, String material, List<GelTest> tests) {}
 
   private record Made(RoomForecast of, Ahead ahead) {}
 
@@ -66,7 +67,7 @@ final class RoomOutlook {
     }
     try {
       Calibration can = tests.calibration(material);
-      Key key = new Key(room, material.id(), can.tests().size());
+      Key key = new Key(room, material.id(), can.tests());
       Made kept = made.get(key);
       if (kept == null || !kept.of().equals(forecast.get())) {
         if (made.size() > MOST_KEPT) {

@@ -9,7 +9,9 @@ import java.util.ArrayList;
 import java.util.HashSet;
 import java.util.List;
 import java.util.Locale;
+import java.util.Map;
 import java.util.Set;
+import java.util.concurrent.ConcurrentHashMap;
 import org.layroom.dashboard.store.EventLog;
 import org.layroom.predictor.calibration.Calibration;
 import org.layroom.predictor.calibration.GelTest;
@@ -25,7 +27,9 @@ public final class GelTests {
   private static final JsonMapper JSON = JsonMapper.builder().build();
 
   private final EventLog log;
+  private final Map<String, List<Kept>> known = new ConcurrentHashMap<>();
 
+  /** The tests in a store; nobody else writes them while this is in use. */
   public GelTests(EventLog log) {
     this.log = log;
   }
@@ -48,23 +52,33 @@ public final class GelTests {
     body.put("where", where(test)).put("temperatureC", test.temperatureC());
     body.put("doseByWeightPct", test.doseByWeightPct()).put("minutes", test.minutes());
     body.put("from", from);
-    return log.append(stream(material), id, time, body.toString());
+    return append(material, id, time, body);
   }
 
   /** Leaves a test out from now on: a mistaken tap, a spoiled cup. */
   public boolean drop(String material, String id, Instant time) {
     ObjectNode body = JSON.createObjectNode().put("type", "dropped").put("test", id);
-    return log.append(stream(material), "drop-" + id, time, body.toString());
+    return append(material, "drop-" + id, time, body);
   }
 
   /** The resin or the catalyst has changed: earlier tests count no more. */
   public boolean startAnew(String material, String id, Instant time) {
     ObjectNode body = JSON.createObjectNode().put("type", "started-anew");
-    return log.append(stream(material), id, time, body.toString());
+    return append(material, id, time, body);
+  }
+
+  private boolean append(String material, String id, Instant time, ObjectNode body) {
+    boolean fresh = log.append(stream(material), id, time, body.toString());
+    known.remove(material);
+    return fresh;
   }
 
   /** The tests of a can that count, the oldest first. */
   public List<Kept> tests(String material) {
+    return known.computeIfAbsent(material, this::fromLog);
+  }
+
+  private List<Kept> fromLog(String material) {
     List<Kept> tests = new ArrayList<>();
     Set<String> dropped = new HashSet<>();
     for (EventLog.Event event : log.events(stream(material))) {
