@@ -69,12 +69,31 @@ public final class JobAnswers {
   /** The jobs that are on their way, with what is to be heard of them. */
   public ObjectNode open(RoomName room) {
     Instant at = now.get();
-    ObjectNode json = JsonNodeFactory.instance.objectNode();
-    json.put("room", room.value()).put("time", at.toString());
+    ObjectNode json = about(room, at);
     ArrayNode jobs = json.putArray("jobs");
+    book.open(room).forEach(job -> jobs.add(picture.brief(room, job, at)));
+    notices(json, room, at);
+    return json;
+  }
+
+  /** What is to be heard of the jobs of a room, alone. */
+  ObjectNode news(RoomName room) {
+    Instant at = now.get();
+    ObjectNode json = about(room, at);
+    notices(json, room, at);
+    return json;
+  }
+
+  private static ObjectNode about(RoomName room, Instant at) {
+    return JsonNodeFactory.instance
+        .objectNode()
+        .put("room", room.value())
+        .put("time", at.toString());
+  }
+
+  private void notices(ObjectNode json, RoomName room, Instant at) {
     ArrayNode notices = json.putArray("notices");
     for (Job job : book.open(room)) {
-      jobs.add(picture.brief(room, job, at));
       for (Notice notice : windows.notices(room, job, at)) {
         notices
             .addObject()
@@ -86,7 +105,6 @@ public final class JobAnswers {
             .put("since", notice.since().toString());
       }
     }
-    return json;
   }
 
   /** Until when vapor is expected from the jobs on their way; empty when there is none. */

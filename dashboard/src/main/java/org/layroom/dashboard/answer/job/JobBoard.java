@@ -3,7 +3,7 @@ package org.layroom.dashboard.answer.job;
 import com.fasterxml.jackson.databind.node.ObjectNode;
 import java.nio.charset.StandardCharsets;
 import java.time.Duration;
-import java.util.Map;
+import java.util.Set;
 import java.util.concurrent.ConcurrentHashMap;
 import org.layroom.dashboard.answer.RoomAnswers;
 import org.layroom.dashboard.room.DashboardCore;
@@ -12,8 +12,8 @@ import org.layroom.device.telemetry.RoomName;
 import org.layroom.device.telemetry.Topic;
 
 /**
- * Says on MQTT, retained, what should be heard of each room's jobs: when it changes, and every
- * minute of the room's time while there is anything, with {@code validUntil}.
+ * Says on MQTT, retained, what should be heard of each room's jobs: every minute of the room's time
+ * while there is anything, with {@code validUntil}, and once more when there is nothing any more.
  */
 public final class JobBoard implements AutoCloseable {
   private static final Duration EVERY = Duration.ofMinutes(1);
@@ -21,7 +21,7 @@ public final class JobBoard implements AutoCloseable {
   private final DashboardCore core;
   private final RoomAnswers answers;
   private final JobAnswers jobs;
-  private final Map<RoomName, Boolean> said = new ConcurrentHashMap<>();
+  private final Set<RoomName> said = ConcurrentHashMap.newKeySet();
   private final Pace.Scheduled task;
 
   private JobBoard(DashboardCore core, RoomAnswers answers, JobAnswers jobs, Pace pace) {
@@ -39,13 +39,15 @@ public final class JobBoard implements AutoCloseable {
 
   private void sayAll() {
     for (RoomName room : answers.rooms()) {
-      ObjectNode open = jobs.open(room);
-      boolean something = !open.path("notices").isEmpty();
-      if (something || Boolean.TRUE.equals(said.put(room, something))) {
-        said.put(room, something);
-        open.remove("jobs");
-        open.put("validUntil", answers.now(room).plus(RoomAnswers.VERDICT_STANDS).toString());
-        core.publish(Topic.jobs(room), open.toString().getBytes(StandardCharsets.UTF_8), true);
+      ObjectNode news = jobs.news(room);
+      boolean nothing = news.path("notices").isEmpty();
+      boolean ended = nothing && said.remove(room);
+      if (!nothing) {
+        said.add(room);
+      }
+      if (!nothing || ended) {
+        news.put("validUntil", answers.now(room).plus(RoomAnswers.VERDICT_STANDS).toString());
+        core.publish(Topic.jobs(room), news.toString().getBytes(StandardCharsets.UTF_8), true);
       }
     }
   }
