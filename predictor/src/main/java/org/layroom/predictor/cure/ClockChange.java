@@ -38,13 +38,21 @@ public record ClockChange(Stage stage, double beforeMinutes, double afterMinutes
   }
 
   private static boolean moved(StageTime then, StageTime now) {
-    double from = then.fromMinutes().p50();
-    double to = now.fromMinutes().p50();
-    if (from == to) {
+    return counts(then.fromMinutes().p50(), now.fromMinutes().p50());
+  }
+
+  /**
+   * Whether a likely time has moved far enough to be told: by over 5 min and over 3 %.
+   *
+   * @param fromMinutes as it was, minutes after mixing; infinite for not in sight
+   * @param toMinutes as it is now
+   */
+  public static boolean counts(double fromMinutes, double toMinutes) {
+    if (fromMinutes == toMinutes) {
       return false;
     }
-    double by = Math.abs(to - from);
-    return by > LEAST_MINUTES && by > LEAST_PART * Math.min(from, to);
+    double by = Math.abs(toMinutes - fromMinutes);
+    return by > LEAST_MINUTES && by > LEAST_PART * Math.min(fromMinutes, toMinutes);
   }
 
   private static ClockChange change(

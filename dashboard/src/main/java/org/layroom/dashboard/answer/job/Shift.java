@@ -5,6 +5,7 @@ import java.time.Duration;
 import java.time.Instant;
 import java.util.Locale;
 import java.util.Optional;
+import org.layroom.predictor.cure.ClockChange;
 import org.layroom.predictor.cure.StageTime;
 
 /**
@@ -12,9 +13,6 @@ import org.layroom.predictor.cure.StageTime;
  * never jumps without saying so.
  */
 record Shift(String stage, Duration by) {
-  private static final double LEAST_MINUTES = 5;
-  private static final double LEAST_PART = 0.03;
-
   /** The shift of one stage; empty when it is small or the stage is out of sight. */
   static Optional<Shift> of(JsonNode predicted, StageTime now, Instant mixed) {
     for (JsonNode then : predicted) {
@@ -23,9 +21,7 @@ record Shift(String stage, Duration by) {
         double before = Duration.between(mixed, Instant.parse(likely)).toMillis() / 60_000.0;
         double after = now.fromMinutes().p50();
         double by = after - before;
-        if (Double.isFinite(after)
-            && Math.abs(by) > LEAST_MINUTES
-            && Math.abs(by) > LEAST_PART * Math.min(before, after)) {
+        if (Double.isFinite(after) && ClockChange.counts(before, after)) {
           return Optional.of(
               new Shift(now.stage().words(), Duration.ofSeconds(Math.round(by * 60))));
         }
