@@ -3,6 +3,7 @@ package org.layroom.predictor.cure;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
+import java.util.Map;
 import java.util.Random;
 import java.util.concurrent.TimeUnit;
 import org.hipparchus.ode.ODEState;
@@ -12,6 +13,7 @@ import org.hipparchus.ode.nonstiff.DormandPrince853Integrator;
 import org.hipparchus.ode.sampling.ODEStateInterpolator;
 import org.hipparchus.ode.sampling.ODEStepHandler;
 import org.layroom.predictor.material.MaterialKind;
+import org.layroom.predictor.bench.Scores;
 import org.openjdk.jmh.annotations.Benchmark;
 import org.openjdk.jmh.annotations.BenchmarkMode;
 import org.openjdk.jmh.annotations.Fork;
@@ -21,10 +23,7 @@ import org.openjdk.jmh.annotations.OutputTimeUnit;
 import org.openjdk.jmh.annotations.Scope;
 import org.openjdk.jmh.annotations.State;
 import org.openjdk.jmh.annotations.Warmup;
-import org.openjdk.jmh.results.RunResult;
-import org.openjdk.jmh.runner.Runner;
 import org.openjdk.jmh.runner.RunnerException;
-import org.openjdk.jmh.runner.options.OptionsBuilder;
 
 /**
  * The full band of one job (512 cases, 72 h of one-minute temperatures, all stages) against (a) a
@@ -183,19 +182,10 @@ public class BandBenchmark {
         }
       }
     }
-    double band = 0;
-    double hipparchus = 0;
-    double bare = 0;
-    for (RunResult result :
-        new Runner(new OptionsBuilder().include(BandBenchmark.class.getSimpleName()).build())
-            .run()) {
-      double score = result.getPrimaryResult().getScore();
-      switch (result.getPrimaryResult().getLabel()) {
-        case "band" -> band = score;
-        case "hipparchus" -> hipparchus = score;
-        default -> bare = score;
-      }
-    }
+    Map<String, Double> scores = Scores.of(BandBenchmark.class);
+    double band = scores.getOrDefault("band", Double.NaN);
+    double hipparchus = scores.getOrDefault("hipparchus", Double.NaN);
+    double bare = scores.getOrDefault("bareExponentials", Double.NaN);
     System.out.printf(
         Locale.ROOT,
         "band %.1f ms; adaptive integration %.1f ms, %.1f times as long; bare exponentials %.1f ms,"

@@ -4,7 +4,9 @@ import java.time.Duration;
 import java.time.Instant;
 import java.util.List;
 import java.util.Locale;
+import java.util.Map;
 import java.util.concurrent.TimeUnit;
+import org.layroom.predictor.bench.Scores;
 import org.openjdk.jmh.annotations.Benchmark;
 import org.openjdk.jmh.annotations.BenchmarkMode;
 import org.openjdk.jmh.annotations.Fork;
@@ -14,10 +16,7 @@ import org.openjdk.jmh.annotations.OutputTimeUnit;
 import org.openjdk.jmh.annotations.Scope;
 import org.openjdk.jmh.annotations.State;
 import org.openjdk.jmh.annotations.Warmup;
-import org.openjdk.jmh.results.RunResult;
-import org.openjdk.jmh.runner.Runner;
 import org.openjdk.jmh.runner.RunnerException;
-import org.openjdk.jmh.runner.options.OptionsBuilder;
 
 /**
  * The room forecast from 30 days of one-minute readings of air, humidity and mold: learning, the
@@ -83,21 +82,11 @@ public class RoomBenchmark {
 
   /** Runs all and prints what matters. */
   public static void main(String[] args) throws RunnerException {
-    double learn = 0;
-    double learnTwice = 0;
-    double ensemble = 0;
-    double bare = 0;
-    for (RunResult result :
-        new Runner(new OptionsBuilder().include(RoomBenchmark.class.getSimpleName()).build())
-            .run()) {
-      double score = result.getPrimaryResult().getScore();
-      switch (result.getPrimaryResult().getLabel()) {
-        case "learn" -> learn = score;
-        case "learnTwice" -> learnTwice = score;
-        case "ensemble" -> ensemble = score;
-        default -> bare = score;
-      }
-    }
+    Map<String, Double> scores = Scores.of(RoomBenchmark.class);
+    double learn = scores.getOrDefault("learn", Double.NaN);
+    double learnTwice = scores.getOrDefault("learnTwice", Double.NaN);
+    double ensemble = scores.getOrDefault("ensemble", Double.NaN);
+    double bare = scores.getOrDefault("bareExponentials", Double.NaN);
     System.out.printf(
         Locale.ROOT,
         "30 days of one-minute readings: learning %.0f ms (%.1f microseconds a reading), ensemble"
