@@ -13,9 +13,9 @@ import java.util.Locale;
 import java.util.TreeMap;
 import java.util.function.UnaryOperator;
 import java.util.stream.Collectors;
-import org.junit.jupiter.api.Assumptions;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
+import org.layroom.dashboard.testing.OfficeRecording;
 
 /** {@code layroom forecast} from recordings: invented ones, and a real office where it is given. */
 class ForecastCommandTest {
@@ -196,8 +196,7 @@ class ForecastCommandTest {
    */
   @Test
   void aRecordedOfficeStaysMostlyInsideTheBandOvernight() throws Exception {
-    Path data = Path.of(System.getProperty("layroom.data", ""));
-    Assumptions.assumeTrue(Files.isRegularFile(data), "no recording given");
+    Path data = OfficeRecording.required();
     Typed typed = Typed.run("forecast --json --hours 12 --at 2015-02-09T18:00 --history " + data);
     assertEquals(0, typed.status(), typed.err());
     TreeMap<Instant, Double> truth =

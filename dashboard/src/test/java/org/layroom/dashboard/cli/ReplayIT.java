@@ -2,8 +2,6 @@ package org.layroom.dashboard.cli;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
-import static org.junit.jupiter.api.Assertions.fail;
-import static org.junit.jupiter.api.Assumptions.assumeTrue;
 
 import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.json.JsonMapper;
@@ -17,6 +15,7 @@ import java.util.Optional;
 import java.util.TreeMap;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
+import org.layroom.dashboard.testing.OfficeRecording;
 
 /** Recordings through the whole path; the expected figures are computed straight from the file. */
 class ReplayIT {
@@ -34,18 +33,9 @@ class ReplayIT {
     return JsonMapper.builder().build().readTree(typed.out());
   }
 
-  /**
-   * One-minute data of a real office over six days (Candanedo and Feldheim, Energy and Buildings
-   * 112 (2016) 28-39; UCI, CC BY 4.0).
-   */
   @Test
   void sixDaysOfARealOfficeAreStoredEachReadingOnceAndEachDayAsInTheFile() throws Exception {
-    String data = System.getProperty("layroom.data", "");
-    if (data.isEmpty() && System.getenv("CI") != null) {
-      fail("give the recording of an office with -Dlayroom.data=FILE.csv");
-    }
-    assumeTrue(!data.isEmpty(), "no recording given with -Dlayroom.data=FILE.csv");
-    Path file = Path.of(data);
+    Path file = OfficeRecording.required();
     List<String> lines = Files.readAllLines(file);
     JsonNode answer = replay(file);
     assertEquals(lines.size() - 1, answer.path("rows").asInt());
