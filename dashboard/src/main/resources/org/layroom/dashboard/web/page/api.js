@@ -3,11 +3,13 @@
 
 const room = new URLSearchParams(location.search).get("room") ?? "";
 
-/** The query of a request, with the room that this page shows. */
+/** The query of a request, with the room that this page shows; a list gives a parameter several times. */
 export function query(more = {}) {
   const params = new URLSearchParams();
   for (const [name, value] of Object.entries(more)) {
-    if (value !== undefined && value !== null && value !== "") params.set(name, value);
+    for (const one of [value].flat()) {
+      if (one !== undefined && one !== null && one !== "") params.append(name, one);
+    }
   }
   if (room) params.set("room", room);
   return params;

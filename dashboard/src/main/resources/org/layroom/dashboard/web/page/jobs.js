@@ -137,7 +137,7 @@ export class Jobs {
         : null,
       said,
       this.running(job, act),
-      h("ol", { class: "steps" }, job.steps.map((one) => this.stepLine(job, one, act))),
+      h("ol", { class: "steps" }, job.steps.map((one) => this.stepLine(one))),
       this.more(job, act),
     );
   }
@@ -240,7 +240,7 @@ export class Jobs {
     );
   }
 
-  stepLine(job, step, act) {
+  stepLine(step) {
     const glyph = h("span", { class: "glyph", "aria-hidden": "true" });
     drawGlyph(glyph, STATE_GLYPH[step.state]);
     const moved = step.mixes.at(-1)?.moved.filter((words) => words.startsWith("Demold")) ?? [];

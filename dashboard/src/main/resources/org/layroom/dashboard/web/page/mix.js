@@ -2,7 +2,7 @@
 import { problemWords, read, tell, freshId } from "./api.js";
 import { choice, field, h, show, tick } from "./dom.js";
 import { go, whenShown } from "./screens.js";
-import { amount, celsius, typed, unit } from "./units.js";
+import { amount, typed, unit } from "./units.js";
 import { clockWords, figure } from "./words.js";
 
 export class Mix {

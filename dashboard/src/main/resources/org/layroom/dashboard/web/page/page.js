@@ -1,7 +1,7 @@
 // The page of one room: listens to the room's events, shows three sentences with their reasons, and
 // keeps saying how old its numbers are, even when nobody answers any more.
 import { AirSection } from "./air.js";
-import { query } from "./api.js";
+import { query, read } from "./api.js";
 import { Cans } from "./cans.js";
 import { FirstSteps } from "./first.js";
 import { drawGlyph } from "./glyph.js";
@@ -203,7 +203,7 @@ function show() {
 function take(picture) {
   lastHeard = performance.now();
   last = { ...picture, receivedAt: lastHeard };
-  if (!strip) strip = new Strip(document, query, () => last, roomNow, () => page.jobs.list);
+  if (!strip) strip = new Strip(document, () => last, roomNow, () => page.jobs.list);
   strip.live(last);
   first.look(last);
   show();
@@ -211,9 +211,9 @@ function take(picture) {
 
 async function loadMaterials() {
   const select = $("material");
-  const response = await fetch(`api/materials?${query()}`);
-  if (!response.ok) return;
-  const { materials, chosen } = await response.json();
+  const { ok, body } = await read("materials");
+  if (!ok) return;
+  const { materials, chosen } = body;
   page.materials = materials;
   page.jobs.offerMaterials();
   select.replaceChildren(

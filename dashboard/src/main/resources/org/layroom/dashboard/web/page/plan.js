@@ -1,6 +1,8 @@
 // "When to start": starts in the next three days for the chosen material, ranked, what goes wrong at
 // the others, what heating buys and what airing costs.
-const room = new URLSearchParams(location.search).get("room") ?? "";
+import { read } from "./api.js";
+import { h } from "./dom.js";
+
 const section = document.getElementById("plan");
 const material = document.getElementById("material");
 
@@ -13,26 +15,20 @@ const NONE_YET_SECONDS = 5;
 /** Choices are kept on this tablet. */
 const CHOICES = "plan";
 
-function element(name, properties = {}, children = []) {
-  const made = Object.assign(document.createElement(name), properties);
-  made.append(...children);
-  return made;
-}
-
-const title = element("h2", { id: "plan-title", textContent: "When to start" });
-const gelCoat = element("select", { id: "plan-gel-coat" }, [element("option", { value: "", textContent: "no gel coat before it" })]);
-const from = element("input", { id: "plan-from", type: "time", value: "07:00" });
-const until = element("input", { id: "plan-until", type: "time", value: "22:00" });
-const answer = element("div", { id: "plan-answer" });
+const title = h("h2", { id: "plan-title", textContent: "When to start" });
+const gelCoat = h("select", { id: "plan-gel-coat" }, [h("option", { value: "", textContent: "no gel coat before it" })]);
+const from = h("input", { id: "plan-from", type: "time", value: "07:00" });
+const until = h("input", { id: "plan-until", type: "time", value: "22:00" });
+const answer = h("div", { id: "plan-answer" });
 answer.setAttribute("aria-live", "polite");
 
 function labeled(input, text) {
-  return element("p", {}, [element("label", { htmlFor: input.id, textContent: text }), input]);
+  return h("p", {}, [h("label", { htmlFor: input.id, textContent: text }), input]);
 }
 
 section.append(
   title,
-  element("div", { id: "plan-choices" }, [
+  h("div", { id: "plan-choices" }, [
     labeled(gelCoat, "Gel coat"),
     labeled(from, "Someone is there from"),
     labeled(until, "until"),
@@ -44,12 +40,12 @@ let kinds = new Map();
 let known = false;
 
 async function loadGelCoats() {
-  const response = await fetch("api/materials");
-  if (!response.ok) throw new Error(`materials ${response.status}`);
-  const { materials } = await response.json();
+  const { ok, status, body } = await read("materials");
+  if (!ok) throw new Error(`materials ${status}`);
+  const { materials } = body;
   kinds = new Map(materials.map((each) => [each.id, each.kind]));
   for (const each of materials.filter((one) => one.kind === "gel-coat")) {
-    gelCoat.append(element("option", { value: each.id, textContent: each.name }));
+    gelCoat.append(h("option", { value: each.id, textContent: each.name }));
   }
   const kept = JSON.parse(localStorage.getItem(CHOICES) ?? "{}");
   gelCoat.value = kinds.has(kept.gelCoat) ? kept.gelCoat : "";
@@ -58,7 +54,7 @@ async function loadGelCoats() {
 }
 
 function paragraphs(list) {
-  return list.map((words) => element("p", { textContent: words }));
+  return list.map((words) => h("p", { textContent: words }));
 }
 
 function show(plan) {
@@ -67,32 +63,30 @@ function show(plan) {
     return;
   }
   const starts = plan.proposed.slice(0, 5).map((start) =>
-    element("li", {}, [element("b", { textContent: start.when }), ` ${start.words}`]),
+    h("li", {}, [h("b", { textContent: start.when }), ` ${start.words}`]),
   );
-  const best = starts.length > 0 ? [element("ol", {}, starts)] : [element("p", { className: "none", textContent: "No start in the next three days suits." })];
-  const others = element("details", {}, [
-    element("summary", { textContent: "What goes wrong at other times" }),
-    element("ul", {}, plan.othersWords.map((words) => element("li", { textContent: words }))),
+  const best = starts.length > 0 ? [h("ol", {}, starts)] : [h("p", { className: "none", textContent: "No start in the next three days suits." })];
+  const others = h("details", {}, [
+    h("summary", { textContent: "What goes wrong at other times" }),
+    h("ul", {}, plan.othersWords.map((words) => h("li", { textContent: words }))),
   ]);
   answer.replaceChildren(
     ...best,
     ...paragraphs(plan.heatedWords),
-    element("p", {}, [element("b", { textContent: "Heating: " }), plan.preheat.words]),
-    element("p", {}, [element("b", { textContent: "Airing: " }), plan.airing.words]),
+    h("p", {}, [h("b", { textContent: "Heating: " }), plan.preheat.words]),
+    h("p", {}, [h("b", { textContent: "Airing: " }), plan.airing.words]),
     ...(plan.othersWords.length > 0 ? [others] : []),
   );
 }
 
 async function ask() {
   if (!material.value) return;
-  const params = new URLSearchParams({ material: material.value, waking: `${from.value}-${until.value}` });
-  if (gelCoat.value && kinds.get(material.value) !== "gel-coat") params.append("material", gelCoat.value);
-  if (room) params.set("room", room);
+  const materials = [material.value];
+  if (gelCoat.value && kinds.get(material.value) !== "gel-coat") materials.push(gelCoat.value);
   try {
-    const response = await fetch(`api/plan?${params}`);
-    const body = await response.json();
-    known = response.ok && body.refused.length === 0;
-    if (response.ok) show(body);
+    const { ok, body } = await read("plan", { material: materials, waking: `${from.value}-${until.value}` });
+    known = ok && body.refused.length === 0;
+    if (ok) show(body);
     else answer.replaceChildren(...paragraphs((body.errors ?? []).map((error) => error.reason)));
   } catch {
     answer.replaceChildren(...paragraphs(["Layroom does not answer: no plan."]));

@@ -1,5 +1,6 @@
 // The room strip: one time axis for temperature, moisture and vapor; lanes of jobs and the forecast
 // find their place on the same axis.
+import { read } from "./api.js";
 import { choice } from "./dom.js";
 import { drawLanes } from "./lanes.js";
 import { ageWords, clockWords, figure } from "./words.js";
@@ -47,11 +48,10 @@ const PANELS = [
 const css = (name) => getComputedStyle(document.documentElement).getPropertyValue(`--${name}`).trim();
 
 export class Strip {
-  constructor(document, query, picture, roomNow, jobs) {
+  constructor(document, picture, roomNow, jobs) {
     this.jobs = jobs;
     this.view = VIEWS.all;
     this.document = document;
-    this.query = query;
     this.picture = picture;
     this.roomNow = roomNow;
     this.panels = PANELS.map((panel) => ({ ...panel, plot: null, data: null }));
@@ -102,10 +102,9 @@ export class Strip {
       const wanted = this.panels.flatMap((panel) => panel.lines.map((line) => line.series));
       const answers = await Promise.all(
         wanted.map(async (series) => {
-          const params = this.query({ series, from: from.toISOString(), to: to.toISOString(), points: POINTS });
-          const response = await fetch(`api/history?${params}`);
-          if (!response.ok) throw new Error(`history ${response.status}`);
-          return [series, await response.json()];
+          const { ok, status, body } = await read("history", { series, from: from.toISOString(), to: to.toISOString(), points: POINTS });
+          if (!ok) throw new Error(`history ${status}`);
+          return [series, body];
         }),
       );
       const bySeries = new Map(answers);
@@ -124,9 +123,8 @@ export class Strip {
 
   /** The room's forecast, or null where there is none: then the strip ends with now. */
   async loadAhead(hours) {
-    const response = await fetch(`api/forecast?${this.query({ hours: Math.ceil(hours) })}`);
-    if (!response.ok) return null;
-    const answer = await response.json();
+    const { ok, body: answer } = await read("forecast", { hours: Math.ceil(hours) });
+    if (!ok) return null;
     this.aheadWords = answer.words ?? "";
     if (answer.refused.length > 0) return null;
     this.aheadWords += " The dotted line is what is likely; four times in five the room should stay inside the band.";
