@@ -3,12 +3,15 @@ package org.layroom.dashboard.cli;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.ArrayDeque;
+import java.util.Deque;
 import java.util.Optional;
 import org.layroom.dashboard.answer.AirAnswers;
 import org.layroom.dashboard.answer.CanAnswers;
 import org.layroom.dashboard.answer.RoomAnswers;
 import org.layroom.dashboard.answer.VerdictBoard;
 import org.layroom.dashboard.answer.job.JobAnswers;
+import org.layroom.dashboard.answer.job.JobBoard;
 import org.layroom.dashboard.answer.job.MeasuredMold;
 import org.layroom.dashboard.answer.job.VaporOfJobs;
 import org.layroom.dashboard.config.Settings;
@@ -25,22 +28,13 @@ import org.layroom.predictor.material.InvalidMaterial;
 /** A whole dashboard in this process: core, answers, page; started and stopped in order. */
 final class RunningPage implements AutoCloseable {
   private final DashboardCore core;
-  private final AirWarnings air;
-  private final LearnedRooms learned;
-  private final VerdictBoard board;
   private final WebServer web;
+  private final Deque<Runnable> closing;
 
-  private RunningPage(
-      DashboardCore core,
-      AirWarnings air,
-      LearnedRooms learned,
-      VerdictBoard board,
-      WebServer web) {
+  private RunningPage(DashboardCore core, WebServer web, Deque<Runnable> closing) {
     this.core = core;
-    this.air = air;
-    this.learned = learned;
-    this.board = board;
     this.web = web;
+    this.closing = closing;
   }
 
   /**
@@ -62,11 +56,15 @@ final class RunningPage implements AutoCloseable {
               + String.join(", ", shelf.ids()));
     }
     DashboardCore core = core(settings, pace, transport);
-    LearnedRooms learned =
-        LearnedRooms.start(core, transport, settings.outdoorFile(), settings.zone());
+    Deque<Runnable> closing = new ArrayDeque<>();
+    closing.push(core::close);
     try {
+      LearnedRooms learned =
+          LearnedRooms.start(core, transport, settings.outdoorFile(), settings.zone());
+      closing.push(learned::close);
       GelTests tests = new GelTests(core.store().events());
       AirWarnings air = AirWarnings.start(core, pace, paceFactor);
+      closing.push(air::close);
       AirAnswers airAnswers = new AirAnswers(core, air, pace::now);
       RoomAnswers answers =
           new RoomAnswers(
@@ -81,21 +79,21 @@ final class RunningPage implements AutoCloseable {
       JobAnswers jobs = new JobAnswers(core, answers, tests, molds, pace::now);
       jobs.book().addListener(new VaporOfJobs(jobs, air, pace::now));
       CanAnswers cans = new CanAnswers(shelf, tests, pace::now, jobs::canChanged);
-      VerdictBoard board = VerdictBoard.start(core, answers, pace);
+      closing.push(VerdictBoard.start(core, answers, pace)::close);
+      closing.push(JobBoard.start(core, answers, jobs, pace)::close);
       WebServer web =
           WebServer.start(
               new WebServer.Answering(answers, jobs, cans, airAnswers),
               transport,
               settings.http().address(),
               settings.http().port());
-      return new RunningPage(core, air, learned, board, web);
+      closing.push(web::close);
+      return new RunningPage(core, web, closing);
     } catch (IOException e) {
-      learned.close();
-      core.close();
+      closing.forEach(Runnable::run);
       throw new Failure(String.valueOf(e.getMessage()), e);
     } catch (RuntimeException e) {
-      learned.close();
-      core.close();
+      closing.forEach(Runnable::run);
       throw e;
     }
   }
@@ -147,10 +145,6 @@ final class RunningPage implements AutoCloseable {
 
   @Override
   public void close() {
-    web.close();
-    board.close();
-    learned.close();
-    air.close();
-    core.close();
+    closing.forEach(Runnable::run);
   }
 }

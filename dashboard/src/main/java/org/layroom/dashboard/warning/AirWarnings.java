@@ -402,11 +402,12 @@ public final class AirWarnings implements RoomListener, AutoCloseable {
         desk.acknowledge(watch, standing.get().call(), name, pace.now());
         return Acknowledging.KEPT;
       }
-      Optional<OpenWarning> own =
-          desk.shown(watch.channel()).filter(one -> one.id().equals(warningId));
+      Optional<AlarmState> own =
+          watch.alarm().filter(said -> DeviceDesk.id(watch, said).equals(warningId));
       if (watch.channel().room().equals(room) && own.isPresent()) {
         log.seen(room, warningId, saidAs, new AirWarning.Seen(name, pace.now()));
-        desk.acknowledge(watch, own.get().call(), name, pace.now());
+        desk.acknowledge(watch, DeviceDesk.call(own.get()), name, pace.now());
+        watch.watch().warning().ifPresent(here -> joined(watch, here));
         settleDeviceWarning(watch);
         tell(room);
         return Acknowledging.KEPT;

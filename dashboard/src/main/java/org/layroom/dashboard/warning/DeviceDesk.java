@@ -40,6 +40,11 @@ final class DeviceDesk {
     return AirCall.valueOf(said.state().toUpperCase(Locale.ROOT));
   }
 
+  /** Names a device's own alarm among the warnings of its room. */
+  static String id(DeviceWatch watch, AlarmState said) {
+    return watch.channel().device() + "-itself-" + said.id();
+  }
+
   /** The device's own warning that is shown beside those worked out here. */
   Optional<OpenWarning> shown(Channel channel) {
     return Optional.ofNullable(shown.get(channel));
@@ -116,7 +121,7 @@ final class DeviceDesk {
     why.add(online ? "The device itself says so." : "The device said so before it went silent.");
     return Optional.of(
         new OpenWarning(
-            watch.channel().device() + "-itself-" + alarm.id(),
+            id(watch, alarm),
             watch.channel().device(),
             OpenWarning.Source.DEVICE,
             houseSide,

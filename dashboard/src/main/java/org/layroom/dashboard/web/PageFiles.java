@@ -23,8 +23,8 @@ final class PageFiles implements HttpHandler {
 
   private static final List<String> SCRIPTS =
       List.of(
-          "page", "air", "plan", "api", "cans", "dom", "glyph", "jobs", "lanes", "log", "mix",
-          "screens", "sound", "strip", "units", "words");
+          "page", "air", "plan", "api", "cans", "dom", "first", "glyph", "jobs", "lanes", "log",
+          "mix", "screens", "sound", "strip", "units", "words");
 
   private record PageFile(String type, ByteBuffer bytes, ETag etag) {}
 
@@ -32,6 +32,7 @@ final class PageFiles implements HttpHandler {
 
   PageFiles() {
     add("/", "page/index.html", "text/html; charset=utf-8");
+    add("/api/openapi.json", "page/openapi.json", "application/json");
     add("/mark.svg", "page/mark.svg", "image/svg+xml");
     add("/air.css", "page/air.css", "text/css; charset=utf-8");
     add("/page.css", "page/page.css", "text/css; charset=utf-8");

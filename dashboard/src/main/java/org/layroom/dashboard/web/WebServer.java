@@ -18,6 +18,9 @@ import java.net.InetSocketAddress;
 import java.net.URI;
 import java.time.Duration;
 import java.util.ArrayDeque;
+import java.util.LinkedHashMap;
+import java.util.Map;
+import java.util.Set;
 import org.layroom.dashboard.answer.AirAnswers;
 import org.layroom.dashboard.answer.CanAnswers;
 import org.layroom.dashboard.answer.RoomAnswers;
@@ -40,6 +43,7 @@ public final class WebServer implements AutoCloseable {
   /** Everything that the page asks. */
   public record Answering(RoomAnswers rooms, JobAnswers jobs, CanAnswers cans, AirAnswers air) {}
 
+  private final Map<String, HttpHandler> places = new LinkedHashMap<>();
   private final Undertow server;
   private final EventStream events = new EventStream();
   private final Pace.Scheduled refreshing;
@@ -98,6 +102,11 @@ public final class WebServer implements AutoCloseable {
     return URI.create("http://localhost:" + port + "/");
   }
 
+  /** Every place of the API, so that its description can be checked against what there is. */
+  public Set<String> places() {
+    return Set.copyOf(places.keySet());
+  }
+
   private HttpHandler paths(Answering answers) {
     Api api = new Api(answers.rooms());
     JobApi jobs = new JobApi(api, answers.jobs());
@@ -110,26 +119,27 @@ public final class WebServer implements AutoCloseable {
               MaterialShelf.Entry material = api.materialNamed(first(connection, "material"));
               events.add(connection, () -> api.picture(room, material));
             });
+    places.put("/api/room", Exchanges.get(api::room));
+    places.put("/api/check", Exchanges.get(api::check));
+    places.put("/api/mix", Exchanges.get(api::mix));
+    places.put("/api/fumes", Exchanges.get(api::fumes));
+    places.put("/api/materials", Exchanges.getOrPost(materials::list, materials::keep));
+    places.put("/api/material", Exchanges.getOrPost(materials::can, materials::change));
+    places.put("/api/jobs", Exchanges.get(jobs::open));
+    places.put("/api/job", Exchanges.getOrPost(jobs::job, jobs::post));
+    places.put("/api/export", new ExportApi(api, answers.rooms(), answers.jobs()));
+    places.put("/api/log", Exchanges.get(jobs::log));
+    places.put("/api/forecast", Exchanges.get(api::forecast));
+    places.put("/api/plan", Exchanges.get(api::plan));
+    places.put("/api/warnings", Exchanges.getOrPost(air::warnings, air::acknowledge));
+    places.put("/api/air", Exchanges.getOrPost(air::settings, air::decide));
+    places.put("/api/clean-air", Exchanges.getOrPost(air::cleanAir, air::cleanAir));
+    places.put("/api/airing", Exchanges.getOrPost(air::airing, air::airing));
+    places.put("/api/history", Exchanges.get(api::history));
+    places.put("/healthz", Exchanges.get(api::health));
+    places.put("/api/events", new EventDoor(api, events, live));
     PathHandler paths = Handlers.path(new PageFiles());
-    paths.addExactPath("/api/room", Exchanges.get(api::room));
-    paths.addExactPath("/api/check", Exchanges.get(api::check));
-    paths.addExactPath("/api/mix", Exchanges.get(api::mix));
-    paths.addExactPath("/api/fumes", Exchanges.get(api::fumes));
-    paths.addExactPath("/api/materials", Exchanges.getOrPost(materials::list, materials::keep));
-    paths.addExactPath("/api/material", Exchanges.getOrPost(materials::can, materials::change));
-    paths.addExactPath("/api/jobs", Exchanges.get(jobs::open));
-    paths.addExactPath("/api/job", Exchanges.getOrPost(jobs::job, jobs::post));
-    paths.addExactPath("/api/export", new ExportApi(api, answers.rooms(), answers.jobs()));
-    paths.addExactPath("/api/log", Exchanges.get(jobs::log));
-    paths.addExactPath("/api/forecast", Exchanges.get(api::forecast));
-    paths.addExactPath("/api/plan", Exchanges.get(api::plan));
-    paths.addExactPath("/api/warnings", Exchanges.getOrPost(air::warnings, air::acknowledge));
-    paths.addExactPath("/api/air", Exchanges.getOrPost(air::settings, air::decide));
-    paths.addExactPath("/api/clean-air", Exchanges.getOrPost(air::cleanAir, air::cleanAir));
-    paths.addExactPath("/api/airing", Exchanges.getOrPost(air::airing, air::airing));
-    paths.addExactPath("/api/history", Exchanges.get(api::history));
-    paths.addExactPath("/healthz", Exchanges.get(api::health));
-    paths.addExactPath("/api/events", new EventDoor(api, events, live));
+    places.forEach(paths::addExactPath);
     return gzipped(paths);
   }
 

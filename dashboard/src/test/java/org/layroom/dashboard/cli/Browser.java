@@ -79,6 +79,12 @@ final class Browser implements AutoCloseable {
     driver.get(url);
   }
 
+  /** Leaves the page, and with it what it said of a server that was gone by then. */
+  void leave() {
+    driver.get("about:blank");
+    consoleErrors();
+  }
+
   String text(String css) {
     return driver.findElement(By.cssSelector(css)).getText();
   }
@@ -178,11 +184,6 @@ final class Browser implements AutoCloseable {
       new Actions(driver).sendKeys(Keys.TAB).perform();
     }
     return false;
-  }
-
-  /** Waits until nothing matches a selector. */
-  void awaitGone(String css) {
-    await(css + " stays", "return document.querySelector(arguments[0]) === null", css);
   }
 
   private void await(String otherwise, String script, Object... arguments) {

@@ -26,6 +26,7 @@ class JobPageIT {
   }
 
   private void open(Demo demo, String screen) {
+    browser.leave();
     browser.go(demo.page().web().uri() + "#" + screen);
     browser.awaitAttribute("#link", "data-state", "here");
   }
@@ -56,7 +57,7 @@ class JobPageIT {
   @Test
   void aPartGoesFromItsStartToItsRecord() throws Exception {
     browser.show(1280, 800, false);
-    try (Demo demo = demo(600)) {
+    try (Demo demo = demo(60)) {
       open(demo, "jobs");
       start("hatch");
       browser.press("It is on now");
@@ -74,8 +75,8 @@ class JobPageIT {
       mix("layer 1");
       mixedNow();
       browser.picture("parts-wide");
-      browser.press("The cup gelled now");
-      browser.awaitGone("#jobs .cups-running li:nth-child(2)");
+      browser.awaitText("#jobs .cups-running li:last-child b", "ago");
+      browser.pressFirst("#jobs .cups-running li:last-child button");
       browser.press("Laid up");
       browser.awaitText("#jobs .next", "Next: layer 2");
       browser.press("Leave it out");
@@ -87,6 +88,7 @@ class JobPageIT {
       browser.press("Write the check down");
       browser.press("It is out of the mold");
       browser.awaitText("#jobs", "No part is on its way");
+      assertEquals(List.of(), browser.consoleErrors());
       open(demo, "log");
       browser.awaitText("#log", "hatch");
       browser.pressFirst("#log .log a");
@@ -96,6 +98,7 @@ class JobPageIT {
       browser.awaitText("#log .why", "Unwaxed resin stays tacky in air");
       browser.picture("record-wide");
       assertEquals(List.of(), browser.axeViolations());
+      assertEquals(List.of(), browser.consoleErrors());
       open(demo, "cans/gp-resin");
       browser.awaitText("#cans", "tested once with your can");
       assertEquals(List.of(), browser.consoleErrors());

@@ -150,6 +150,11 @@ public final class DemoDevice implements AutoCloseable {
     shop.startLayup(grams);
   }
 
+  /** A mold is wiped down with solvent: so many grams are in the air within two minutes. */
+  public void wipeDown(double grams) {
+    shop.wipeDown(grams);
+  }
+
   /** Everything that gives off vapor is carried out. */
   public void partsOut() {
     shop.partsOut();

@@ -60,6 +60,11 @@ public enum Topic {
     return "layroom/" + room + "/verdict";
   }
 
+  /** What should be heard of a room's jobs now, retained: windows that open and close. */
+  public static String jobs(RoomName room) {
+    return "layroom/" + room + "/jobs";
+  }
+
   /** The retained open warnings of a room. */
   public static String warnings(RoomName room) {
     return "layroom/" + room + "/warnings";

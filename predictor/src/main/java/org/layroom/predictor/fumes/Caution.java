@@ -25,7 +25,7 @@ public enum Caution {
           + " is cold, never in a bin."),
   VAPOR_BURNS(
       Topic.FIRE,
-      "Styrene vapor can catch fire from 31 degC on and sinks to the floor. No flames, glowing"
+      "Styrene vapor can catch fire from 31 °C on and sinks to the floor. No flames, glowing"
           + " heaters or grinding while it is in the air, and nothing is switched in it."),
   ELECTRICS(
       Topic.FIRE,

@@ -1,5 +1,7 @@
 // The air of the room: which warnings stand and who has seen them, the clean-air reading, figures
 // before a layup, how well the room airs, and the cautions. Everything is asked of the server.
+import { freshId, problemWords, read, tell } from "./api.js";
+import { h } from "./dom.js";
 import { drawGlyph } from "./glyph.js";
 import { ageWords, clockWords, figure } from "./words.js";
 
@@ -11,38 +13,21 @@ const PROMISES = [
   ["nothingCuring", "No part that was laid up in the last days is in the room."],
 ];
 
-/** Makes an element with properties and children. */
-function make(tag, properties = {}, ...children) {
-  const element = document.createElement(tag);
-  for (const [name, value] of Object.entries(properties)) {
-    if (name in element) element[name] = value;
-    else element.setAttribute(name, value);
-  }
-  element.append(...children);
-  return element;
-}
-
 function marked(tag, state, words) {
-  const glyph = make("span", { className: "glyph", "aria-hidden": "true" });
+  const glyph = h("span", { className: "glyph", "aria-hidden": "true" });
   drawGlyph(glyph, GLYPHS[state] ?? "unknown");
-  return make(tag, { "data-state": GLYPHS[state] ?? "unknown" }, glyph, make("span", { className: "words" }, words));
+  return h(tag, { "data-state": GLYPHS[state] ?? "unknown" }, glyph, h("span", { className: "words" }, words));
 }
 
 function folded(title, ...children) {
-  return make("details", {}, make("summary", {}, title), ...children);
-}
-
-function newId() {
-  const bytes = crypto.getRandomValues(new Uint8Array(12));
-  return [...bytes].map((byte) => byte.toString(16).padStart(2, "0")).join("");
+  return h("details", {}, h("summary", {}, title), ...children);
 }
 
 /** The section of the page about the air. */
 export class AirSection {
-  constructor(section, news, query) {
+  constructor(section, news) {
     this.section = section;
     this.newsHolder = news;
-    this.query = query;
     this.shown = "";
     this.zone = undefined;
     this.acknowledging = new Map();
@@ -50,14 +35,14 @@ export class AirSection {
   }
 
   build() {
-    this.title = make("h2", { id: "air-title" }, "Air");
-    this.state = make("p", { className: "air-state" });
-    this.note = make("p", { className: "air-note" });
-    this.list = make("ul", { className: "warnings", "aria-live": "polite" });
-    this.who = make("input", { id: "air-who", type: "text", maxLength: 60, autocomplete: "name", value: localStorage.getItem("who") ?? "" });
+    this.title = h("h2", { id: "air-title" }, "Air");
+    this.state = h("p", { className: "air-state" });
+    this.note = h("p", { className: "air-note" });
+    this.list = h("ul", { className: "warnings", "aria-live": "polite" });
+    this.who = h("input", { id: "air-who", type: "text", maxLength: 60, autocomplete: "name", value: localStorage.getItem("who") ?? "" });
     this.who.onchange = () => localStorage.setItem("who", this.who.value.trim());
-    this.whoRow = make("p", { className: "row", hidden: true }, make("label", { htmlFor: "air-who" }, "Your name"), this.who);
-    this.said = make("p", { className: "said", role: "status" });
+    this.whoRow = h("p", { className: "row", hidden: true }, h("label", { htmlFor: "air-who" }, "Your name"), this.who);
+    this.said = h("p", { className: "said", role: "status" });
     this.section.replaceChildren(
       this.title, this.state, this.note, this.list, this.whoRow, this.said,
       this.cleanAir(), this.beforeALayup(), this.airing(), this.measuring(), this.cautions(),
@@ -91,27 +76,26 @@ export class AirSection {
     news.hidden = warnings.length === 0;
     news.replaceChildren(
       ...warnings.map((warning) =>
-        make("p", {}, marked("span", warning.state, `${WORDS[warning.state]}. `), make("span", {}, `${warning.whatToDo} `), make("a", { className: "button", href: "#air" }, warning.acknowledged ? "Why" : "Why, and I have seen it")),
+        h("p", {}, marked("span", warning.state, `${WORDS[warning.state]}. `), h("span", {}, `${warning.whatToDo} `), h("a", { className: "button", href: "#air" }, warning.acknowledged ? "Why" : "Why, and I have seen it")),
       ),
     );
-    document.getElementById("first").classList.toggle("read", localStorage.getItem("cautions-read") !== null);
   }
 
   warning(warning, now) {
     const place = warning.houseSide ? `${warning.device}, full warnings` : warning.device;
     const since = Date.parse(warning.since);
-    const item = make(
+    const item = h(
       "li", {},
       marked("h3", warning.state, `${WORDS[warning.state]} (${place})`),
-      make("p", {}, `Since ${clockWords(since, this.zone)}, ${ageWords(Math.max(0, (now - since) / 1000))} ago.`),
-      make("p", {}, warning.why.join(" ")),
-      make("p", { className: "do" }, warning.whatToDo),
-      make("p", { className: "ends" }, warning.endsWhen),
+      h("p", {}, `Since ${clockWords(since, this.zone)}, ${ageWords(Math.max(0, (now - since) / 1000))} ago.`),
+      h("p", {}, warning.why.join(" ")),
+      h("p", { className: "do" }, warning.whatToDo),
+      h("p", { className: "ends" }, warning.endsWhen),
     );
     if (warning.acknowledged) {
-      item.append(make("p", { className: "seen" }, `Seen by ${warning.acknowledged.who}, ${clockWords(Date.parse(warning.acknowledged.when), this.zone)}.`));
+      item.append(h("p", { className: "seen" }, `Seen by ${warning.acknowledged.who}, ${clockWords(Date.parse(warning.acknowledged.when), this.zone)}.`));
     } else {
-      const button = make("button", { type: "button" }, "I have seen it");
+      const button = h("button", { type: "button" }, "I have seen it");
       button.onclick = () => this.acknowledge(warning, button);
       item.append(button);
     }
@@ -127,7 +111,7 @@ export class AirSection {
       return;
     }
     localStorage.setItem("who", who);
-    const id = this.acknowledging.get(warning.id) ?? newId();
+    const id = this.acknowledging.get(warning.id) ?? freshId();
     this.acknowledging.set(warning.id, id);
     button.disabled = true;
     if (!(await this.post("warnings", { id, warning: warning.id, who }))) button.disabled = false;
@@ -139,10 +123,9 @@ export class AirSection {
 
   async get(path, more) {
     try {
-      const response = await fetch(`api/${path}?${this.query(more)}`);
-      const json = await response.json();
-      if (response.ok) return json;
-      this.say(this.problem(json));
+      const { ok, body } = await read(path, more);
+      if (ok) return body;
+      this.say(problemWords(body));
     } catch {
       this.say("Layroom does not answer.");
     }
@@ -150,35 +133,20 @@ export class AirSection {
   }
 
   async post(path, body) {
-    try {
-      const response = await fetch(`api/${path}?${this.query()}`, {
-        method: "POST",
-        headers: { "Content-Type": "application/json" },
-        body: JSON.stringify(body),
-      });
-      const json = await response.json();
-      this.say(response.ok ? "" : this.problem(json));
-      return response.ok ? json : null;
-    } catch {
-      this.say("Layroom does not answer; nothing was lost. Try again.");
-      return null;
-    }
-  }
-
-  problem(json) {
-    const errors = (json.errors ?? []).map((error) => error.reason);
-    return errors.length > 0 ? errors.join(" ") : (json.title ?? "Layroom could not answer.");
+    const { ok, body: answer } = await tell(path, {}, body);
+    this.say(ok ? "" : problemWords(answer));
+    return ok ? answer : null;
   }
 
   cleanAir() {
     const boxes = PROMISES.map(([name, words]) => {
-      const box = make("input", { type: "checkbox", name });
-      return { name, box, row: make("label", { className: "check" }, box, words) };
+      const box = h("input", { type: "checkbox", name });
+      return { name, box, row: h("label", { className: "check" }, box, words) };
     });
-    const start = make("button", { type: "button" }, "Begin");
-    const take = make("button", { type: "button", hidden: true }, "Take the reading");
-    const progress = make("p", { role: "status" });
-    const kept = make("p");
+    const start = h("button", { type: "button" }, "Begin");
+    const take = h("button", { type: "button", hidden: true }, "Take the reading");
+    const progress = h("p", { role: "status" });
+    const kept = h("p");
     let confirm = false;
     let watching = 0;
     const look = async () => {
@@ -202,15 +170,15 @@ export class AirSection {
     };
     take.onclick = async () => {
       const who = this.who.value.trim() || "page";
-      if (await this.post("clean-air", { action: "take", id: newId(), who, confirm })) {
+      if (await this.post("clean-air", { action: "take", id: freshId(), who, confirm })) {
         progress.textContent = "Taken.";
         take.hidden = true;
       }
     };
     const fold = folded(
       "Clean-air reading",
-      make("p", {}, "What the vapor chip reads in this room's clean air. It is taken on purpose, asked for again after 7 days, and never learned by itself."),
-      kept, ...boxes.map((one) => one.row), make("p", { className: "row" }, start, take), progress,
+      h("p", {}, "What the vapor chip reads in this room's clean air. It is taken on purpose, asked for again after 7 days, and never learned by itself."),
+      kept, ...boxes.map((one) => one.row), h("p", { className: "row" }, start, take), progress,
     );
     fold.ontoggle = () => {
       clearInterval(watching);
@@ -226,11 +194,11 @@ export class AirSection {
     const fields = [
       ["resin", "Resin", "1kg"], ["styrene", "Styrene in it", "42%"], ["volume", "Room", "40m3"],
       ["working-time", "Working time", "30min"], ["gel-time", "Gel time from the start", "75min"],
-    ].map(([name, label, value]) => ({ name, input: make("input", { id: `fumes-${name}`, type: "text", value: localStorage.getItem(`fumes-${name}`) ?? value }), label }));
-    const door = make("select", { id: "fumes-door" }, ...[["shut", "shut"], ["ajar", "ajar"], ["open", "open"]].map(([value, words]) => make("option", { value }, words)));
+    ].map(([name, label, value]) => ({ name, input: h("input", { id: `fumes-${name}`, type: "text", value: localStorage.getItem(`fumes-${name}`) ?? value }), label }));
+    const door = h("select", { id: "fumes-door" }, ...[["shut", "shut"], ["ajar", "ajar"], ["open", "open"]].map(([value, words]) => h("option", { value }, words)));
     door.value = "ajar";
-    const ask = make("button", { type: "button" }, "Estimate");
-    const answer = make("pre", { className: "answer", tabIndex: 0, "aria-label": "Estimate of the air", hidden: true });
+    const ask = h("button", { type: "button" }, "Estimate");
+    const answer = h("pre", { className: "answer", tabIndex: 0, "aria-label": "Estimate of the air", hidden: true });
     ask.onclick = async () => {
       const parameters = { door: door.value };
       for (const { name, input } of fields) {
@@ -246,21 +214,21 @@ export class AirSection {
     };
     return folded(
       "Before a layup",
-      make("p", {}, "An estimate of the air, a factor of two either way or worse."),
-      make(
+      h("p", {}, "An estimate of the air, a factor of two either way or worse."),
+      h(
         "div", { className: "fields" },
-        ...fields.map(({ name, input, label }) => make("p", {}, make("label", { htmlFor: `fumes-${name}` }, label), input)),
-        make("p", {}, make("label", { htmlFor: "fumes-door" }, "Door or window"), door),
+        ...fields.map(({ name, input, label }) => h("p", {}, h("label", { htmlFor: `fumes-${name}` }, label), input)),
+        h("p", {}, h("label", { htmlFor: "fumes-door" }, "Door or window"), door),
       ),
-      make("p", { className: "row" }, ask), answer,
+      h("p", { className: "row" }, ask), answer,
     );
   }
 
   airing() {
-    const newest = make("p", { role: "status" });
-    const setting = make("input", { id: "airing-setting", type: "text", maxLength: 60, placeholder: "fan on, door shut" });
-    const keep = make("button", { type: "button", hidden: true }, "Keep it: all had gelled, nothing was touched");
-    const kept = make("ul");
+    const newest = h("p", { role: "status" });
+    const setting = h("input", { id: "airing-setting", type: "text", maxLength: 60, placeholder: "fan on, door shut" });
+    const keep = h("button", { type: "button", hidden: true }, "Keep it: all had gelled, nothing was touched");
+    const kept = h("ul");
     let fall = null;
     const look = async () => {
       const json = await this.get("airing");
@@ -272,27 +240,27 @@ export class AirSection {
         : `${clockWords(Date.parse(fall.from), this.zone)} to ${clockWords(Date.parse(fall.to), this.zone)}: ${accepted ? fall.words : fall.notAccepted.join(" ")}`;
       keep.hidden = !accepted;
       kept.replaceChildren(
-        ...json.kept.map((one) => make("li", {}, `${new Date(one.to).toLocaleDateString()}${one.setting ? `, ${one.setting}` : ""}: half is gone after ${figure(one.halfTimeMinutes, 0)} min`)),
+        ...json.kept.map((one) => h("li", {}, `${new Date(one.to).toLocaleDateString()}${one.setting ? `, ${one.setting}` : ""}: half is gone after ${figure(one.halfTimeMinutes, 0)} min`)),
       );
     };
     keep.onclick = async () => {
-      const body = { id: newId(), from: fall.from, to: fall.to, sourceStopped: true, leftAlone: true, setting: setting.value.trim() };
+      const body = { id: freshId(), from: fall.from, to: fall.to, sourceStopped: true, leftAlone: true, setting: setting.value.trim() };
       if (await this.post("airing", body)) await look();
     };
     const fold = folded(
       "How well the room airs", newest,
-      make("p", { className: "row" }, make("label", { htmlFor: "airing-setting" }, "Fan and door were"), setting), keep, kept,
+      h("p", { className: "row" }, h("label", { htmlFor: "airing-setting" }, "Fan and door were"), setting), keep, kept,
     );
     fold.ontoggle = () => fold.open && look();
     return fold;
   }
 
   measuring() {
-    const mode = make("select", { id: "air-mode" }, make("option", { value: "chip" }, "metal-oxide chip"), make("option", { value: "pid" }, "detector (PID) with a factor"));
-    const limit = make("select", { id: "air-limit" });
-    const volume = make("input", { id: "air-volume", type: "text", inputMode: "decimal" });
-    const source = make("p");
-    const save = make("button", { type: "button" }, "Decide");
+    const mode = h("select", { id: "air-mode" }, h("option", { value: "chip" }, "metal-oxide chip"), h("option", { value: "pid" }, "detector (PID) with a factor"));
+    const limit = h("select", { id: "air-limit" });
+    const volume = h("input", { id: "air-volume", type: "text", inputMode: "decimal" });
+    const source = h("p");
+    const save = h("button", { type: "button" }, "Decide");
     let limits = [];
     const sourced = () => {
       const one = limits.find((candidate) => candidate.id === limit.value);
@@ -303,7 +271,7 @@ export class AirSection {
       const json = await this.get("air");
       if (!json) return;
       limits = json.limits;
-      limit.replaceChildren(...limits.map((one) => make("option", { value: one.id }, `${one.setBy}: ${one.eightHourPpm} / ${one.shortTermPpm} ppm`)));
+      limit.replaceChildren(...limits.map((one) => h("option", { value: one.id }, `${one.setBy}: ${one.eightHourPpm} / ${one.shortTermPpm} ppm`)));
       limit.value = json.limit.id;
       mode.value = json.mode;
       volume.value = json.volumeM3 ?? "";
@@ -318,14 +286,14 @@ export class AirSection {
     };
     const fold = folded(
       "What measures the air, and which limit counts",
-      make("p", {}, "Limits count for predictions and for a detector. A chip tells times clean air and no ppm."),
-      make(
+      h("p", {}, "Limits count for predictions and for a detector. A chip tells times clean air and no ppm."),
+      h(
         "div", { className: "fields" },
-        make("p", {}, make("label", { htmlFor: "air-mode" }, "Sensor"), mode),
-        make("p", {}, make("label", { htmlFor: "air-limit" }, "Limit"), limit),
-        make("p", {}, make("label", { htmlFor: "air-volume" }, "Room, m3"), volume),
+        h("p", {}, h("label", { htmlFor: "air-mode" }, "Sensor"), mode),
+        h("p", {}, h("label", { htmlFor: "air-limit" }, "Limit"), limit),
+        h("p", {}, h("label", { htmlFor: "air-volume" }, "Room, m3"), volume),
       ),
-      source, make("p", { className: "row" }, save),
+      source, h("p", { className: "row" }, save),
     );
     fold.ontoggle = () => fold.open && look();
     return fold;
@@ -333,20 +301,19 @@ export class AirSection {
 
   /** Open at the first start, until somebody has read them. */
   cautions() {
-    const list = make("ul");
-    const deference = make("p");
-    const read = make("button", { type: "button" }, "I have read them");
-    const fold = folded("Cautions", list, deference, make("p", { className: "row" }, read));
+    const list = h("ul");
+    const deference = h("p");
+    const read = h("button", { type: "button" }, "I have read them");
+    const fold = folded("Cautions", list, deference, h("p", { className: "row" }, read));
     const load = async () => {
       if (list.childElementCount > 0) return;
       const json = await this.get("air");
       if (!json) return;
-      list.replaceChildren(...json.cautions.map((caution) => make("li", {}, caution.words)));
+      list.replaceChildren(...json.cautions.map((caution) => h("li", {}, caution.words)));
       deference.textContent = json.deference;
     };
     read.onclick = () => {
       localStorage.setItem("cautions-read", "yes");
-      document.getElementById("first").classList.add("read");
       fold.open = false;
     };
     fold.ontoggle = () => fold.open && load();

@@ -30,6 +30,7 @@ export class Jobs {
     this.page = page;
     this.list = [];
     this.heard = [];
+    this.drafts = new Map(); // what is ticked and typed but not told yet, by job: a new picture keeps it
     this.sound = new Sound();
     this.cards = h("div", { class: "cards" });
     this.starter = h("div", { class: "starter" });
@@ -102,6 +103,11 @@ export class Jobs {
     );
   }
 
+  draft(job) {
+    if (!this.drafts.has(job.id)) this.drafts.set(job.id, {});
+    return this.drafts.get(job.id);
+  }
+
   card(job) {
     const step = job.steps.find((one) => one.id === job.next?.step);
     const said = h("p", { class: "refused", role: "alert", hidden: true });
@@ -159,13 +165,14 @@ export class Jobs {
           { class: "actions" },
           button(step.state === "waiting" ? "Mix for it" : "Mix another cup", () => this.page.mix.forStep(job, step), step.state === "waiting" ? "big" : "small"),
           step.state === "running" ? button("Laid up", () => act({ type: "done", step: step.id })) : skip,
-          step.kind === "gel-coat" && step.state === "running" ? this.film(step, act) : null,
+          step.kind === "gel-coat" && step.state === "running" ? this.film(job, step, act) : null,
         );
     }
   }
 
-  film(step, act) {
-    const input = h("input", { type: "text", inputMode: "decimal", autocomplete: "off" });
+  film(job, step, act) {
+    const draft = this.draft(job);
+    const input = h("input", { type: "text", inputMode: "decimal", autocomplete: "off", value: draft.film ?? "", oninput: (event) => (draft.film = event.target.value) });
     return h(
       "div",
       { class: "inline" },
@@ -175,10 +182,12 @@ export class Jobs {
   }
 
   demold(job, step, act, button) {
-    const nail = tick("a fingernail leaves no mark on the flange");
-    const tap = tick("a tap sounds hard");
-    const give = tick("no give under the thumb");
-    const hardness = h("input", { type: "text", autocomplete: "off", placeholder: "32 35 31 …" });
+    const draft = this.draft(job);
+    const kept = (words, name) => tick(words, { checked: draft[name] ?? false, onchange: (event) => (draft[name] = event.target.checked) });
+    const nail = kept("a fingernail leaves no mark on the flange", "nail");
+    const tap = kept("a tap sounds hard", "tap");
+    const give = kept("no give under the thumb", "give");
+    const hardness = h("input", { type: "text", autocomplete: "off", placeholder: "32 35 31 …", value: draft.hardness ?? "", oninput: (event) => (draft.hardness = event.target.value) });
     const check = () =>
       act({
         type: "checked",
@@ -198,7 +207,7 @@ export class Jobs {
       checked?.hard ? button("It is out of the mold", () => act({ type: "done", step: step.id })) : null,
       h(
         "details",
-        { open: !checked },
+        { open: draft.checking ?? !checked, ontoggle: (event) => (draft.checking = event.target.open) },
         h("summary", {}, "Check by hand"),
         nail.row,
         tap.row,
@@ -250,7 +259,8 @@ export class Jobs {
   }
 
   more(job, act) {
-    const note = h("textarea", { rows: 2 });
+    const draft = this.draft(job);
+    const note = h("textarea", { rows: 2, value: draft.note ?? "", oninput: (event) => (draft.note = event.target.value) });
     const undo = async () => {
       const { ok, body } = await read("job", { job: job.id });
       if (!ok) return;
@@ -259,10 +269,14 @@ export class Jobs {
     };
     return h(
       "details",
-      { class: "more" },
+      { class: "more", open: draft.more ?? false, ontoggle: (event) => (draft.more = event.target.open) },
       h("summary", {}, "More: note, undo, another layer, give up"),
       h("button", { type: "button", class: "small", onclick: undo }, "Undo the last tap"),
-      h("div", { class: "inline" }, field("Note", note), h("button", { type: "button", class: "small", onclick: () => note.value.trim() && act({ type: "noted", words: note.value.trim() }) }, "Write down")),
+      h("div", { class: "inline" }, field("Note", note), h("button", { type: "button", class: "small", onclick: () => {
+        const words = note.value.trim();
+        draft.note = "";
+        if (words) act({ type: "noted", words });
+      } }, "Write down")),
       h(
         "button",
         {

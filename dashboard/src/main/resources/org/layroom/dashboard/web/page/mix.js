@@ -238,12 +238,23 @@ export class Mix {
     const coat = this.page.materials.find((one) => one.id === this.material)?.kind !== "laminating-resin";
     const grams = mix.cups.reduce((sum, cup) => sum + cup.materialGrams, 0);
     const minutes = (value) => `${Math.max(1, Math.round(value))}min`;
-    read("fumes", { material: this.material, [coat ? "gel-coat" : "resin"]: `${grams / 1000}kg`, "working-time": minutes(mix.workingMinutes ?? mix.gelMinutes.p50), "gel-time": minutes(mix.gelMinutes.p50) })
-      .then(({ ok, body }) => {
-        if (ok) said.textContent = `Air expected near the work: up to ${figure(body.breathingZone.peakPpm, 0)} ppm of styrene, ${figure(body.breathingZone.twa8hPpm, 0)} ppm as eight-hour average (limit taken: ${figure(body.limit.eightHourPpm, 0)} ppm). ${body.uncertainty}`;
-        else said.replaceChildren("The air cannot be told beforehand yet. ", h("a", { class: "button small", href: "#air" }, "Say how large the room is"));
-      })
-      .catch(() => {});
+    const tell = async () => {
+      const [air, airing] = await Promise.all([read("air"), read("airing")]);
+      if (!air.ok || air.body.volumeM3 === undefined) {
+        said.replaceChildren("The air cannot be told beforehand yet. ", h("a", { class: "button small", href: "#air" }, "Say how large the room is"));
+        return;
+      }
+      const measured = (airing.body.kept ?? []).some((one) => one.airChangesPerHour !== undefined);
+      const { ok, body } = await read("fumes", {
+        material: this.material,
+        [coat ? "gel-coat" : "resin"]: `${Math.round(grams) / 1000}kg`,
+        "working-time": minutes(mix.workingMinutes ?? mix.gelMinutes.p50),
+        "gel-time": minutes(mix.gelMinutes.p50),
+        ...(measured ? {} : { door: "shut" }),
+      });
+      if (ok) said.textContent = `Air expected near the work${measured ? "" : ", with doors shut and no fan"}: up to ${figure(body.breathingZone.peakPpm, 0)} ppm of styrene, ${figure(body.breathingZone.twa8hPpm, 0)} ppm as eight-hour average (limit taken: ${figure(body.limit.eightHourPpm, 0)} ppm). ${body.uncertainty}`;
+    };
+    tell().catch(() => {});
     return said;
   }
 

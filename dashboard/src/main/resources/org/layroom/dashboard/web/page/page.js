@@ -3,6 +3,7 @@
 import { AirSection } from "./air.js";
 import { query } from "./api.js";
 import { Cans } from "./cans.js";
+import { FirstSteps } from "./first.js";
 import { drawGlyph } from "./glyph.js";
 import { Jobs } from "./jobs.js";
 import { Log } from "./log.js";
@@ -22,7 +23,7 @@ let last = null; // the newest room picture
 let lastHeard = 0; // performance.now() of the newest word from the server
 let strip = null;
 let brokenOff = false;
-const air = new AirSection($("air"), $("air-news"), query);
+const air = new AirSection($("air"), $("air-news"));
 
 /** What the screens know of each other. */
 const page = {
@@ -47,6 +48,7 @@ page.jobs = new Jobs($("jobs"), $("notices"), page);
 page.mix = new Mix($("mix"), page);
 page.log = new Log($("log"), page);
 page.cans = new Cans($("cans"), page);
+const first = new FirstSteps($("first"), page);
 
 /** The room's own time now: the server's time carried on at the room's pace. */
 function roomNow() {
@@ -203,6 +205,7 @@ function take(picture) {
   last = { ...picture, receivedAt: lastHeard };
   if (!strip) strip = new Strip(document, query, () => last, roomNow, () => page.jobs.list);
   strip.live(last);
+  first.look(last);
   show();
 }
 

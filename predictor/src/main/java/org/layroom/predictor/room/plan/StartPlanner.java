@@ -76,8 +76,14 @@ public final class StartPlanner {
     proposed.sort(
         Comparator.comparing((StartTime s) -> -Math.round(20 * s.chance()))
             .thenComparing(s -> s.demold().orElse(Instant.MAX))
-            .thenComparing(StartTime::start, Comparator.reverseOrder()));
+            .thenComparing(StartPlanner::lateness));
     return new StartPlan(proposed, others);
+  }
+
+  /** For the same demold the latest start, for one out of sight the soonest. */
+  private static long lateness(StartTime start) {
+    long second = start.start().getEpochSecond();
+    return start.demold().isPresent() ? -second : second;
   }
 
   /** One start and what becomes of it, whoever is up. */

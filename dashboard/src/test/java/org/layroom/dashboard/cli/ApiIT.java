@@ -1,0 +1,239 @@
+package org.layroom.dashboard.cli;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import com.fasterxml.jackson.databind.JsonNode;
+import com.fasterxml.jackson.databind.json.JsonMapper;
+import java.io.IOException;
+import java.net.URLEncoder;
+import java.net.http.HttpClient;
+import java.net.http.HttpRequest;
+import java.net.http.HttpResponse;
+import java.nio.charset.StandardCharsets;
+import java.time.Duration;
+import java.time.ZoneId;
+import java.util.ArrayList;
+import java.util.HashSet;
+import java.util.List;
+import java.util.Optional;
+import java.util.Set;
+import java.util.concurrent.Callable;
+import java.util.concurrent.ExecutorService;
+import java.util.concurrent.Executors;
+import java.util.concurrent.Future;
+import org.junit.jupiter.api.AfterAll;
+import org.junit.jupiter.api.BeforeAll;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.TestInstance;
+import org.layroom.dashboard.testing.Until;
+
+/** The API over HTTP: its description against what it does, and what it refuses. */
+@TestInstance(TestInstance.Lifecycle.PER_CLASS)
+class ApiIT {
+  private static final JsonMapper JSON = JsonMapper.builder().build();
+  private static final Duration SOON = Duration.ofSeconds(90);
+
+  private final HttpClient http = HttpClient.newHttpClient();
+  private Demo demo;
+
+  @BeforeAll
+  void startDemo() throws Exception {
+    demo = Demo.start(60, 0, Optional.empty(), ZoneId.of("UTC"));
+    Until.within(
+        SOON, "the room is measured", () -> get("api/mix?amount=200ml").statusCode() == 200);
+  }
+
+  @AfterAll
+  void stopDemo() {
+    demo.close();
+  }
+
+  private HttpResponse<String> get(String path) {
+    return send(request(path));
+  }
+
+  private HttpRequest.Builder request(String path) {
+    return HttpRequest.newBuilder(demo.page().web().uri().resolve(path))
+        .timeout(Duration.ofSeconds(60));
+  }
+
+  private HttpResponse<String> send(HttpRequest.Builder request) {
+    try {
+      return http.send(request.build(), HttpResponse.BodyHandlers.ofString());
+    } catch (IOException e) {
+      throw new IllegalStateException(e);
+    } catch (InterruptedException e) {
+      Thread.currentThread().interrupt();
+      throw new IllegalStateException(e);
+    }
+  }
+
+  private HttpResponse<String> post(String path, String body) {
+    return send(
+        request(path)
+            .header("Content-Type", "application/json")
+            .POST(HttpRequest.BodyPublishers.ofString(body)));
+  }
+
+  private static JsonNode json(HttpResponse<String> response) throws IOException {
+    return JSON.readTree(response.body());
+  }
+
+  private static Set<String> names(JsonNode object) {
+    Set<String> names = new HashSet<>();
+    object.fieldNames().forEachRemaining(names::add);
+    return names;
+  }
+
+  @Test
+  void everyPlaceIsDescribedAndNoOther() throws Exception {
+    Set<String> described = names(json(get("api/openapi.json")).path("paths"));
+    Set<String> there = new HashSet<>(demo.page().web().places());
+    there.add("/api/openapi.json");
+    assertEquals(there, described);
+  }
+
+  @Test
+  void everyExampleIsAnsweredWithWhatIsPromised() throws Exception {
+    JsonNode paths = json(get("api/openapi.json")).path("paths");
+    int asked = 0;
+    for (String path : names(paths)) {
+      JsonNode operation = paths.path(path).path("get");
+      JsonNode promised = operation.at("/responses/200/content/application~1json/schema/required");
+      Optional<String> query = query(operation);
+      if (promised.isMissingNode() || query.isEmpty()) {
+        continue;
+      }
+      HttpResponse<String> response = get(path.substring(1) + query.get());
+      assertEquals(200, response.statusCode(), path + " " + response.body());
+      Set<String> given = names(json(response));
+      for (JsonNode name : promised) {
+        assertTrue(given.contains(name.asText()), path + " lacks " + name + ": " + given);
+      }
+      asked++;
+    }
+    assertTrue(asked >= 15, "examples asked: " + asked);
+  }
+
+  /** The examples of an operation as a query; empty where a needed one has none. */
+  private static Optional<String> query(JsonNode operation) {
+    List<String> parts = new ArrayList<>();
+    for (JsonNode parameter : operation.path("parameters")) {
+      if (parameter.has("example")) {
+        parts.add(
+            parameter.path("name").asText()
+                + "="
+                + URLEncoder.encode(parameter.path("example").asText(), StandardCharsets.UTF_8));
+      } else if (parameter.path("required").asBoolean()) {
+        return Optional.empty();
+      }
+    }
+    return Optional.of(parts.isEmpty() ? "" : "?" + String.join("&", parts));
+  }
+
+  @Test
+  void whatIsNotRightIsRefusedWithItsField() throws Exception {
+    HttpResponse<String> response = get("api/mix?amount=200spoons");
+    assertEquals(400, response.statusCode());
+    assertEquals(
+        "application/problem+json", response.headers().firstValue("Content-Type").orElse(""));
+    assertEquals("amount", json(response).at("/errors/0/field").asText());
+    HttpResponse<String> job = post("api/job?job=job-00000009", "{\"id\":\"ev-000001\"}");
+    assertEquals("type", json(job).at("/errors/0/field").asText());
+    assertEquals(400, post("api/job?job=job-00000009", "[1,2").statusCode());
+    assertEquals(400, post("api/job?job=x", "{}").statusCode());
+    assertEquals(404, get("api/job?job=job-00000404").statusCode());
+  }
+
+  @Test
+  void aPageFromElsewhereCannotWrite() {
+    String body = "{\"id\":\"ev-000001\",\"type\":\"noted\",\"words\":\"x\"}";
+    HttpRequest.BodyPublisher publisher = HttpRequest.BodyPublishers.ofString(body);
+    String path = "api/job?job=job-00000009";
+    assertEquals(
+        415, send(request(path).header("Content-Type", "text/plain").POST(publisher)).statusCode());
+    assertEquals(
+        403,
+        send(request(path)
+                .header("Content-Type", "application/json")
+                .header("Origin", "http://elsewhere.example")
+                .POST(publisher))
+            .statusCode());
+    assertEquals(405, send(request("api/jobs").POST(publisher)).statusCode());
+    assertEquals(413, post(path, "{\"words\":\"" + "x".repeat(70_000) + "\"}").statusCode());
+  }
+
+  @Test
+  void eightTabletsThatTapAtOnceMixOneCup() throws Exception {
+    String start =
+        "{\"id\":\"ev-start-1\",\"type\":\"started\",\"part\":\"hatch\",\"molds\":[\"hatch\"],"
+            + "\"steps\":[{\"kind\":\"layer\"},{\"kind\":\"demold\"}]}";
+    assertEquals(201, post("api/job?job=job-00000001", start).statusCode());
+    assertEquals(200, post("api/job?job=job-00000001", start).statusCode(), "sent again");
+    long seen = json(get("api/job?job=job-00000001")).path("position").asLong();
+    List<Callable<Integer>> taps = new ArrayList<>();
+    for (int i = 0; i < 8; i++) {
+      String tap =
+          "{\"id\":\"ev-mixed-"
+              + i
+              + "\",\"seen\":"
+              + seen
+              + ",\"type\":\"mixed\",\"step\":\"1\",\"cup\":{\"material\":\"gp-resin\","
+              + "\"materialGrams\":200,\"doseByWeightPct\":1.5,\"resinC\":20,\"moldC\":20}}";
+      taps.add(() -> post("api/job?job=job-00000001", tap).statusCode());
+    }
+    ExecutorService tablets = Executors.newFixedThreadPool(8);
+    try {
+      List<Integer> answers = new ArrayList<>();
+      for (Future<Integer> answer : tablets.invokeAll(taps)) {
+        answers.add(answer.get());
+      }
+      answers.sort(null);
+      assertEquals(List.of(201, 409, 409, 409, 409, 409, 409, 409), answers);
+    } finally {
+      tablets.shutdownNow();
+    }
+    JsonNode job = json(get("api/job?job=job-00000001"));
+    assertEquals(1, job.at("/steps/0/mixes").size());
+    Until.within(
+        SOON, "the warnings know of the job", () -> get("api/room").body().contains("\"job\""));
+  }
+
+  @Test
+  void aMaterialIsCheckedKeptAndTakenAway() throws Exception {
+    String file =
+        "{\"id\":\"my-resin\",\"name\":\"My resin\",\"kind\":\"laminating-resin\","
+            + "\"gel\":{\"minutes\":18,\"temperatureC\":22,\"doseByWeightPct\":1.5},"
+            + "\"doseByWeightPct\":{\"min\":1,\"max\":2},\"densityKgPerL\":DENSITY}";
+    HttpResponse<String> wrong = post("api/materials", file.replace("DENSITY", "11.2"));
+    assertEquals(400, wrong.statusCode());
+    assertEquals("densityKgPerL", json(wrong).at("/errors/0/field").asText());
+    assertEquals(201, post("api/materials", file.replace("DENSITY", "1.12")).statusCode());
+    String test =
+        "{\"id\":\"test-00000001\",\"type\":\"gel-test\",\"where\":\"cup\",\"temperatureC\":20,"
+            + "\"doseByWeightPct\":1.5,\"minutes\":25}";
+    assertEquals(200, post("api/material?material=my-resin", test).statusCode());
+    assertEquals(200, post("api/material?material=my-resin", test).statusCode(), "sent again");
+    JsonNode can = json(get("api/material?material=my-resin"));
+    assertEquals(1, can.path("tests").size());
+    assertTrue(can.path("confidence").asText().contains("tested once"), can.toString());
+    String away = "{\"id\":\"away-00000001\",\"type\":\"remove\"}";
+    assertEquals(200, post("api/material?material=my-resin", away).statusCode());
+    assertEquals(400, get("api/material?material=my-resin").statusCode());
+    assertEquals(409, post("api/material?material=gp-resin", away).statusCode());
+  }
+
+  @Test
+  void readingsComeAsCsvThatForecastReadsBack() {
+    Until.within(
+        SOON,
+        "two days of readings are there",
+        () -> get("api/export?what=readings").body().lines().count() > 1000);
+    HttpResponse<String> csv = get("api/export?what=readings");
+    assertEquals(200, csv.statusCode());
+    String head = csv.body().lines().findFirst().orElse("");
+    assertTrue(head.startsWith("time,temperature_degC,humidity_pct,mold_temperature_degC"), head);
+    assertEquals(400, get("api/export?what=everything").statusCode());
+  }
+}
