@@ -147,6 +147,7 @@ step() {
 
 check_host
 no_download() {
+  [ "$BASH_SUBSHELL" = 0 ] || return 0
   echo "The emulated Pi cannot be made: Debian's arm64 packages could not be downloaded (see above)." >&2
   echo "It needs Debian's package archive within reach, or a folder made earlier: -Dlayroom.emulated-pi=FOLDER" >&2
 }

@@ -354,7 +354,10 @@ class EmulatedPiIT {
   @Order(7)
   void whatIsMeasuredWhileTheBrokerIsAwayArrivesLater() throws Exception {
     broker.kill();
+    pi.run("echo $(($(cut -d. -f1 /proc/uptime) + 60)) >/tmp/minute-later");
     lampsAndBuzzerTellOfVaporWithNoBrokerAtAll();
+    pi.run(
+        "until [ $(cut -d. -f1 /proc/uptime) -ge $(cat /tmp/minute-later) ]; do usleep 200000; done");
     String size = "$(cat /var/lib/layroom/device/outbox/*.samples | wc -c)";
     pi.run(
         "start=" + size + "; until [ " + size + " -gt $((start + 2000)) ]; do usleep 200000; done");
