@@ -3,10 +3,11 @@
  * bench_i2c: an I2C bus that carries the chips of a layup bench, none of which exists.
  *
  * A program of its own, used only by Layroom's tests on an emulated Raspberry Pi. It answers as the
- * data sheets say: SHT4x at 0x44, SGP40 at 0x59, BME280 at 0x76. Conversions take their time, and
+ * data sheets say: SHT4x at 0x44, ADS1115 at 0x48, SGP40 at 0x59, MLX90614 at 0x5a, BME280 at 0x76. Conversions take their time, and
  * who reads too early is not acknowledged. What the chips feel, and what goes wrong with them, is
  * set while it runs, in /sys/module/bench_i2c/parameters.
  */
+#include <linux/delay.h>
 #include <linux/i2c.h>
 #include <linux/ktime.h>
 #include <linux/module.h>
@@ -17,6 +18,10 @@ MODULE_PARM_DESC(silent, "address that does not answer; 0: all do");
 static int damaged;
 module_param(damaged, int, 0644);
 MODULE_PARM_DESC(damaged, "address whose check bytes are wrong; 0: none");
+
+static int stuck;
+module_param(stuck, int, 0644);
+MODULE_PARM_DESC(stuck, "1: a chip holds the bus, and each transfer ends when its time is over");
 
 static unsigned int sht4x_t = 0x6666, sht4x_rh = 0x8000;
 module_param(sht4x_t, uint, 0644);
@@ -32,6 +37,15 @@ static unsigned int bme280_t = 519888, bme280_p = 415148, bme280_h = 30000;
 module_param(bme280_t, uint, 0644);
 module_param(bme280_p, uint, 0644);
 module_param(bme280_h, uint, 0644);
+
+static int ads1115_steps = 8000;
+module_param(ads1115_steps, int, 0644);
+MODULE_PARM_DESC(ads1115_steps, "input 0 in steps of 125 uV");
+
+/* 0x3ad2 is 28.01 degC */
+static unsigned int mlx90614_object = 0x3ad2, mlx90614_own = 0x3ad2;
+module_param(mlx90614_object, uint, 0644);
+module_param(mlx90614_own, uint, 0644);
 
 struct chip {
 	u16 address;
@@ -250,11 +264,82 @@ static int bme280_asked(u8 *bytes, int count)
 	return 0;
 }
 
+/* ---- ADS1115 (sheet, registers and data format): single-shot, 128 samples a second */
+
+static u8 ads1115_at;
+static u16 ads1115_config = 0x8583, ads1115_conversion;
+static ktime_t ads1115_done;
+
+static int ads1115_told(const u8 *bytes, int count)
+{
+	if (!count)
+		return 0;
+	ads1115_at = bytes[0] & 3;
+	if (count != 3 || ads1115_at != 1)
+		return 0;
+	ads1115_config = bytes[1] << 8 | bytes[2];
+	if (ads1115_config & 0x8000) {
+		ads1115_conversion = (ads1115_config & 0x7e00) == 0x4200 ? ads1115_steps : 0;
+		ads1115_done = ktime_add_us(ktime_get(), 7812);
+	}
+	return 0;
+}
+
+static int ads1115_asked(u8 *bytes, int count)
+{
+	bool done = !ktime_before(ktime_get(), ads1115_done);
+	u16 word = ads1115_at == 0 ? ads1115_conversion :
+		   ads1115_at == 1 ? (ads1115_config & 0x7fff) | (done ? 0x8000 : 0) : 0;
+	int i;
+
+	for (i = 0; i < count; i++)
+		bytes[i] = i % 2 ? word : word >> 8;
+	return 0;
+}
+
+/* ---- MLX90614 (sheet, SMBus): a word of RAM with a packet error code over the whole exchange */
+
+static u8 mlx90614_at;
+
+static u8 smbus_pec(const u8 *bytes, int length)
+{
+	u8 crc = 0;
+	int i, bit;
+
+	for (i = 0; i < length; i++) {
+		crc ^= bytes[i];
+		for (bit = 0; bit < 8; bit++)
+			crc = crc & 0x80 ? crc << 1 ^ 0x07 : crc << 1;
+	}
+	return crc;
+}
+
+static int mlx90614_told(const u8 *bytes, int count)
+{
+	mlx90614_at = count == 1 ? bytes[0] : 0;
+	return 0;
+}
+
+static int mlx90614_asked(u8 *bytes, int count)
+{
+	unsigned int word = mlx90614_at == 7 ? mlx90614_object : mlx90614_own;
+	u8 all[5] = { 0xb4, mlx90614_at, 0xb5, word, word >> 8 };
+
+	if (count != 3 || (mlx90614_at != 6 && mlx90614_at != 7))
+		return -EREMOTEIO;
+	bytes[0] = word;
+	bytes[1] = word >> 8;
+	bytes[2] = smbus_pec(all, 5) ^ (damaged == 0x5a ? 0x10 : 0);
+	return 0;
+}
+
 /* ---- the bus */
 
 static const struct chip chips[] = {
 	{ 0x44, sht4x_told, sht4x_asked },
+	{ 0x48, ads1115_told, ads1115_asked },
 	{ 0x59, sgp40_told_all, sgp40_asked },
+	{ 0x5a, mlx90614_told, mlx90614_asked },
 	{ 0x76, bme280_told, bme280_asked },
 };
 
@@ -275,6 +360,10 @@ static int transfer(struct i2c_adapter *bus, struct i2c_msg *messages, int count
 {
 	int i, error;
 
+	if (stuck) {
+		msleep(1000);
+		return -ETIMEDOUT;
+	}
 	for (i = 0; i < count; i++) {
 		error = transfer_one(messages + i);
 		if (error)
@@ -306,5 +395,5 @@ static void __exit pull_out(void)
 
 module_init(plug_in);
 module_exit(pull_out);
-MODULE_DESCRIPTION("I2C bus with simulated SHT4x, SGP40 and BME280");
+MODULE_DESCRIPTION("I2C bus with simulated SHT4x, ADS1115, SGP40, MLX90614 and BME280");
 MODULE_LICENSE("GPL");

@@ -2,7 +2,7 @@
 # Makes what an emulated Raspberry Pi 3B boots: Debian's kernel, a small Java, two simulated buses.
 # Usage: build.sh FOLDER. What is there already is kept; with everything there it takes a second.
 # Needs a JDK 17, and: qemu-system-arm gcc-12-aarch64-linux-gnu make cpio device-tree-compiler bc
-set -euo pipefail
+set -eEuo pipefail
 here=$(cd "$(dirname "$0")" && pwd)
 mkdir -p "$1"
 cd "$1"
@@ -146,7 +146,14 @@ step() {
 }
 
 check_host
+no_download() {
+  [ "$BASH_SUBSHELL" = 0 ] || return 0
+  echo "The emulated Pi cannot be made: Debian's arm64 packages could not be downloaded (see above)." >&2
+  echo "It needs Debian's package archive within reach, or a folder made earlier: -Dlayroom.emulated-pi=FOLDER" >&2
+}
+trap no_download ERR
 step downloaded download
+trap - ERR
 kernel=$(cat kernel-version)
 step unpacked unpack
 step java small_java
