@@ -16,10 +16,13 @@ import org.openqa.selenium.By;
 import org.openqa.selenium.Keys;
 import org.openqa.selenium.OutputType;
 import org.openqa.selenium.StaleElementReferenceException;
+import org.openqa.selenium.WebElement;
 import org.openqa.selenium.chrome.ChromeDriver;
 import org.openqa.selenium.chrome.ChromeDriverService;
 import org.openqa.selenium.chrome.ChromeOptions;
 import org.openqa.selenium.interactions.Actions;
+import org.openqa.selenium.interactions.PointerInput;
+import org.openqa.selenium.interactions.Sequence;
 import org.openqa.selenium.logging.LogEntry;
 import org.openqa.selenium.logging.LogType;
 import org.openqa.selenium.support.ui.WebDriverWait;
@@ -29,6 +32,8 @@ final class Browser implements AutoCloseable {
   private static final Path CHROMIUM = Path.of("/usr/bin/chromium");
   private static final Path DRIVER = Path.of("/usr/bin/chromedriver");
   private static final Duration PATIENCE = Duration.ofSeconds(90);
+
+  private static final Duration NO_TIME = Duration.ZERO;
 
   private final ChromeDriver driver;
 
@@ -170,6 +175,57 @@ final class Browser implements AutoCloseable {
 
   void keys(String keys) {
     new Actions(driver).sendKeys(keys).perform();
+  }
+
+  /**
+   * Drags an element with one finger by a share of its width; to the right where it is positive.
+   */
+  void drag(String css, double share) {
+    WebElement element = inSight(css);
+    int width = element.getSize().getWidth();
+    int way = (int) Math.round(share * width);
+    PointerInput finger = new PointerInput(PointerInput.Kind.MOUSE, "finger");
+    Sequence drag = new Sequence(finger, 0);
+    drag.addAction(finger.createPointerMove(NO_TIME, origin(element), -way / 2, 0));
+    drag.addAction(finger.createPointerDown(PointerInput.MouseButton.LEFT.asArg()));
+    for (int part = 1; part <= 8; part++) {
+      int x = -way / 2 + way * part / 8;
+      drag.addAction(finger.createPointerMove(NO_TIME, origin(element), x, 0));
+    }
+    drag.addAction(finger.createPointerUp(PointerInput.MouseButton.LEFT.asArg()));
+    driver.perform(List.of(drag));
+  }
+
+  /** Draws two fingers apart on an element, until they are so many times as far from each other. */
+  void pinch(String css, double factor) {
+    WebElement element = inSight(css);
+    int far = element.getSize().getWidth() / 4;
+    int near = (int) Math.round(far / factor);
+    driver.perform(
+        List.of(finger("left", element, -near, -far), finger("right", element, near, far)));
+  }
+
+  private static Sequence finger(String name, WebElement element, int from, int to) {
+    PointerInput finger = new PointerInput(PointerInput.Kind.TOUCH, name);
+    Sequence way = new Sequence(finger, 0);
+    way.addAction(finger.createPointerMove(NO_TIME, origin(element), from, 0));
+    way.addAction(finger.createPointerDown(PointerInput.MouseButton.LEFT.asArg()));
+    for (int part = 1; part <= 8; part++) {
+      int x = from + (to - from) * part / 8;
+      way.addAction(finger.createPointerMove(NO_TIME, origin(element), x, 0));
+    }
+    way.addAction(finger.createPointerUp(PointerInput.MouseButton.LEFT.asArg()));
+    return way;
+  }
+
+  private static PointerInput.Origin origin(WebElement element) {
+    return PointerInput.Origin.fromElement(element);
+  }
+
+  private WebElement inSight(String css) {
+    WebElement element = driver.findElement(By.cssSelector(css));
+    driver.executeScript("arguments[0].scrollIntoView({block: 'center'})", element);
+    return element;
   }
 
   /** Presses the tab key until what has this name has the focus. */

@@ -13,6 +13,7 @@ import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.TestInstance;
 import org.layroom.dashboard.testing.Until;
 import org.layroom.device.demo.DemoPart;
+import org.openqa.selenium.Keys;
 
 /** The page of the demo in a real browser: what a person in the shop would see. */
 @TestInstance(TestInstance.Lifecycle.PER_CLASS)
@@ -75,6 +76,47 @@ class PageIT {
       assertTrue(inked("moisture", "moist") > 450);
       assertTrue(inked("vapor", "vapor") > 450);
       assertEquals("", browser.text("#strip-note"));
+    }
+  }
+
+  private double[] inSight() {
+    return new double[] {edge("from"), edge("to")};
+  }
+
+  private double edge(String name) {
+    return Double.parseDouble(
+        browser.script("return document.querySelector('#strip-span').dataset." + name).toString());
+  }
+
+  @Test
+  void theStripIsDraggedZoomedAndReadWithAndWithoutAPointer() throws Exception {
+    try (Demo demo = demo(1)) {
+      open(demo);
+      browser.awaitText("#strip-ahead", "dotted line");
+      double[] whole = inSight();
+      browser.drag("#plot-temperature", 0.25);
+      double[] dragged = inSight();
+      // The plot's time axis is narrower than the plot by its two margins, so that a quarter of
+      // the plot is a little more than a quarter of the time.
+      double share = (whole[0] - dragged[0]) / (whole[1] - whole[0]);
+      assertEquals(0.26, share, 0.03, "a drag to the right goes back in time");
+      assertEquals(whole[1] - whole[0], dragged[1] - dragged[0], 120, "and keeps the length");
+      browser.press("Closer");
+      double[] closer = inSight();
+      assertEquals((whole[1] - whole[0]) / 2, closer[1] - closer[0], 120);
+      browser.press("Earlier");
+      assertEquals(closer[0] - (closer[1] - closer[0]) / 2, inSight()[0], 120);
+      browser.pinch("#plot-vapor", 2);
+      assertEquals((closer[1] - closer[0]) / 2, inSight()[1] - inSight()[0], 600);
+      browser.focus("Read at");
+      browser.keys(Keys.chord(Keys.END, Keys.ARROW_LEFT));
+      browser.awaitText("#strip-read output", ":");
+      browser.awaitText("#cap-temperature", " at ");
+      browser.awaitText("#cap-vapor", " at ");
+      browser.picture("strip-dragged");
+      browser.press("Back to now");
+      assertEquals(whole[0], inSight()[0], 300, "the clock is followed again");
+      assertEquals(List.of(), browser.consoleErrors());
     }
   }
 

@@ -9,7 +9,6 @@ import { Jobs } from "./jobs.js";
 import { Log } from "./log.js";
 import { Mix } from "./mix.js";
 import { startScreens } from "./screens.js";
-import { Strip } from "./strip.js";
 import { ageWords, clockWords, seriesLine } from "./words.js";
 
 const $ = (id) => document.getElementById(id);
@@ -23,6 +22,7 @@ let last = null; // the newest room picture
 let lastHeard = 0; // performance.now() of the newest word from the server
 let strip = null;
 let brokenOff = false;
+let begunDrawing = false;
 const air = new AirSection($("air"), $("air-news"));
 
 /** What the screens know of each other. */
@@ -203,10 +203,33 @@ function show() {
 function take(picture) {
   lastHeard = performance.now();
   last = { ...picture, receivedAt: lastHeard };
-  if (!strip) strip = new Strip(document, () => last, roomNow, () => page.jobs.list);
-  strip.live(last);
   first.look(last);
   show();
+  if (strip) strip.live();
+  else if (!begunDrawing) requestAnimationFrame(() => setTimeout(startDrawing));
+}
+
+/** What is not needed for the first three sentences comes after them. */
+async function startDrawing() {
+  if (begunDrawing) return;
+  begunDrawing = true;
+  try {
+    await plotter();
+    const { Strip } = await import("./strip.js");
+    strip = new Strip(document, () => last, roomNow, () => page.jobs.list);
+    strip.live();
+    await import("./plan.js");
+  } catch {
+    begunDrawing = strip !== null; // the next picture tries again
+  }
+}
+
+/** The plotter is no module: a script of its own, once. */
+function plotter() {
+  return new Promise((done, failed) => {
+    if (globalThis.uPlot) done();
+    else document.head.append(Object.assign(document.createElement("script"), { src: "lib/uPlot.iife.min.js", onload: done, onerror: failed }));
+  });
 }
 
 async function loadMaterials() {
@@ -215,6 +238,7 @@ async function loadMaterials() {
   if (!ok) return;
   const { materials, chosen } = body;
   page.materials = materials;
+  if (!materials.some((material) => material.id === localStorage.getItem("material"))) localStorage.removeItem("material");
   page.jobs.offerMaterials();
   select.replaceChildren(
     ...materials.map((material) => {
@@ -239,7 +263,7 @@ let source = null;
 let connectedTo = "";
 
 function listen() {
-  const url = `api/events?${query({ material: $("material").value })}`;
+  const url = `api/events?${query({ material: localStorage.getItem("material") })}`;
   if (source && connectedTo === url && source.readyState !== EventSource.CLOSED) return;
   source?.close();
   connectedTo = url;
@@ -257,6 +281,7 @@ function listen() {
 }
 
 async function begin() {
+  listen();
   for (;;) {
     try {
       await loadMaterials();

@@ -1,20 +1,14 @@
 // The room strip: one time axis for temperature, moisture and vapor; lanes of jobs and the forecast
 // find their place on the same axis.
 import { read } from "./api.js";
-import { choice } from "./dom.js";
+import { h } from "./dom.js";
 import { drawLanes } from "./lanes.js";
+import { Sight } from "./sight.js";
 import { ageWords, clockWords, figure } from "./words.js";
 
 const { uPlot } = globalThis; // lib/uPlot.iife.min.js
 
 const POINTS = 576; // five minutes each over 48 hours
-
-/** How much is in sight: hours back and hours ahead; the longest reaches to the last demold. */
-const VIEWS = {
-  near: { words: "these hours", back: 6, ahead: 8 },
-  day: { words: "a day", back: 24, ahead: 24 },
-  all: { words: "to the last demold", back: 48, ahead: 36, most: 72 },
-};
 export const SIDE = 46; // px on either side, so that all panels share one time axis
 
 const PANELS = [
@@ -50,7 +44,12 @@ const css = (name) => getComputedStyle(document.documentElement).getPropertyValu
 export class Strip {
   constructor(document, picture, roomNow, jobs) {
     this.jobs = jobs;
-    this.view = VIEWS.all;
+    this.sight = new Sight({
+      now: () => roomNow(),
+      lastDemold: () => this.lastDemold(),
+      moved: () => this.move(),
+      settled: () => this.load(),
+    });
     this.document = document;
     this.picture = picture;
     this.roomNow = roomNow;
@@ -61,12 +60,9 @@ export class Strip {
     this.aheadWords = "";
     this.growing = true; // while a backlog comes in, more than now and then a point
     matchMedia("(prefers-color-scheme: dark)").addEventListener("change", () => this.redraw());
-    document.getElementById("strip-view").replaceChildren(
-      choice("In sight", Object.entries(VIEWS).map(([name, view]) => [name, view.words]), "all", (name) => {
-        this.view = VIEWS[name];
-        this.load();
-      }),
-    );
+    document.getElementById("strip-view").replaceChildren(...this.sight.controls());
+    this.reader = this.reading(document.getElementById("strip-read"));
+    for (const { id } of PANELS) this.sight.listen(document.getElementById(`plot-${id}`), SIDE);
     new ResizeObserver(() => this.resize()).observe(document.getElementById("strip"));
   }
 
@@ -77,27 +73,68 @@ export class Strip {
     if (performance.now() - this.loadedAt >= everyMillis) this.load();
   }
 
-  /** Hours ahead in sight: as chosen, and in the longest view up to the last demold. */
-  hoursAhead() {
-    const { ahead, most } = this.view;
-    if (!most) return ahead;
-    const ends = this.jobs().flatMap((job) => job.steps.flatMap((step) => step.mixes.flatMap((mix) => mix.stages.filter((stage) => stage.stage === "demold").map((stage) => Date.parse(stage.from.latest ?? stage.from.likely ?? "")))));
-    const hours = ends.filter(Number.isFinite).map((end) => (end - this.roomNow()) / 3600_000 + 2);
-    return Math.min(most, Math.max(ahead, ...hours));
+  /** When the last demold of the parts on their way is in sight at the latest. */
+  lastDemold() {
+    const stages = this.jobs().flatMap((job) => job.steps.flatMap((step) => step.mixes.flatMap((mix) => mix.stages)));
+    const ends = stages.filter((stage) => stage.stage === "demold").map((stage) => Date.parse(stage.from.latest ?? stage.from.likely ?? ""));
+    return ends.filter(Number.isFinite).reduce((latest, end) => Math.max(latest ?? end, end), undefined);
   }
 
   now() {
+    this.lanes();
+    for (const panel of this.panels) if (panel.data) this.caption(panel, panel.plot?.cursor.idx);
+  }
+
+  lanes() {
     if (this.panels[0].span) drawLanes(this.document.getElementById("lanes"), this.jobs(), this.panels[0].span, this.roomNow(), this.picture().zone, SIDE);
-    for (const panel of this.panels) if (panel.data) this.caption(panel, null);
+  }
+
+  /** The time in sight has moved: the plots follow at once with what they have. */
+  move() {
+    const span = this.sight.span().map((millis) => millis / 1000);
+    for (const panel of this.panels) {
+      if (!panel.plot) continue;
+      panel.span = span;
+      panel.plot.setScale("x", { min: span[0], max: span[1] });
+    }
+    this.say(span);
+    this.lanes();
+  }
+
+  /** Says which time is in sight. */
+  say([from, to]) {
+    const inSight = this.document.getElementById("strip-span");
+    inSight.dataset.from = Math.round(from);
+    inSight.dataset.to = Math.round(to);
+    inSight.textContent = [from, to].map((seconds) => clockWords(seconds * 1000, this.picture().zone, true)).join(" to ");
+  }
+
+  /** A slider that reads the strip without a pointer. */
+  reading(holder) {
+    const slider = h("input", { type: "range", id: "strip-reader", min: 0, max: 1000, step: 1, value: 0 });
+    const said = h("output", { for: "strip-reader" });
+    slider.oninput = () => {
+      const plots = this.panels.filter((panel) => panel.plot);
+      if (plots.length === 0) return;
+      const [from, to] = plots[0].span;
+      const at = from + (slider.value / 1000) * (to - from);
+      for (const { plot } of plots) plot.setCursor({ left: plot.valToPos(at, "x"), top: plot.bbox.height / devicePixelRatio / 2 }, false);
+      for (const panel of plots) this.caption(panel, panel.plot.cursor.idx);
+      slider.setAttribute("aria-valuetext", plots.map((panel) => this.document.getElementById(`cap-${panel.id}`).textContent).join("; "));
+      said.textContent = clockWords(at * 1000, this.picture().zone, true);
+    };
+    holder.replaceChildren(h("label", { htmlFor: "strip-reader" }, "Read at"), slider, said);
+    return slider;
   }
 
   async load() {
     if (this.loading) return;
     this.loading = true;
     this.loadedAt = performance.now();
-    const to = new Date(this.roomNow());
-    const hoursAhead = this.hoursAhead();
-    const from = new Date(to.getTime() - this.view.back * 3600_000);
+    const [begin, end] = this.sight.span();
+    const now = this.roomNow();
+    const to = new Date(Math.min(now, Math.max(end, begin + 60_000)));
+    const from = new Date(Math.min(begin, to.getTime() - 60_000));
     try {
       const wanted = this.panels.flatMap((panel) => panel.lines.map((line) => line.series));
       const answers = await Promise.all(
@@ -108,12 +145,13 @@ export class Strip {
         }),
       );
       const bySeries = new Map(answers);
-      const ahead = await this.loadAhead(hoursAhead);
-      for (const panel of this.panels) this.fill(panel, bySeries, ahead, from, to, hoursAhead);
+      const ahead = end > now ? await this.loadAhead((end - now) / 3600_000) : null;
+      for (const panel of this.panels) this.fill(panel, bySeries, ahead, now);
+      this.say(this.panels[0].span);
       const known = answers.reduce((sum, [, answer]) => sum + answer.time.length, 0);
       this.growing = known > this.known + 2 * wanted.length;
       this.known = known;
-      this.note(bySeries);
+      this.note(bySeries, (to - from) / 1000);
     } catch {
       this.loadedAt = performance.now() - 50_000; // try again soon; the link line says what is wrong
     } finally {
@@ -131,10 +169,10 @@ export class Strip {
     return answer;
   }
 
-  fill(panel, bySeries, ahead, from, to, hoursAhead) {
+  fill(panel, bySeries, ahead, millis) {
     const times = new Set();
     for (const line of panel.lines) for (const t of bySeries.get(line.series).time) times.add(t);
-    const now = to.getTime() / 1000;
+    const now = millis / 1000;
     const courses = new Map();
     for (const line of panel.lines.filter((each) => each.ahead)) {
       const later = (ahead?.[line.ahead] ?? []).map((point) => [Date.parse(point.time) / 1000, point]).filter(([t]) => t > now);
@@ -154,15 +192,15 @@ export class Strip {
     }
     panel.data = data;
     panel.nowAt = now;
-    const end = ahead ? panel.nowAt + hoursAhead * 3600 : panel.nowAt;
-    panel.span = [from.getTime() / 1000, end];
+    const [begin, end] = this.sight.span().map((each) => each / 1000);
+    panel.span = [begin, ahead || this.sight.free ? end : Math.min(end, now)];
     if (panel.plot) {
       panel.plot.setData(data, false);
       panel.plot.setScale("x", { min: panel.span[0], max: panel.span[1] });
     } else {
       this.draw(panel);
     }
-    this.caption(panel, null);
+    this.caption(panel, panel.plot.cursor.idx);
   }
 
   draw(panel) {
@@ -240,7 +278,7 @@ export class Strip {
     const when =
       index === null || index === undefined || times[index] === undefined
         ? ""
-        : ` at ${clockWords(times[index] * 1000, this.picture().zone)}`;
+        : ` at ${clockWords(times[index] * 1000, this.picture().zone, this.panels[0].span[0] < this.roomNow() / 1000 - 6 * 86_400)}`;
     caption.replaceChildren(...parts.flat(), when);
   }
 
@@ -257,14 +295,14 @@ export class Strip {
     return [key, `${line.label} `, text];
   }
 
-  note(bySeries) {
+  note(bySeries, seconds) {
     const answer = bySeries.get("temperature");
     const known = answer.time.length * answer.bucketSeconds;
     const words =
       answer.time.length === 0
         ? "Nothing recorded in this time yet."
-        : known < this.view.back * 3600 * 0.98
-          ? `Recorded: ${ageWords(known)} of ${this.view.back} h. Where nothing was recorded, no line is drawn.`
+        : known < seconds * 0.98
+          ? `Recorded: ${ageWords(known)} of ${ageWords(seconds)}. Where nothing was recorded, no line is drawn.`
           : "";
     this.document.getElementById("strip-note").textContent = words;
     this.document.getElementById("strip-ahead").textContent = this.aheadWords;
