@@ -27,6 +27,7 @@ final class Campaign
   private static final ExtensionContext.Namespace HERE =
       ExtensionContext.Namespace.create(Campaign.class);
   private static final boolean FULL = System.getProperty("layroom.faults", "").equals("full");
+  private static final int LONGEST_WORDS = 200;
   private static final String TABLE = "table";
   private static final String WITNESS = "witness";
   private static final String BEGAN = "began";
@@ -75,10 +76,12 @@ final class Campaign
   }
 
   private static String notKept(Throwable thrown, String words) {
-    String said = String.valueOf(thrown.getMessage()).lines().findFirst().orElse("");
+    String said =
+        String.valueOf(thrown.getMessage()).lines().findFirst().orElse("").replace("|", "/");
+    said = said.substring(0, Math.min(said.length(), LONGEST_WORDS));
     return thrown instanceof TestAbortedException
         ? "left out: " + said
-        : "**NOT KEPT**: " + said.replace("|", "/") + (words.isEmpty() ? "" : " (" + words + ")");
+        : "**NOT KEPT**: " + said + (words.isEmpty() ? "" : " (" + words + ")");
   }
 
   private static Table table(ExtensionContext context) {
