@@ -26,7 +26,7 @@ final class BadNetwork implements AutoCloseable {
   private final ServerSocket server;
   private final URI broker;
   private final int mostMillis;
-  private final int cutOneIn;
+  private volatile int cutOneIn;
   private final Random random;
   private final List<Socket> sockets = new CopyOnWriteArrayList<>();
   private final AtomicInteger cuts = new AtomicInteger();
@@ -51,6 +51,11 @@ final class BadNetwork implements AutoCloseable {
   URI uri() {
     InetSocketAddress bound = (InetSocketAddress) server.getLocalSocketAddress();
     return URI.create("tcp://" + bound.getAddress().getHostAddress() + ":" + bound.getPort());
+  }
+
+  /** No connection is cut from now on; it stays slow. */
+  void mend() {
+    cutOneIn = 0;
   }
 
   int cuts() {
@@ -88,7 +93,8 @@ final class BadNetwork implements AutoCloseable {
         if (mostMillis > 0) {
           LockSupport.parkNanos(Duration.ofMillis(random.nextInt(mostMillis)).toNanos());
         }
-        if (cutOneIn > 0 && random.nextInt(cutOneIn) == 0) {
+        int oneIn = cutOneIn;
+        if (oneIn > 0 && random.nextInt(oneIn) == 0) {
           out.write(buffer, 0, n / 2);
           cuts.incrementAndGet();
           return;

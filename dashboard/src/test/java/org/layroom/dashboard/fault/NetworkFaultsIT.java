@@ -93,12 +93,17 @@ class NetworkFaultsIT {
     InetAddress here = InetAddress.getLoopbackAddress();
     try (ArtemisBroker broker = new ArtemisBroker(folder.resolve("broker"), 0)) {
       broker.start();
-      try (BadNetwork one = new BadNetwork(here, broker.uri(), 20, 60, witness.random());
-          BadNetwork other = new BadNetwork(here, broker.uri(), 20, 60, witness.random());
+      try (BadNetwork one = new BadNetwork(here, broker.uri(), 20, 150, witness.random());
+          BadNetwork other = new BadNetwork(here, broker.uri(), 20, 150, witness.random());
           DashboardCore core = dashboard("data", one.uri());
           OutboxDevice device = device(other.uri())) {
         measure(device, witness.times(1500, 30_000));
+        one.mend();
+        other.mend();
+        long mended = System.nanoTime();
         awaitStored(device);
+        witness.saw(
+            "stored %d s after the last cut", (System.nanoTime() - mended) / 1_000_000_000L);
         ledger.assertKeptOnce(core.store());
         witness.saw("%d readings, %d cuts", ledger.measured(), one.cuts() + other.cuts());
         witness.saw("%d sent again", device.resent());
