@@ -4,6 +4,7 @@ import java.net.URI;
 import java.nio.charset.StandardCharsets;
 import java.time.Duration;
 import java.util.concurrent.ConcurrentLinkedQueue;
+import java.util.concurrent.locks.LockSupport;
 import java.util.function.Consumer;
 import org.eclipse.paho.client.mqttv3.IMqttDeliveryToken;
 import org.eclipse.paho.client.mqttv3.MqttAsyncClient;
@@ -11,7 +12,6 @@ import org.eclipse.paho.client.mqttv3.MqttConnectOptions;
 import org.eclipse.paho.client.mqttv3.MqttException;
 import org.eclipse.paho.client.mqttv3.persist.MemoryPersistence;
 import org.layroom.dashboard.room.DashboardCore;
-import org.layroom.dashboard.testing.Until;
 import org.layroom.device.telemetry.Channel;
 import org.layroom.device.telemetry.Topic;
 
@@ -43,22 +43,30 @@ final class Speaker implements AutoCloseable {
     }
   }
 
-  /** Waits until a dashboard listens: what the broker keeps for it has come. */
+  /** Speaks until a dashboard has heard it once: from then on it listens. */
   void awaitHeard(DashboardCore core, Channel channel) throws MqttException {
-    say(
-        channel.topic(Topic.STATUS),
-        "{\"state\":\"online\"}".getBytes(StandardCharsets.UTF_8),
-        true);
-    Until.within(
-        Duration.ofMillis(2 * PATIENCE_MILLIS),
-        "the dashboard listens",
-        () -> core.counts().messages() > 0);
+    byte[] online = "{\"state\":\"online\"}".getBytes(StandardCharsets.UTF_8);
+    long end = System.nanoTime() + Duration.ofMillis(2 * PATIENCE_MILLIS).toNanos();
+    while (core.counts().messages() == 0) {
+      if (System.nanoTime() - end > 0) {
+        throw new AssertionError("the dashboard hears nothing");
+      }
+      say(channel.topic(Topic.STATUS), online, false);
+      LockSupport.parkNanos(Duration.ofMillis(100).toNanos());
+    }
   }
 
   void hear(String topic, Consumer<byte[]> listener) throws MqttException {
     client
         .subscribe(topic, 1, (said, message) -> listener.accept(message.getPayload()))
         .waitForCompletion(PATIENCE_MILLIS);
+  }
+
+  /** Waits until the broker has taken everything. */
+  void finish() throws MqttException {
+    for (var token = under.poll(); token != null; token = under.poll()) {
+      token.waitForCompletion(PATIENCE_MILLIS);
+    }
   }
 
   @Override
