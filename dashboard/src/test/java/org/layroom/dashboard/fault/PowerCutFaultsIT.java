@@ -52,6 +52,10 @@ import org.layroom.device.telemetry.Series;
 @Timeout(1200)
 class PowerCutFaultsIT {
   private static final Instant FIRST = Instant.parse("2026-03-02T06:00:00Z");
+
+  /** After so many cuts the store begins anew: it is copied for each. */
+  private static final int FRESH_STORE = 20;
+
   private static final String STORE = "layroom.db";
   private static final String LOG = "layroom.db-wal";
 
@@ -64,13 +68,20 @@ class PowerCutFaultsIT {
       promised = "what was said to be stored is there, the last batch is there whole or not at all")
   void theStoreIsTorn(Witness witness) throws Exception {
     Random random = witness.random();
-    int cuts = witness.times(20, 400);
+    int cuts = witness.times(20, 300);
     int whole = 0;
     int checkpoints = 0;
     long stored = 0;
+    long readings = 0;
     Path now = folder.resolve("store-0");
     Store.open(now).close();
     for (int cut = 1; cut <= cuts; cut++) {
+      if (cut % FRESH_STORE == 0) {
+        delete(now);
+        Store.open(now).close();
+        readings += stored;
+        stored = 0;
+      }
       Cut made = cut(now, stored, cut % 4 == 0, random);
       checkpoints += made.checkpoint() ? 1 : 0;
       now = folder.resolve("store-" + cut);
@@ -81,7 +92,8 @@ class PowerCutFaultsIT {
       stored = there;
     }
     witness.saw("%d cuts, %d of them with a whole last batch", cuts, whole);
-    witness.saw("%d while pages went into the database, %d readings", checkpoints, stored);
+    witness.saw(
+        "%d while pages went into the database, %d readings", checkpoints, readings + stored);
   }
 
   /**
