@@ -83,7 +83,7 @@ class ChipFuzz {
   }
 
   private static void mlx90614(ChipRead<Mlx90614.Surface> read) {
-    within("degC", read.map(Mlx90614.Surface::surfaceC), -70, 382.2);
+    within("degC", read.map(Mlx90614.Surface::surfaceC), -70.02, 382.2);
     within("degC", read.map(Mlx90614.Surface::ownC), -40, 125);
   }
 
