@@ -54,6 +54,27 @@ class SenmlTest {
         .replace("urn:dev:ow:10e2073a01080063", "layroom/garage/bench/x");
   }
 
+  @Test
+  void goodAloneIsNoReadingButAFaultAloneIs() throws MalformedMessage {
+    String pack =
+        "[{\"bn\":\"layroom/garage/bench/\",\"n\":\"voc-raw-quality\",\"vs\":\"good\"},"
+            + "{\"n\":\"temperature-quality\",\"vs\":\"fault: no answer\"}]";
+    DeviceMessage.Sample sample = (DeviceMessage.Sample) read(pack).get(0);
+    assertEquals(List.of(Reading.missing("temperature", "", "no answer")), sample.readings());
+  }
+
+  @Test
+  void aBaseValueThatMakesTheSumOverflowIsRefused() {
+    MalformedMessage refused =
+        assertThrows(
+            MalformedMessage.class,
+            () ->
+                read(
+                    "[{\"bn\":\"layroom/garage/bench/\",\"bv\":1e308,"
+                        + "\"n\":\"temperature\",\"v\":1e308}]"));
+    assertTrue(String.valueOf(refused.getMessage()).contains("too large"), refused.getMessage());
+  }
+
   /** RFC 8428 section 5.1.1, single data point, retyped. */
   @Test
   void theStandardsSingleDataPointIsRead() throws MalformedMessage {
