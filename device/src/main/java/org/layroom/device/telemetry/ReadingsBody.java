@@ -248,9 +248,6 @@ public final class ReadingsBody {
       Optional<String> text = Optional.empty();
       if (node.has("v")) {
         double sum = baseValue + number(node, "v", 0);
-        if (!Double.isFinite(sum)) {
-          throw new MalformedMessage("base value and value of " + name(node) + " are too large");
-        }
         value = OptionalDouble.of(sum);
       } else if (node.has("vs")) {
         text = Optional.of(string(node, "vs", ""));
