@@ -18,6 +18,7 @@ import org.apache.activemq.artemis.core.server.impl.ActiveMQServerImpl;
 import org.apache.activemq.artemis.core.settings.impl.AddressFullMessagePolicy;
 import org.apache.activemq.artemis.core.settings.impl.AddressSettings;
 import org.apache.activemq.artemis.spi.core.protocol.RemotingConnection;
+import org.tinylog.Logger;
 
 /**
  * Apache ActiveMQ Artemis inside the dashboard: MQTT 3.1.1 and 5 on this machine's loopback address
@@ -37,8 +38,10 @@ public final class ArtemisBroker implements Broker {
   private static final int REDELIVER_FOR_EVER = -1;
 
   private final Path folder;
-  private final int port;
-  private final ActiveMQServer server;
+  private int port;
+  private ActiveMQServer server;
+  private boolean wanted;
+  private boolean trouble;
 
   /**
    * Prepares a broker; nothing is opened yet.
@@ -56,23 +59,51 @@ public final class ArtemisBroker implements Broker {
   }
 
   @Override
-  public void start() {
+  public synchronized void start() {
+    open();
+    port = boundPort();
+    wanted = true;
+  }
+
+  private void open() {
     try {
       server.start();
       server.getRemotingService().addIncomingInterceptor(new OversizeRefusal());
     } catch (Exception e) {
-      close();
+      stop();
       throw new BrokerFailure(
           "The broker inside the dashboard cannot start in " + folder + ": " + e.getMessage(), e);
     }
     if (boundPort() == 0) {
-      close();
+      stop();
       throw new BrokerFailure(
           "Port "
               + port
               + " is taken, perhaps by another broker on this machine. Set broker.port to a free"
               + " port (0 takes any), or broker.uri to use that broker.",
           new BindException("port " + port));
+    }
+  }
+
+  /** The engine ends itself on the first write that its disk refuses, and cannot be used again. */
+  @Override
+  public synchronized void lookAfter() {
+    if (!wanted || server.getState() != ActiveMQServer.SERVER_STATE.STOPPED) {
+      return;
+    }
+    if (!trouble) {
+      Logger.error(
+          "The broker inside the dashboard has stopped: its disk is full or takes nothing. Trying to"
+              + " start it again");
+      trouble = true;
+    }
+    server = new ActiveMQServerImpl(configuration());
+    try {
+      open();
+      trouble = false;
+      Logger.info("The broker inside the dashboard runs again");
+    } catch (BrokerFailure e) {
+      Logger.debug(e, "The broker inside the dashboard cannot start yet");
     }
   }
 
@@ -84,7 +115,7 @@ public final class ArtemisBroker implements Broker {
   }
 
   @Override
-  public URI uri() {
+  public synchronized URI uri() {
     int bound = server.isStarted() ? boundPort() : 0;
     if (bound == 0) {
       throw new IllegalStateException("the broker is not started");
@@ -93,7 +124,12 @@ public final class ArtemisBroker implements Broker {
   }
 
   @Override
-  public void close() {
+  public synchronized void close() {
+    wanted = false;
+    stop();
+  }
+
+  private void stop() {
     try {
       if (server.isStarted()) {
         sendClientsAway();

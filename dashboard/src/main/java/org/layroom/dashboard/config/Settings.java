@@ -5,6 +5,7 @@ import java.io.Reader;
 import java.net.InetAddress;
 import java.net.URI;
 import java.net.UnknownHostException;
+import java.nio.charset.CharacterCodingException;
 import java.nio.file.Files;
 import java.nio.file.InvalidPathException;
 import java.nio.file.Path;
@@ -77,6 +78,9 @@ public record Settings(
     Properties properties = new Properties();
     try (Reader reader = Files.newBufferedReader(file)) {
       properties.load(reader);
+    } catch (CharacterCodingException e) {
+      throw new InvalidSettings(
+          List.of(file + " is not written in UTF-8: save it again with that encoding"));
     } catch (IllegalArgumentException e) {
       throw new InvalidSettings(List.of(file + " is not a properties file: " + e.getMessage()));
     }
