@@ -22,6 +22,7 @@ import org.layroom.dashboard.mqtt.LinkListener;
 import org.layroom.dashboard.mqtt.LinkSettings;
 import org.layroom.dashboard.mqtt.LinkState;
 import org.layroom.dashboard.mqtt.MqttLink;
+import org.layroom.dashboard.store.EventLog;
 import org.layroom.dashboard.store.History;
 import org.layroom.dashboard.store.OutboxMark;
 import org.layroom.dashboard.store.Store;
@@ -94,7 +95,7 @@ public final class DashboardCore implements AutoCloseable {
   }
 
   private LinkSettings linkSettings(CoreSettings settings) {
-    String name = "client-id";
+    String name = EventLog.CLIENT_ID;
     String clientId =
         store
             .events()
