@@ -25,7 +25,9 @@ import picocli.CommandLine.ParameterException;
       ForecastCommand.class,
       ExportCommand.class,
       PlanCommand.class,
-      ReplayCommand.class
+      ReplayCommand.class,
+      BackupCommand.class,
+      RestoreCommand.class
     })
 public final class Layroom {
   private Layroom() {}

@@ -2,6 +2,7 @@ package org.layroom.dashboard.cli;
 
 import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.json.JsonMapper;
+import com.fasterxml.jackson.databind.node.JsonNodeFactory;
 import com.fasterxml.jackson.databind.node.ObjectNode;
 import java.io.IOException;
 import java.net.ConnectException;
@@ -96,7 +97,9 @@ final class RunningDashboard {
         throw refused(JsonMapper.builder().build().readTree(Files.readAllBytes(part)));
       }
       if (response.statusCode() != 200) {
-        throw new Failure("The dashboard at " + base + " answered " + response.statusCode() + ".");
+        String title = problem(Files.readAllBytes(part)).path("title").asText("");
+        throw new Failure(
+            "The dashboard at " + base + " answered " + response.statusCode() + ". " + title);
       }
       Files.move(part, file, StandardCopyOption.REPLACE_EXISTING);
       return Files.size(file);
@@ -109,6 +112,14 @@ final class RunningDashboard {
       throw new Failure("Interrupted while asking the dashboard.", e);
     } finally {
       discard(part);
+    }
+  }
+
+  private static JsonNode problem(byte[] body) {
+    try {
+      return JsonMapper.builder().build().readTree(body);
+    } catch (IOException e) {
+      return JsonNodeFactory.instance.objectNode();
     }
   }
 

@@ -5,15 +5,18 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayDeque;
 import java.util.Deque;
+import java.util.Map;
 import java.util.Optional;
 import org.layroom.dashboard.answer.AirAnswers;
 import org.layroom.dashboard.answer.CanAnswers;
 import org.layroom.dashboard.answer.RoomAnswers;
+import org.layroom.dashboard.answer.StoreAnswers;
 import org.layroom.dashboard.answer.VerdictBoard;
 import org.layroom.dashboard.answer.job.JobAnswers;
 import org.layroom.dashboard.answer.job.JobBoard;
 import org.layroom.dashboard.answer.job.MeasuredMold;
 import org.layroom.dashboard.answer.job.VaporOfJobs;
+import org.layroom.dashboard.backup.Backups;
 import org.layroom.dashboard.config.Settings;
 import org.layroom.dashboard.forecast.LearnedRooms;
 import org.layroom.dashboard.material.GelTests;
@@ -47,7 +50,7 @@ final class RunningPage implements AutoCloseable {
   static RunningPage start(
       Settings settings, Pace pace, Pace transport, double paceFactor, boolean demo)
       throws Failure {
-    MaterialShelf shelf = shelf(settings.materialFolder(), settings.data().resolve("materials"));
+    MaterialShelf shelf = shelf(settings.materialFolder(), settings.materials());
     if (shelf.find(settings.material()).isEmpty()) {
       throw new Failure(
           "material: there is no \""
@@ -83,7 +86,7 @@ final class RunningPage implements AutoCloseable {
       closing.push(JobBoard.start(core, answers, jobs, pace)::close);
       WebServer web =
           WebServer.start(
-              new WebServer.Answering(answers, jobs, cans, airAnswers),
+              new WebServer.Answering(answers, jobs, cans, airAnswers, store(settings, core, pace)),
               transport,
               settings.http().address(),
               settings.http().port());
@@ -111,6 +114,20 @@ final class RunningPage implements AutoCloseable {
         | org.layroom.dashboard.broker.BrokerFailure e) {
       throw new Failure(String.valueOf(e.getMessage()), e);
     }
+  }
+
+  private static StoreAnswers store(Settings settings, DashboardCore core, Pace pace) {
+    Backups backups =
+        new Backups(
+            core.store(),
+            settings.data(),
+            settings.materials(),
+            Map.of(
+                "room", settings.room().value(),
+                "zone", settings.zone().getId(),
+                "material", settings.material()),
+            pace::now);
+    return new StoreAnswers(core.store(), backups, pace::now);
   }
 
   private static CoreSettings outside(Path data, Settings.OutsideBroker broker) {

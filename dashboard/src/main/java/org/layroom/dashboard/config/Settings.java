@@ -56,6 +56,11 @@ public record Settings(
    */
   public record Listen(String address, int port) {}
 
+  /** Where the shop's own material files are. */
+  public Path materials() {
+    return materialFolder.orElse(data.resolve("materials"));
+  }
+
   private static final Set<String> KEYS =
       new TreeSet<>(
           Set.of(

@@ -93,6 +93,23 @@ final class Database implements AutoCloseable {
     }
   }
 
+  /** Moving of files. */
+  interface Moving<T> {
+    T now() throws IOException;
+  }
+
+  /** Does something with the files of a folder while no dashboard uses it. */
+  static <T> T locked(Path folder, Moving<T> moving) {
+    FileChannel lockFile = lock(folder);
+    try {
+      return moving.now();
+    } catch (IOException e) {
+      throw new StoreFailure("The data folder " + folder + " cannot be changed: " + e, e);
+    } finally {
+      closeQuietly(lockFile);
+    }
+  }
+
   private static FileChannel lock(Path folder) {
     try {
       Files.createDirectories(folder);
@@ -144,6 +161,14 @@ final class Database implements AutoCloseable {
       }
     }
     return connection;
+  }
+
+  /** A connection that leaves the file as it is, log mode and all. */
+  static Connection look(Path file) throws SQLException {
+    SQLiteConfig config = new SQLiteConfig();
+    config.setReadOnly(true);
+    config.setTempStore(SQLiteConfig.TempStore.MEMORY);
+    return config.createConnection("jdbc:sqlite:" + file);
   }
 
   /** Runs work in one transaction: all of it is on the disk when this returns, or none of it. */

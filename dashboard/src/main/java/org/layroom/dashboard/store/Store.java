@@ -21,6 +21,7 @@ public final class Store implements AutoCloseable {
   private final Sources sources;
   private final Archive archive;
   private final EventLog events;
+  private final Optional<Mended> mended;
   private @Nullable BatchWriter writer;
 
   private Store(Database database) {
@@ -29,6 +30,7 @@ public final class Store implements AutoCloseable {
     this.sources = new Sources(database);
     this.archive = new Archive(database);
     this.events = new EventLog(database);
+    this.mended = Mending.read(events.setting(Mending.SETTING));
   }
 
   /**
@@ -94,7 +96,7 @@ public final class Store implements AutoCloseable {
 
   /** What became of the store when it was last found damaged and rebuilt, if it ever was. */
   public Optional<Mended> mended() {
-    return Mending.read(events.setting(Mending.SETTING));
+    return mended;
   }
 
   /**
@@ -108,13 +110,24 @@ public final class Store implements AutoCloseable {
   }
 
   /**
-   * Looks at a copy without changing it.
+   * Makes a checked copy, on the same disk, the store of a folder that no dashboard uses.
+   *
+   * @param replace whether a store that is there may be set aside
+   * @return the store that was there, under its new name
+   * @throws StoreFailure when a dashboard uses the folder, or holds a store and may not be replaced
+   */
+  public static Optional<Path> putInPlace(Path folder, Path copy, boolean replace) {
+    return Database.locked(folder, () -> Replacement.putInPlace(folder, copy, replace));
+  }
+
+  /**
+   * Looks at a copy without changing a byte of it.
    *
    * @return its schema version
    * @throws StoreFailure when it is damaged, not a store, or from a newer Layroom
    */
   public static int check(Path copy) {
-    try (Connection connection = Database.connect(copy, false, 8192)) {
+    try (Connection connection = Database.look(copy)) {
       int version = Schema.NEWEST.versionOf(connection);
       Optional<String> fault = Integrity.fault(connection);
       if (version == 0 || fault.isPresent()) {
