@@ -57,10 +57,7 @@ final class BrokerLink {
   static BrokerLink open(BrokerAddress address, Channel channel, Events events) throws IOException {
     try {
       MqttAsyncClient client =
-          new MqttAsyncClient(
-              address.clientUri(),
-              "layroom-" + channel.room() + "-" + channel.device(),
-              new MemoryPersistence());
+          new MqttAsyncClient(address.clientUri(), channel.clientId(), new MemoryPersistence());
       BrokerLink link = new BrokerLink(channel, events, client);
       client.setCallback(link.new Callback());
       client.connect(options(address, channel), null, link.new Connecting());
