@@ -27,7 +27,10 @@ import picocli.CommandLine.ParameterException;
       PlanCommand.class,
       ReplayCommand.class,
       BackupCommand.class,
-      RestoreCommand.class
+      RestoreCommand.class,
+      PairDeviceCommand.class,
+      RevokeDeviceCommand.class,
+      BrokerFilesCommand.class
     })
 public final class Layroom {
   private Layroom() {}

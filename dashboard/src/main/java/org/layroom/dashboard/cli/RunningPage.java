@@ -9,6 +9,7 @@ import java.util.Map;
 import java.util.Optional;
 import org.layroom.dashboard.answer.AirAnswers;
 import org.layroom.dashboard.answer.CanAnswers;
+import org.layroom.dashboard.answer.DeviceAnswers;
 import org.layroom.dashboard.answer.RoomAnswers;
 import org.layroom.dashboard.answer.StoreAnswers;
 import org.layroom.dashboard.answer.VerdictBoard;
@@ -86,7 +87,13 @@ final class RunningPage implements AutoCloseable {
       closing.push(JobBoard.start(core, answers, jobs, pace)::close);
       WebServer web =
           WebServer.start(
-              new WebServer.Answering(answers, jobs, cans, airAnswers, store(settings, core, pace)),
+              new WebServer.Answering(
+                  answers,
+                  jobs,
+                  cans,
+                  airAnswers,
+                  store(settings, core, pace),
+                  new DeviceAnswers(core, settings.embeddedBroker().reachable())),
               transport,
               settings.http().address(),
               settings.http().port());
@@ -107,7 +114,11 @@ final class RunningPage implements AutoCloseable {
             .broker()
             .map(outside -> outside(settings.data(), outside))
             .orElseGet(
-                () -> CoreSettings.embedded(settings.data(), settings.embeddedBroker().port()));
+                () ->
+                    CoreSettings.embedded(
+                        settings.data(),
+                        settings.embeddedBroker().address(),
+                        settings.embeddedBroker().port()));
     try {
       return DashboardCore.start(core, pace, transport);
     } catch (org.layroom.dashboard.store.StoreFailure

@@ -5,7 +5,6 @@ import io.undertow.server.HttpServerExchange;
 import io.undertow.util.Headers;
 import io.undertow.util.Methods;
 import java.io.IOException;
-import java.net.InetSocketAddress;
 import org.layroom.dashboard.backup.BackupFailure;
 import org.layroom.dashboard.backup.Backups;
 import org.layroom.dashboard.store.StoreFailure;
@@ -26,19 +25,11 @@ final class BackupApi implements HttpHandler {
       Exchanges.send(exchange, Problem.of(405, "Only GET is understood here."));
       return;
     }
-    if (!fromThisMachine(exchange)) {
+    if (!ThisMachine.asks(exchange)) {
       Exchanges.send(exchange, Problem.of(403, "A backup is given to this machine only."));
       return;
     }
     exchange.dispatch(() -> send(exchange));
-  }
-
-  private static boolean fromThisMachine(HttpServerExchange exchange) {
-    InetSocketAddress peer = exchange.getSourceAddress();
-    return peer.getAddress() != null
-        && peer.getAddress().isLoopbackAddress()
-        && !exchange.getRequestHeaders().contains(Headers.X_FORWARDED_FOR)
-        && !exchange.getRequestHeaders().contains(Headers.FORWARDED);
   }
 
   private void send(HttpServerExchange exchange) {
