@@ -10,26 +10,37 @@ import java.time.Duration;
  */
 final class Patience {
   /** Without a moving mark for this long, everything above it is sent again. */
-  static final Duration FIRST = Duration.ofSeconds(30);
+  private static final Duration USUAL = Duration.ofSeconds(30);
 
-  /** Patience doubles up to this while nobody answers at all. */
-  private static final Duration LONGEST = Duration.ofMinutes(1);
+  /** Patience doubles up to so many times the first while nobody answers at all. */
+  private static final int LONGEST = 2;
 
-  /** And up to this while what is sent is refused. */
-  private static final Duration LONGEST_REFUSED = Duration.ofMinutes(10);
+  /** And up to so many times while what is sent is refused: 10 min. */
+  private static final int LONGEST_REFUSED = 20;
 
   /** So many times everything is sent in vain before it is taken for refused. */
   private static final int IN_VAIN = 3;
 
-  private Duration length = FIRST;
+  private final Duration first;
+  private Duration length;
   private Duration since = Duration.ZERO;
   private int inVain;
   private boolean dashboardThere;
 
+  Patience() {
+    this(USUAL);
+  }
+
+  /** A first wait of another length, for tests. */
+  Patience(Duration first) {
+    this.first = first;
+    length = first;
+  }
+
   /** The mark has moved, or there is nothing to wait for. */
   void progressed(Duration now) {
     since = now;
-    length = FIRST;
+    length = first;
     inVain = 0;
   }
 
@@ -60,7 +71,7 @@ final class Patience {
     Duration was = length;
     since = now;
     inVain = dashboardThere ? inVain + 1 : 0;
-    Duration most = refused() ? LONGEST_REFUSED : LONGEST;
+    Duration most = first.multipliedBy(refused() ? LONGEST_REFUSED : LONGEST);
     Duration doubled = length.multipliedBy(2);
     length = doubled.compareTo(most) > 0 ? most : doubled;
     return was;

@@ -63,8 +63,8 @@ public final class Publisher implements AutoCloseable {
   private int inFlight;
   private Duration retry = FIRST_RETRY;
   private String lastReason = "";
-  private final Patience patience = new Patience();
-  private boolean refusalSaid;
+  private final Patience patience;
+  private volatile boolean refusalSaid;
   private Duration lastTaken = Duration.ZERO;
   private Duration onlineSince = Duration.ZERO;
   private List<PartFault> faults = List.of();
@@ -84,6 +84,11 @@ public final class Publisher implements AutoCloseable {
    * @param pace whose clocks date the samples; transport timers run on real time all the same
    */
   public Publisher(BrokerAddress address, Channel channel, Outbox outbox, Pace pace) {
+    this(address, channel, outbox, pace, new Patience());
+  }
+
+  Publisher(BrokerAddress address, Channel channel, Outbox outbox, Pace pace, Patience patience) {
+    this.patience = patience;
     this.address = address;
     this.channel = channel;
     this.outbox = outbox;
@@ -139,6 +144,11 @@ public final class Publisher implements AutoCloseable {
   /** Hands on, on the publisher's thread, what was decided upstairs; may come again and again. */
   public void onSettings(Consumer<DeviceSettings> listener) {
     post(() -> settings = listener);
+  }
+
+  /** Whether what is sent is refused somewhere on the way, as far as can be told. */
+  boolean saysRefused() {
+    return refusalSaid;
   }
 
   /**
@@ -284,6 +294,7 @@ public final class Publisher implements AutoCloseable {
         patience.progressed(transport.uptime());
         gate.changed();
         if (wasRefused) {
+          refusalSaid = false;
           Logger.info("What is sent is stored again");
           sendAgain();
         }
