@@ -132,7 +132,7 @@ class PublisherIT {
             List.of("The vapor has leapt up."),
             "Leave now.",
             "Ends when seen.",
-            new AlarmState.Uses(Optional.of(START), Optional.empty()));
+            new AlarmState.Uses(Optional.of(START), "Kim", Optional.empty()));
     CompletableFuture<Acknowledgment> heard = new CompletableFuture<>();
     try (Outbox outbox = Outbox.open(folder.resolve("outbox"), OPTIONS);
         Publisher publisher = publisher(outbox, new SteppedPace(START))) {
