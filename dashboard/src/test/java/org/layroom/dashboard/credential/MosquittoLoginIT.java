@@ -12,6 +12,7 @@ import java.nio.file.Path;
 import java.time.Duration;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Optional;
 import java.util.concurrent.ConcurrentLinkedQueue;
 import org.eclipse.paho.client.mqttv3.IMqttDeliveryToken;
 import org.eclipse.paho.client.mqttv3.MqttCallback;
@@ -40,31 +41,39 @@ class MosquittoLoginIT {
 
   private final List<MqttClient> clients = new ArrayList<>();
   private final ConcurrentLinkedQueue<String> heard = new ConcurrentLinkedQueue<>();
-  private DeviceLogins logins = DeviceLogins.of(folder);
+  private Optional<DeviceLogins> known = Optional.empty();
+  private Optional<Mosquitto> started = Optional.empty();
   private String bench = "";
   private String annex = "";
-  private Mosquitto broker = Mosquitto.prepareWith(folder, "");
-
-  MosquittoLoginIT() throws IOException {}
 
   @BeforeEach
   void aMosquittoThatKnowsTwoDevices() throws IOException {
     Mosquitto.required();
-    logins = DeviceLogins.of(folder);
+    DeviceLogins logins = DeviceLogins.of(folder);
+    known = Optional.of(logins);
     bench = logins.pair(BENCH);
     annex = logins.pair(ANNEX);
     writeFiles();
-    broker =
+    Mosquitto broker =
         Mosquitto.prepareWith(
             folder,
             "allow_anonymous false\npassword_file %s\nacl_file %s\nuse_username_as_clientid true\n"
                 .formatted(folder.resolve("passwd"), folder.resolve("acl")));
+    started = Optional.of(broker);
     broker.start();
   }
 
+  private DeviceLogins logins() {
+    return known.orElseThrow();
+  }
+
+  private Mosquitto broker() {
+    return started.orElseThrow();
+  }
+
   private void writeFiles() throws IOException {
-    Files.write(folder.resolve("passwd"), logins.mosquittoPasswords());
-    Files.write(folder.resolve("acl"), logins.mosquittoAccess());
+    Files.write(folder.resolve("passwd"), logins().mosquittoPasswords());
+    Files.write(folder.resolve("acl"), logins().mosquittoAccess());
   }
 
   @AfterEach
@@ -75,7 +84,7 @@ class MosquittoLoginIT {
       }
       client.close(true);
     }
-    broker.close();
+    started.ifPresent(Mosquitto::close);
   }
 
   private final class Hearing implements MqttCallback {
@@ -93,7 +102,7 @@ class MosquittoLoginIT {
 
   private MqttClient connect(String user, String password) throws MqttException {
     MqttClient client =
-        new MqttClient(broker.uri().toString(), "any-" + user, new MemoryPersistence());
+        new MqttClient(broker().uri().toString(), "any-" + user, new MemoryPersistence());
     client.setTimeToWait(SOON.toMillis());
     client.setCallback(new Hearing());
     clients.add(client);
@@ -107,7 +116,7 @@ class MosquittoLoginIT {
   }
 
   private MqttClient dashboard() throws MqttException, IOException {
-    return connect(Guest.Dashboard.USER, Files.readAllLines(logins.ownPasswordFile()).get(0));
+    return connect(Guest.Dashboard.USER, Files.readAllLines(logins().ownPasswordFile()).get(0));
   }
 
   private static byte[] bytes(String text) {
@@ -168,10 +177,10 @@ class MosquittoLoginIT {
   void aRevokedDeviceIsSentAwayWhenTheFilesAreReadAgainAndTheOthersStay() throws Exception {
     MqttClient revoked = connect(BENCH.user(), bench);
     MqttClient stays = connect(ANNEX.user(), annex);
-    logins.revoke(BENCH);
+    logins().revoke(BENCH);
     writeFiles();
     assertTrue(revoked.isConnected(), "until the files are read again");
-    broker.reload();
+    broker().reload();
     Until.within(
         SOON,
         "it is sent away",
