@@ -28,15 +28,18 @@ public final class DeviceAnswers {
 
   private final DashboardCore core;
   private final boolean reachable;
+  private final boolean samePort;
 
   /**
    * The devices of a dashboard.
    *
    * @param reachable whether the broker inside listens where other machines reach it
+   * @param samePort whether it has the same port at each start
    */
-  public DeviceAnswers(DashboardCore core, boolean reachable) {
+  public DeviceAnswers(DashboardCore core, boolean reachable, boolean samePort) {
     this.core = core;
     this.reachable = reachable;
+    this.samePort = samePort;
   }
 
   /** Every device that was heard or paired. */
@@ -86,15 +89,25 @@ public final class DeviceAnswers {
     lines.add("");
     lines.add("On the device type:  sudo layroom-device pair");
     json.path("brokers").forEach(uri -> lines.add("It asks for the broker: " + uri.asText()));
-    if (core.broker().isPresent() && !reachable) {
-      lines.add(
-          "The broker listens on this machine only. For a device elsewhere set broker.address to"
-              + " 0.0.0.0 and broker.port to 1883 in dashboard.properties and start anew.");
+    if (core.broker().isPresent()) {
+      where(lines);
     }
     core.broker().ifPresentOrElse(inside -> strangers(json, lines), () -> lines.add(OUTSIDE));
     ArrayNode said = json.putArray("lines");
     lines.forEach(said::add);
     return json;
+  }
+
+  private void where(List<String> lines) {
+    if (!reachable) {
+      lines.add(
+          "The broker listens on this machine only. For a device elsewhere set broker.address to"
+              + " 0.0.0.0 and broker.port to 1883 in dashboard.properties, and start anew.");
+    } else if (!samePort) {
+      lines.add(
+          "The broker's port is another at each start: set broker.port (usual is 1883) in"
+              + " dashboard.properties, and start anew.");
+    }
   }
 
   private static void strangers(ObjectNode json, List<String> lines) {

@@ -61,6 +61,7 @@ public final class StoreAnswers {
         .find(STREAM, told(one))
         .ifPresent(event -> mended.put("time", event.time().toString()));
     mended.put("words", one.words());
+    mended.put("problem", one.problem());
     mended.put("setAside", one.setAside());
     mended.put("rowsKept", one.rowsKept());
     ArrayNode lost = mended.putArray("lost");

@@ -93,7 +93,7 @@ final class RunningPage implements AutoCloseable {
                   cans,
                   airAnswers,
                   store(settings, core, pace),
-                  new DeviceAnswers(core, settings.embeddedBroker().reachable())),
+                  devices(settings, core)),
               transport,
               settings.http().address(),
               settings.http().port());
@@ -125,6 +125,11 @@ final class RunningPage implements AutoCloseable {
         | org.layroom.dashboard.broker.BrokerFailure e) {
       throw new Failure(String.valueOf(e.getMessage()), e);
     }
+  }
+
+  private static DeviceAnswers devices(Settings settings, DashboardCore core) {
+    Settings.Listen listen = settings.embeddedBroker();
+    return new DeviceAnswers(core, listen.reachable(), listen.port() != 0);
   }
 
   private static StoreAnswers store(Settings settings, DashboardCore core, Pace pace) {

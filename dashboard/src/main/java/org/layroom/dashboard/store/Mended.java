@@ -17,13 +17,11 @@ public record Mended(String problem, String setAside, long rowsKept, List<String
 
   /** What a person is told. */
   public String words() {
-    return "The store was damaged ("
-        + problem
-        + "). It was set aside as "
+    return "The store of readings and parts was damaged when Layroom started. It was set aside as "
         + setAside
-        + " and rebuilt from the "
+        + " and rebuilt from all "
         + rowsKept
-        + " rows that are whole. "
+        + " rows that could be read. "
         + (lost.isEmpty()
             ? "Nothing is missing."
             : "Missing: " + String.join("; ", lost) + ". A backup may have it.")

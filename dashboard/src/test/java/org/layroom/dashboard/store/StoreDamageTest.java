@@ -269,7 +269,7 @@ class StoreDamageTest {
     Files.write(file(), new byte[0]);
     Files.write(folder.resolve(Database.FILE + "-wal"), new byte[32]);
     try (Store store = Store.open(folder)) {
-      assertTrue(store.mended().orElseThrow().words().contains("empty"));
+      assertTrue(store.mended().orElseThrow().problem().contains("empty"));
     }
   }
 
