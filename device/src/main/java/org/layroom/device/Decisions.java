@@ -1,9 +1,12 @@
 package org.layroom.device;
 
 import java.io.IOException;
+import java.nio.ByteBuffer;
+import java.nio.channels.FileChannel;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.nio.file.StandardCopyOption;
+import java.nio.file.StandardOpenOption;
 import java.time.Instant;
 import java.util.Optional;
 import org.layroom.device.alarm.LocalAlarm;
@@ -54,7 +57,18 @@ final class Decisions {
     try {
       Files.createDirectories(file.toAbsolutePath().getParent());
       Path next = file.resolveSibling("settings.json.new");
-      Files.write(next, decided.write());
+      try (FileChannel channel =
+          FileChannel.open(
+              next,
+              StandardOpenOption.CREATE,
+              StandardOpenOption.TRUNCATE_EXISTING,
+              StandardOpenOption.WRITE)) {
+        ByteBuffer body = ByteBuffer.wrap(decided.write());
+        while (body.hasRemaining()) {
+          channel.write(body);
+        }
+        channel.force(true); // a power cut leaves the old file or the new one
+      }
       Files.move(next, file, StandardCopyOption.REPLACE_EXISTING, StandardCopyOption.ATOMIC_MOVE);
     } catch (IOException e) {
       Logger.warn("The decisions from upstairs cannot be kept in {}: {}", file, e.getMessage());

@@ -16,6 +16,7 @@ import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 import org.layroom.device.alarm.AlarmLines;
 import org.layroom.device.publishing.BrokerAddress;
+import org.layroom.device.publishing.BrokerLogin;
 import org.layroom.device.sampling.CleanAir;
 import org.layroom.device.sampling.Offset;
 import org.layroom.device.telemetry.Channel;
@@ -95,6 +96,15 @@ record DeviceConfig(
    * @throws IllegalArgumentException when a key or a value cannot be used; says which and why
    */
   static DeviceConfig of(Properties properties) {
+    return of(properties, true);
+  }
+
+  /** The same without the login that pairing has kept, for pairing anew. */
+  static DeviceConfig toBePaired(Properties properties) {
+    return of(properties, false);
+  }
+
+  private static DeviceConfig of(Properties properties, boolean paired) {
     SettingsText text = new SettingsText(properties, DEFAULTS);
     SortedMap<String, String> molds = new TreeMap<>();
     for (String key : properties.stringPropertyNames()) {
@@ -106,9 +116,10 @@ record DeviceConfig(
         throw new IllegalArgumentException("unknown setting \"" + key + "\"; known are " + KEYS);
       }
     }
+    Channel channel = Channel.of(text.text("room"), text.text("device"));
     return new DeviceConfig(
-        Channel.of(text.text("room"), text.text("device")),
-        broker(text),
+        channel,
+        broker(text, channel, paired),
         Path.of(text.text("data")),
         Duration.ofMillis(Math.round(1000 * text.number("sample-seconds", 1, 3600))),
         text.number("speed", 0.1, 10_000),
@@ -210,16 +221,32 @@ record DeviceConfig(
     };
   }
 
-  private static BrokerAddress broker(SettingsText text) {
-    String uri = text.text("broker.uri");
+  /** The login in the settings goes first, then the one that pairing has kept. */
+  private static BrokerAddress broker(SettingsText text, Channel channel, boolean paired) {
+    if (paired && text.optional("broker.user").isEmpty()) {
+      Optional<BrokerAddress> login = BrokerLogin.kept(Path.of(text.text("data")), channel);
+      if (login.isPresent()) {
+        return login.get();
+      }
+    }
+    return new BrokerAddress(
+        address(text.text("broker.uri")),
+        text.optional("broker.user"),
+        text.optional("broker.password-file").map(Path::of));
+  }
+
+  /** An address as written. */
+  static URI address(String uri) {
     try {
-      return new BrokerAddress(
-          new URI(uri),
-          text.optional("broker.user"),
-          text.optional("broker.password-file").map(Path::of));
+      return new URI(uri);
     } catch (URISyntaxException e) {
       throw new IllegalArgumentException(
           "broker.uri \"" + uri + "\" is not an address such as mqtt://localhost:1883", e);
     }
+  }
+
+  /** Whether the settings themselves, and not pairing, say how to come in. */
+  boolean namesBrokerUser() {
+    return broker.user().isPresent();
   }
 }

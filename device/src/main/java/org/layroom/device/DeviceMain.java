@@ -1,7 +1,10 @@
 package org.layroom.device;
 
+import java.io.BufferedReader;
 import java.io.IOException;
+import java.io.InputStreamReader;
 import java.io.Reader;
+import java.nio.charset.Charset;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
@@ -12,16 +15,18 @@ import org.layroom.device.bus.BusFault;
 import org.tinylog.Logger;
 
 /**
- * The device's entry: {@code layroom-device [check | rehearse] [--config FILE] [--simulate]}. Runs
- * until it is stopped. Exit code 2: settings or arguments cannot be used; 1: the device cannot run,
- * or {@code check} found a fault.
+ * The device's entry: {@code layroom-device [check | pair | rehearse] [--config FILE]
+ * [--simulate]}. Runs until it is stopped. Exit code 2: settings or arguments cannot be used; 1:
+ * the device cannot run, {@code check} found a fault, or {@code pair} was refused.
  */
 public final class DeviceMain {
   private static final String USAGE =
       """
-      layroom-device [check | rehearse] [--config FILE] [--simulate]
+      layroom-device [check | pair | rehearse] [--config FILE] [--simulate]
 
         check           tell what is wired and what it reads, once; nothing is kept or sent
+        pair            ask for the broker's address and the password that "layroom pair-device"
+                        shows on the dashboard's machine, try them and keep them for this device
         rehearse        start and stop once with invented sensors; for the class archive that an
                         installation makes, so that later starts are quicker
         --config FILE   settings, one NAME=VALUE a line; what is left out has its default
@@ -35,16 +40,23 @@ public final class DeviceMain {
 
   /** What the command line asks for. */
   private record Arguments(
-      Optional<Path> config, boolean simulate, boolean check, boolean rehearse, boolean help) {
+      Optional<Path> config,
+      boolean simulate,
+      boolean check,
+      boolean pair,
+      boolean rehearse,
+      boolean help) {
     static Arguments of(String[] args) {
       Optional<Path> config = Optional.empty();
       boolean simulate = false;
       boolean check = false;
+      boolean pair = false;
       boolean rehearse = false;
       boolean help = false;
       for (int i = 0; i < args.length; i++) {
         switch (args[i]) {
           case "check" -> check = true;
+          case "pair" -> pair = true;
           case "rehearse" -> rehearse = true;
           case "--simulate" -> simulate = true;
           case "--help", "-h" -> help = true;
@@ -57,7 +69,7 @@ public final class DeviceMain {
           default -> throw new IllegalArgumentException("unknown argument \"" + args[i] + "\"");
         }
       }
-      return new Arguments(config, simulate, check, rehearse, help);
+      return new Arguments(config, simulate, check, pair, rehearse, help);
     }
   }
 
@@ -83,6 +95,9 @@ public final class DeviceMain {
         Rehearsal.run();
         return 0;
       }
+      if (arguments.pair()) {
+        return pair(DeviceConfig.toBePaired(settings(arguments)));
+      }
       DeviceConfig config = DeviceConfig.of(settings(arguments));
       if (arguments.check()) {
         WiringCheck check = RunningDevice.check(config, arguments.simulate());
@@ -106,6 +121,12 @@ public final class DeviceMain {
       Thread.currentThread().interrupt();
       return -1;
     }
+  }
+
+  private static int pair(DeviceConfig config) throws IOException {
+    BufferedReader in =
+        new BufferedReader(new InputStreamReader(System.in, Charset.defaultCharset()));
+    return new Pairing(in, System.out).run(config) ? 0 : 1;
   }
 
   private static Properties settings(Arguments arguments) {

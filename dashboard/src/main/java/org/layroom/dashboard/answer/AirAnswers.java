@@ -9,6 +9,7 @@ import java.util.Locale;
 import java.util.Optional;
 import java.util.function.Supplier;
 import org.layroom.dashboard.room.DashboardCore;
+import org.layroom.dashboard.warning.Agreement;
 import org.layroom.dashboard.warning.AirJob;
 import org.layroom.dashboard.warning.AirSettings;
 import org.layroom.dashboard.warning.AirWarnings;
@@ -87,6 +88,7 @@ public final class AirAnswers {
     json.put("fullWarnings", device.full());
     device.cleanAirAsked().ifPresent(why -> json.put("cleanAirAsked", why));
     device.cleanAir().ifPresent(reading -> reading(json.putObject("cleanAir"), reading));
+    agreement(json.putObject("agreement"), device.agreement());
     device
         .alarm()
         .ifPresent(
@@ -101,6 +103,15 @@ public final class AirAnswers {
                   .cleanAirTaken()
                   .ifPresent(time -> own.put("cleanAirTaken", time.toString()));
             });
+  }
+
+  private static void agreement(ObjectNode json, Agreement agreement) {
+    json.put("state", agreement.state().name().toLowerCase(Locale.ROOT).replace('_', '-'));
+    json.put("words", "The device " + agreement.state().words() + ".");
+    agreement.told().ifPresent(time -> json.put("decided", time.toString()));
+    json.put("decidedBy", agreement.toldBy());
+    agreement.uses().ifPresent(time -> json.put("deviceUses", time.toString()));
+    json.put("deviceUsesBy", agreement.usesBy());
   }
 
   private static void reading(ObjectNode json, CleanAirReading reading) {

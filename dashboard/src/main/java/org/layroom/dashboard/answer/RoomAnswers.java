@@ -244,6 +244,7 @@ public final class RoomAnswers {
         room.values().values().stream().map(LiveValue::time).max(Instant::compareTo);
     newest.ifPresent(time -> json.put("newest", time.toString()));
     json.set("air", air.air(name));
+    StoreAnswers.unseen(core.store()).ifPresent(words -> json.put("storeMended", words));
     boolean ppm = air.warnings().settings(name).mode() == DeviceSettings.Mode.PID;
     series(json.putObject("series"), room, ppm);
     devices(json.putArray("devices"), room.devices());

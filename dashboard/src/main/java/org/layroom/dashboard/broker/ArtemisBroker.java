@@ -4,8 +4,10 @@ import java.net.BindException;
 import java.net.InetAddress;
 import java.net.InetSocketAddress;
 import java.net.URI;
+import java.net.UnknownHostException;
 import java.nio.file.Path;
 import java.util.Map;
+import java.util.Optional;
 import org.apache.activemq.artemis.api.core.SimpleString;
 import org.apache.activemq.artemis.api.core.TransportConfiguration;
 import org.apache.activemq.artemis.core.config.Configuration;
@@ -18,12 +20,16 @@ import org.apache.activemq.artemis.core.server.impl.ActiveMQServerImpl;
 import org.apache.activemq.artemis.core.settings.impl.AddressFullMessagePolicy;
 import org.apache.activemq.artemis.core.settings.impl.AddressSettings;
 import org.apache.activemq.artemis.spi.core.protocol.RemotingConnection;
+import org.layroom.dashboard.credential.DeviceLogins;
+import org.layroom.dashboard.credential.Guest;
+import org.layroom.device.telemetry.Channel;
 import org.tinylog.Logger;
 
 /**
  * Apache ActiveMQ Artemis inside the dashboard: MQTT 3.1.1 and 5 on this machine's loopback address
- * only, with a journal on disk, so that sessions and retained messages survive a kill. Nobody needs
- * a password because nobody outside this machine can connect.
+ * unless another is named, with a journal on disk, so that sessions and retained messages survive a
+ * kill. Nobody needs a password while nobody outside this machine can connect and no device is
+ * paired; after that everybody does (see {@link BrokerDoor}).
  */
 public final class ArtemisBroker implements Broker {
   private static final String ACCEPTOR = "mqtt";
@@ -38,8 +44,11 @@ public final class ArtemisBroker implements Broker {
   private static final int REDELIVER_FOR_EVER = -1;
 
   private final Path folder;
+  private final String address;
+  private final DeviceLogins logins;
+  private final BrokerDoor door;
   private int port;
-  private ActiveMQServer server;
+  private volatile ActiveMQServer server;
   private boolean wanted;
   private boolean trouble;
 
@@ -47,15 +56,29 @@ public final class ArtemisBroker implements Broker {
    * Prepares a broker; nothing is opened yet.
    *
    * @param folder where the journal lives, made when missing
-   * @param port TCP port on the loopback address, 0 to 65535; 0 takes a free one
+   * @param address of this machine: where it listens
+   * @param port TCP port, 0 to 65535; 0 takes a free one
+   * @param logins who comes in
    */
-  public ArtemisBroker(Path folder, int port) {
+  public ArtemisBroker(Path folder, String address, int port, DeviceLogins logins) {
     if (port < 0 || port > 65535) {
       throw new IllegalArgumentException("broker port " + port + ": must be 0 to 65535");
     }
     this.folder = folder;
+    this.address = address;
     this.port = port;
-    this.server = new ActiveMQServerImpl(configuration());
+    this.logins = logins;
+    this.door = new BrokerDoor(logins, !resolved().isLoopbackAddress());
+    this.server = new ActiveMQServerImpl(configuration(), door);
+  }
+
+  private InetAddress resolved() {
+    try {
+      return InetAddress.getByName(address);
+    } catch (UnknownHostException e) {
+      throw new IllegalArgumentException(
+          "broker address " + address + ": must be an address of this machine", e);
+    }
   }
 
   @Override
@@ -63,11 +86,13 @@ public final class ArtemisBroker implements Broker {
     open();
     port = boundPort();
     wanted = true;
+    logins.onChange(this::changed);
   }
 
   private void open() {
     try {
       server.start();
+      server.getRemotingService().addIncomingInterceptor(door);
       server.getRemotingService().addIncomingInterceptor(new OversizeRefusal());
     } catch (Exception e) {
       stop();
@@ -97,7 +122,7 @@ public final class ArtemisBroker implements Broker {
               + " start it again");
       trouble = true;
     }
-    server = new ActiveMQServerImpl(configuration());
+    server = new ActiveMQServerImpl(configuration(), door);
     try {
       open();
       trouble = false;
@@ -105,6 +130,17 @@ public final class ArtemisBroker implements Broker {
     } catch (BrokerFailure e) {
       Logger.debug(e, "The broker inside the dashboard cannot start yet");
     }
+  }
+
+  private void changed(Channel channel) {
+    if (server.isStarted()) {
+      door.sendAway(server.getRemotingService(), Optional.of(new Guest.Device(channel)));
+    }
+  }
+
+  @Override
+  public boolean letsAnybodyIn() {
+    return door.isOpen();
   }
 
   private int boundPort() {
@@ -120,7 +156,8 @@ public final class ArtemisBroker implements Broker {
     if (bound == 0) {
       throw new IllegalStateException("the broker is not started");
     }
-    return URI.create("tcp://" + loopback() + ":" + bound);
+    String host = resolved().isAnyLocalAddress() ? loopback() : resolved().getHostAddress();
+    return URI.create("tcp://" + (host.contains(":") ? "[" + host + "]" : host) + ":" + bound);
   }
 
   @Override
@@ -166,7 +203,8 @@ public final class ArtemisBroker implements Broker {
     configuration.setJournalPoolFiles(2);
     configuration.setJournalCompactMinFiles(4);
     configuration.setJournalBufferSize_NIO(256 * 1024);
-    configuration.setSecurityEnabled(false);
+    configuration.setSecurityEnabled(true);
+    configuration.setSecurityInvalidationInterval(0);
     configuration.setJMXManagementEnabled(false);
     configuration.setMessageCounterEnabled(false);
     configuration.setGlobalMaxSize(GLOBAL_MAX_BYTES);
@@ -180,7 +218,7 @@ public final class ArtemisBroker implements Broker {
             NettyAcceptorFactory.class.getName(),
             Map.of(
                 "host",
-                loopback(),
+                resolved().getHostAddress(),
                 "port",
                 port,
                 "protocols",
@@ -192,7 +230,13 @@ public final class ArtemisBroker implements Broker {
                 "remotingThreads",
                 2),
             ACCEPTOR,
-            Map.of("allowLinkStealing", true, "defaultMqttSessionExpiryInterval", -1)));
+            Map.of(
+                "allowLinkStealing",
+                true,
+                "defaultMqttSessionExpiryInterval",
+                -1,
+                "closeMqttConnectionOnPublishAuthorizationFailure",
+                false)));
     AddressSettings settings = new AddressSettings();
     settings.setPageSizeBytes(PAGE_BYTES);
     settings.setMaxSizeBytes(4L * 1024 * 1024);

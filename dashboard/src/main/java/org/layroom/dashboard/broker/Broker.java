@@ -26,6 +26,9 @@ public interface Broker extends AutoCloseable {
    */
   URI uri();
 
+  /** Whether somebody on this machine comes in without a name now. */
+  boolean letsAnybodyIn();
+
   /** Stops the broker. Retained messages and sessions stay on disk. */
   @Override
   void close();

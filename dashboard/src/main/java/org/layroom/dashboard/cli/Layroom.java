@@ -25,7 +25,12 @@ import picocli.CommandLine.ParameterException;
       ForecastCommand.class,
       ExportCommand.class,
       PlanCommand.class,
-      ReplayCommand.class
+      ReplayCommand.class,
+      BackupCommand.class,
+      RestoreCommand.class,
+      PairDeviceCommand.class,
+      RevokeDeviceCommand.class,
+      BrokerFilesCommand.class
     })
 public final class Layroom {
   private Layroom() {}

@@ -2,6 +2,7 @@ package org.layroom.dashboard.cli;
 
 import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.json.JsonMapper;
+import com.fasterxml.jackson.databind.node.JsonNodeFactory;
 import com.fasterxml.jackson.databind.node.ObjectNode;
 import java.io.IOException;
 import java.net.ConnectException;
@@ -81,6 +82,15 @@ final class RunningDashboard {
     return new Answer(json, lines, !json.path("refused").isEmpty());
   }
 
+  /** Tells the dashboard something; its answer brings its own lines for people. */
+  Answer told(String path, ObjectNode body) throws Failure {
+    ObjectNode json = post(path, Map.of(), body);
+    List<String> lines = new ArrayList<>();
+    json.path("lines").forEach(line -> lines.add(line.asText()));
+    Answer.outcome(json, List.of(), List.of());
+    return new Answer(json, lines, false);
+  }
+
   /** Saves what is at a path of the API to a file, which appears only when it is whole. */
   long save(String path, Map<String, List<String>> parameters, Path file) throws Failure {
     Path part = file.resolveSibling(file.getFileName() + ".part");
@@ -96,7 +106,9 @@ final class RunningDashboard {
         throw refused(JsonMapper.builder().build().readTree(Files.readAllBytes(part)));
       }
       if (response.statusCode() != 200) {
-        throw new Failure("The dashboard at " + base + " answered " + response.statusCode() + ".");
+        String title = problem(Files.readAllBytes(part)).path("title").asText("");
+        throw new Failure(
+            "The dashboard at " + base + " answered " + response.statusCode() + ". " + title);
       }
       Files.move(part, file, StandardCopyOption.REPLACE_EXISTING);
       return Files.size(file);
@@ -109,6 +121,14 @@ final class RunningDashboard {
       throw new Failure("Interrupted while asking the dashboard.", e);
     } finally {
       discard(part);
+    }
+  }
+
+  private static JsonNode problem(byte[] body) {
+    try {
+      return JsonMapper.builder().build().readTree(body);
+    } catch (IOException e) {
+      return JsonNodeFactory.instance.objectNode();
     }
   }
 

@@ -5,15 +5,19 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayDeque;
 import java.util.Deque;
+import java.util.Map;
 import java.util.Optional;
 import org.layroom.dashboard.answer.AirAnswers;
 import org.layroom.dashboard.answer.CanAnswers;
+import org.layroom.dashboard.answer.DeviceAnswers;
 import org.layroom.dashboard.answer.RoomAnswers;
+import org.layroom.dashboard.answer.StoreAnswers;
 import org.layroom.dashboard.answer.VerdictBoard;
 import org.layroom.dashboard.answer.job.JobAnswers;
 import org.layroom.dashboard.answer.job.JobBoard;
 import org.layroom.dashboard.answer.job.MeasuredMold;
 import org.layroom.dashboard.answer.job.VaporOfJobs;
+import org.layroom.dashboard.backup.Backups;
 import org.layroom.dashboard.config.Settings;
 import org.layroom.dashboard.forecast.LearnedRooms;
 import org.layroom.dashboard.material.GelTests;
@@ -47,7 +51,7 @@ final class RunningPage implements AutoCloseable {
   static RunningPage start(
       Settings settings, Pace pace, Pace transport, double paceFactor, boolean demo)
       throws Failure {
-    MaterialShelf shelf = shelf(settings.materialFolder(), settings.data().resolve("materials"));
+    MaterialShelf shelf = shelf(settings.materialFolder(), settings.materials());
     if (shelf.find(settings.material()).isEmpty()) {
       throw new Failure(
           "material: there is no \""
@@ -83,7 +87,13 @@ final class RunningPage implements AutoCloseable {
       closing.push(JobBoard.start(core, answers, jobs, pace)::close);
       WebServer web =
           WebServer.start(
-              new WebServer.Answering(answers, jobs, cans, airAnswers),
+              new WebServer.Answering(
+                  answers,
+                  jobs,
+                  cans,
+                  airAnswers,
+                  store(settings, core, pace),
+                  devices(settings, core)),
               transport,
               settings.http().address(),
               settings.http().port());
@@ -104,13 +114,36 @@ final class RunningPage implements AutoCloseable {
             .broker()
             .map(outside -> outside(settings.data(), outside))
             .orElseGet(
-                () -> CoreSettings.embedded(settings.data(), settings.embeddedBroker().port()));
+                () ->
+                    CoreSettings.embedded(
+                        settings.data(),
+                        settings.embeddedBroker().address(),
+                        settings.embeddedBroker().port()));
     try {
       return DashboardCore.start(core, pace, transport);
     } catch (org.layroom.dashboard.store.StoreFailure
         | org.layroom.dashboard.broker.BrokerFailure e) {
       throw new Failure(String.valueOf(e.getMessage()), e);
     }
+  }
+
+  private static DeviceAnswers devices(Settings settings, DashboardCore core) {
+    Settings.Listen listen = settings.embeddedBroker();
+    return new DeviceAnswers(core, listen.reachable(), listen.port() != 0);
+  }
+
+  private static StoreAnswers store(Settings settings, DashboardCore core, Pace pace) {
+    Backups backups =
+        new Backups(
+            core.store(),
+            settings.data(),
+            settings.materials(),
+            Map.of(
+                "room", settings.room().value(),
+                "zone", settings.zone().getId(),
+                "material", settings.material()),
+            pace::now);
+    return new StoreAnswers(core.store(), backups, pace::now);
   }
 
   private static CoreSettings outside(Path data, Settings.OutsideBroker broker) {

@@ -29,7 +29,7 @@ final class ServeCommand implements Callable<Integer> {
 
   @Override
   public Integer call() throws Failure {
-    Settings settings = settings();
+    Settings settings = settings(config);
     RealPace pace = new RealPace();
     RunningPage running = RunningPage.start(settings, pace, pace, 1, false);
     PrintWriter out = spec.commandLine().getOut();
@@ -48,7 +48,8 @@ final class ServeCommand implements Callable<Integer> {
     return AnswerCommand.ANSWERED;
   }
 
-  private Settings settings() throws Failure {
+  /** The settings of a file, or those that hold without one. */
+  static Settings settings(Optional<Path> config) throws Failure {
     try {
       return config.isPresent()
           ? Settings.read(config.get())

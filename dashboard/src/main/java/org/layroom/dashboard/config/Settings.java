@@ -3,6 +3,8 @@ package org.layroom.dashboard.config;
 import java.io.IOException;
 import java.io.Reader;
 import java.net.InetAddress;
+import java.net.NetworkInterface;
+import java.net.SocketException;
 import java.net.URI;
 import java.net.UnknownHostException;
 import java.nio.charset.CharacterCodingException;
@@ -20,8 +22,9 @@ import java.util.TreeSet;
 import org.layroom.device.telemetry.RoomName;
 
 /**
- * The dashboard's settings. Everything has a default but the outside broker, and everything that
- * listens does so on this machine only.
+ * The dashboard's settings. Everything has a default but the outside broker, and everything listens
+ * on this machine only, but for the broker where {@code broker.address} says otherwise: there
+ * nobody comes in without a password.
  *
  * @param room the room shown when a request names none
  * @param broker the outside broker; empty for the embedded one
@@ -51,11 +54,25 @@ public record Settings(
   public record OutsideBroker(URI uri, Optional<String> user, Optional<Path> passwordFile) {}
 
   /**
-   * A loopback address and a port.
+   * An address of this machine and a port.
    *
    * @param port 0 lets the system choose a free one
    */
-  public record Listen(String address, int port) {}
+  public record Listen(String address, int port) {
+    /** Whether other machines reach it. */
+    public boolean reachable() {
+      try {
+        return !InetAddress.getByName(address).isLoopbackAddress();
+      } catch (UnknownHostException e) {
+        return true;
+      }
+    }
+  }
+
+  /** Where the shop's own material files are. */
+  public Path materials() {
+    return materialFolder.orElse(data.resolve("materials"));
+  }
 
   private static final Set<String> KEYS =
       new TreeSet<>(
@@ -65,6 +82,7 @@ public record Settings(
               "broker.user",
               "broker.password-file",
               "broker.port",
+              "broker.address",
               "http.address",
               "http.port",
               "data",
@@ -115,7 +133,7 @@ public record Settings(
       }
       RoomName room = room();
       Optional<OutsideBroker> broker = broker();
-      Listen embedded = new Listen("127.0.0.1", port("broker.port", 0));
+      Listen embedded = new Listen(brokerAddress(), port("broker.port", 0));
       Listen http = new Listen(loopback(), port("http.port", 8080));
       Settings settings =
           new Settings(
@@ -184,6 +202,24 @@ public record Settings(
           "broker.uri: write tcp://HOST:PORT or ssl://HOST:PORT, the user in broker.user and the"
               + " password in broker.password-file");
       return Optional.empty();
+    }
+
+    private String brokerAddress() {
+      String address = text("broker.address").orElse("127.0.0.1");
+      try {
+        InetAddress here = InetAddress.getByName(address);
+        if (here.isAnyLocalAddress() || NetworkInterface.getByInetAddress(here) != null) {
+          return address;
+        }
+      } catch (UnknownHostException | SocketException e) {
+        // said below, with what is wanted instead
+      }
+      problems.add(
+          "broker.address: "
+              + address
+              + " is not an address of this machine; 127.0.0.1 is this machine only, 0.0.0.0 every"
+              + " network it is in");
+      return "127.0.0.1";
     }
 
     private String loopback() {

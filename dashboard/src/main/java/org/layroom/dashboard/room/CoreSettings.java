@@ -10,36 +10,56 @@ import org.layroom.dashboard.mqtt.LinkTimes;
  *
  * @param data folder for store, broker journal and outgoing messages; made when missing
  * @param broker an outside broker; empty for the one inside the dashboard
- * @param embeddedPort port of the broker inside, on loopback; 0 takes a free one
+ * @param embeddedAddress where the broker inside listens; loopback unless the owner says otherwise
+ * @param embeddedPort port of the broker inside; 0 takes a free one
  * @param user for an outside broker that asks for one
  * @param passwordFile its first line is the password
  */
 public record CoreSettings(
     Path data,
     Optional<URI> broker,
+    String embeddedAddress,
     int embeddedPort,
     Optional<String> user,
     Optional<Path> passwordFile,
     LinkTimes linkTimes) {
+  private static final String LOOPBACK = "127.0.0.1";
 
   /** The broker inside the dashboard. */
   public static CoreSettings embedded(Path data, int port) {
+    return embedded(data, LOOPBACK, port);
+  }
+
+  /** The broker inside the dashboard, at an address that other machines may reach. */
+  public static CoreSettings embedded(Path data, String address, int port) {
     return new CoreSettings(
-        data, Optional.empty(), port, Optional.empty(), Optional.empty(), LinkTimes.USUAL);
+        data, Optional.empty(), address, port, Optional.empty(), Optional.empty(), LinkTimes.USUAL);
   }
 
   /** A broker of the shop's own that asks for no password. */
   public static CoreSettings outside(Path data, URI broker) {
     return new CoreSettings(
-        data, Optional.of(broker), 0, Optional.empty(), Optional.empty(), LinkTimes.USUAL);
+        data,
+        Optional.of(broker),
+        LOOPBACK,
+        0,
+        Optional.empty(),
+        Optional.empty(),
+        LinkTimes.USUAL);
   }
 
   public CoreSettings withLogin(String user, Path passwordFile) {
     return new CoreSettings(
-        data, broker, embeddedPort, Optional.of(user), Optional.of(passwordFile), linkTimes);
+        data,
+        broker,
+        embeddedAddress,
+        embeddedPort,
+        Optional.of(user),
+        Optional.of(passwordFile),
+        linkTimes);
   }
 
   public CoreSettings withLinkTimes(LinkTimes times) {
-    return new CoreSettings(data, broker, embeddedPort, user, passwordFile, times);
+    return new CoreSettings(data, broker, embeddedAddress, embeddedPort, user, passwordFile, times);
   }
 }

@@ -14,6 +14,8 @@ import java.util.concurrent.CopyOnWriteArrayList;
 import java.util.function.Consumer;
 import org.layroom.dashboard.broker.ArtemisBroker;
 import org.layroom.dashboard.broker.Broker;
+import org.layroom.dashboard.credential.DeviceLogins;
+import org.layroom.dashboard.credential.Guest;
 import org.layroom.dashboard.ingest.Inbound;
 import org.layroom.dashboard.ingest.Ingest;
 import org.layroom.dashboard.ingest.IngestCounts;
@@ -22,6 +24,7 @@ import org.layroom.dashboard.mqtt.LinkListener;
 import org.layroom.dashboard.mqtt.LinkSettings;
 import org.layroom.dashboard.mqtt.LinkState;
 import org.layroom.dashboard.mqtt.MqttLink;
+import org.layroom.dashboard.store.EventLog;
 import org.layroom.dashboard.store.History;
 import org.layroom.dashboard.store.OutboxMark;
 import org.layroom.dashboard.store.Store;
@@ -45,6 +48,7 @@ public final class DashboardCore implements AutoCloseable {
 
   private final Pace pace;
   private final Store store;
+  private final DeviceLogins logins;
   private final Optional<Broker> broker;
   private final Ingest ingest;
   private final MqttLink link;
@@ -58,12 +62,17 @@ public final class DashboardCore implements AutoCloseable {
   private DashboardCore(CoreSettings settings, Pace pace, Pace transport, Store store) {
     this.pace = pace;
     this.store = store;
+    this.logins = DeviceLogins.of(settings.data());
     restore();
     this.broker =
         settings.broker().isPresent()
             ? Optional.empty()
             : Optional.of(
-                new ArtemisBroker(settings.data().resolve("broker"), settings.embeddedPort()));
+                new ArtemisBroker(
+                    settings.data().resolve("broker"),
+                    settings.embeddedAddress(),
+                    settings.embeddedPort(),
+                    logins));
     broker.ifPresent(Broker::start);
     this.brokerUri = broker.map(Broker::uri).or(settings::broker).orElseThrow();
     this.ingest = new Ingest(store, transport, new FromIngest());
@@ -96,7 +105,7 @@ public final class DashboardCore implements AutoCloseable {
   }
 
   private LinkSettings linkSettings(CoreSettings settings) {
-    String name = "client-id";
+    String name = EventLog.CLIENT_ID;
     String clientId =
         store
             .events()
@@ -111,8 +120,8 @@ public final class DashboardCore implements AutoCloseable {
         brokerUri,
         clientId,
         settings.data().resolve("outgoing"),
-        settings.user(),
-        settings.passwordFile(),
+        broker.isPresent() ? Optional.of(Guest.Dashboard.USER) : settings.user(),
+        broker.isPresent() ? Optional.of(logins.ownPasswordFile()) : settings.passwordFile(),
         settings.linkTimes());
   }
 
@@ -145,6 +154,16 @@ public final class DashboardCore implements AutoCloseable {
    */
   public URI brokerUri() {
     return brokerUri;
+  }
+
+  /** The broker inside; empty when an outside one is used. */
+  public Optional<Broker> broker() {
+    return broker;
+  }
+
+  /** The devices that have a password here. */
+  public DeviceLogins logins() {
+    return logins;
   }
 
   public LinkState link() {

@@ -17,17 +17,22 @@ import org.jspecify.annotations.Nullable;
 import org.sqlite.SQLiteConfig;
 import org.sqlite.SQLiteErrorCode;
 import org.sqlite.SQLiteException;
+import org.tinylog.Logger;
 
 /**
  * The SQLite file: one connection that writes (write-ahead log, every commit synced to the disk), a
  * few that only read, and a lock file so that two dashboards never share a data folder.
  */
 final class Database implements AutoCloseable {
+  /** The store's file in its folder. */
+  static final String FILE = "layroom.db";
+
   private static final int READERS = 3;
   private static final int BUSY_MILLIS = 5000;
   private static final int WRITER_CACHE_KIB = 4096;
   private static final int READER_CACHE_KIB = 1024;
 
+  private final Path file;
   private final FileChannel lockFile;
   private final Connection writer;
   private final ReentrantLock writing = new ReentrantLock();
@@ -38,19 +43,28 @@ final class Database implements AutoCloseable {
     T with(Connection connection) throws SQLException;
   }
 
-  private Database(FileChannel lockFile, Connection writer) {
+  private Database(Path file, FileChannel lockFile, Connection writer) {
+    this.file = file;
     this.lockFile = lockFile;
     this.writer = writer;
   }
 
+  /** Opens the store of a folder with the newest schema. */
   static Database open(Path folder) {
+    return open(folder, Schema.NEWEST);
+  }
+
+  /** Opens the store of a folder, mended first where it is damaged. */
+  static Database open(Path folder, Schema schema) {
     FileChannel lockFile = lock(folder);
-    Path file = folder.resolve("layroom.db");
+    Path file = folder.resolve(FILE);
     try {
+      new Mending(folder, schema).mendIfDamaged();
       Connection writer = connect(file, false, WRITER_CACHE_KIB);
-      Database database = new Database(lockFile, writer);
+      Database database = new Database(file, lockFile, writer);
       try {
-        Schema.bringUpToDate(writer);
+        keepBeforeUpgrade(writer, folder, schema);
+        schema.bringUpToDate(writer);
         for (int i = 0; i < READERS; i++) {
           database.readers.add(connect(file, true, READER_CACHE_KIB));
         }
@@ -62,6 +76,37 @@ final class Database implements AutoCloseable {
     } catch (SQLException e) {
       closeQuietly(lockFile);
       throw failure("open " + file, e);
+    } catch (StoreFailure e) {
+      closeQuietly(lockFile);
+      throw e;
+    }
+  }
+
+  /** An upgrade cannot be undone, so the store as it was is kept beside it. */
+  private static void keepBeforeUpgrade(Connection writer, Path folder, Schema schema)
+      throws SQLException {
+    int version = schema.versionOf(writer);
+    if (version > 0 && version < schema.version()) {
+      Path copy = FreeName.in(folder, "layroom-before-version-" + schema.version(), ".db");
+      Snapshot.into(writer, copy);
+      Logger.info("The store is brought to version {}; as it was: {}", schema.version(), copy);
+    }
+  }
+
+  /** Moving of files. */
+  interface Moving<T> {
+    T now() throws IOException;
+  }
+
+  /** Does something with the files of a folder while no dashboard uses it. */
+  static <T> T locked(Path folder, Moving<T> moving) {
+    FileChannel lockFile = lock(folder);
+    try {
+      return moving.now();
+    } catch (IOException e) {
+      throw new StoreFailure("The data folder " + folder + " cannot be changed: " + e, e);
+    } finally {
+      closeQuietly(lockFile);
     }
   }
 
@@ -101,7 +146,7 @@ final class Database implements AutoCloseable {
             + " folder.");
   }
 
-  private static Connection connect(Path file, boolean readOnly, int cacheKib) throws SQLException {
+  static Connection connect(Path file, boolean readOnly, int cacheKib) throws SQLException {
     SQLiteConfig config = new SQLiteConfig();
     config.setJournalMode(SQLiteConfig.JournalMode.WAL);
     config.setSynchronous(SQLiteConfig.SynchronousMode.FULL);
@@ -116,6 +161,14 @@ final class Database implements AutoCloseable {
       }
     }
     return connection;
+  }
+
+  /** A connection that leaves the file as it is, log mode and all. */
+  static Connection look(Path file) throws SQLException {
+    SQLiteConfig config = new SQLiteConfig();
+    config.setReadOnly(true);
+    config.setTempStore(SQLiteConfig.TempStore.MEMORY);
+    return config.createConnection("jdbc:sqlite:" + file);
   }
 
   /** Runs work in one transaction: all of it is on the disk when this returns, or none of it. */
@@ -159,7 +212,17 @@ final class Database implements AutoCloseable {
     }
   }
 
-  private static StoreFailure failure(String what, SQLException e) {
+  /** Copies the store for another machine, on a connection of its own: no write is held up. */
+  void copyTo(Path copy) {
+    try (Connection connection = connect(file, false, READER_CACHE_KIB)) {
+      Snapshot.into(connection, copy);
+      Snapshot.withoutWhatIsThisMachinesAlone(copy);
+    } catch (SQLException e) {
+      throw failure("copy the store", e);
+    }
+  }
+
+  static StoreFailure failure(String what, SQLException e) {
     if (e instanceof SQLiteException sqlite) {
       SQLiteErrorCode code = sqlite.getResultCode();
       switch (code) {
@@ -179,8 +242,8 @@ final class Database implements AutoCloseable {
           return new StoreFailure(
               "Cannot "
                   + what
-                  + ": layroom.db in the data folder is damaged or not a store. Move it away and"
-                  + " restore a backup.",
+                  + ": layroom.db in the data folder is damaged. Start Layroom again: at its start"
+                  + " it sets a damaged store aside and keeps what is whole of it.",
               e);
         }
         default -> {}

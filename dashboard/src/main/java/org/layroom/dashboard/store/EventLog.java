@@ -12,6 +12,12 @@ import java.util.Optional;
  * has an id made by whoever sends it: sending it twice keeps one.
  */
 public final class EventLog {
+  /** Settings whose names begin so are this machine's alone: no backup takes them. */
+  public static final String PRIVATE = "private/";
+
+  /** The setting that names this dashboard to the broker; no two machines may share it. */
+  public static final String CLIENT_ID = "client-id";
+
   private final Database database;
 
   EventLog(Database database) {

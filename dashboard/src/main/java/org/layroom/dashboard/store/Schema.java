@@ -58,33 +58,59 @@ final class Schema {
       create table setting(name text primary key, value text not null) without rowid;
       """;
 
-  private static final List<String> MIGRATIONS = List.of(FIRST);
+  /** What this program writes. */
+  static final Schema NEWEST = new Schema(List.of(FIRST));
 
-  private Schema() {}
+  private final List<String> migrations;
 
-  /** Brings an opened file to the newest version, in one transaction. */
-  static void bringUpToDate(Connection connection) throws SQLException {
+  /** A schema that has come so far; others than {@link #NEWEST} are for tests. */
+  Schema(List<String> migrations) {
+    this.migrations = List.copyOf(migrations);
+  }
+
+  /** The migrations so far. */
+  List<String> migrations() {
+    return migrations;
+  }
+
+  /** The version that {@link #bringUpToDate} leaves behind. */
+  int version() {
+    return migrations.size();
+  }
+
+  /**
+   * The version of an opened file; 0 for an empty one.
+   *
+   * @throws StoreFailure when the file is another program's or a newer Layroom's
+   */
+  int versionOf(Connection connection) throws SQLException {
     int version = pragma(connection, "user_version");
     int application = pragma(connection, "application_id");
-    if (version > MIGRATIONS.size()) {
-      throw new StoreFailure(
-          "The store was written by a newer Layroom (its version is "
-              + version
-              + ", this program knows "
-              + MIGRATIONS.size()
-              + "). Install that newer Layroom again, or point \"data\" at another folder.");
-    }
     if (application != APPLICATION_ID && !(application == 0 && version == 0 && empty(connection))) {
       throw new StoreFailure(
           "The file layroom.db in the data folder is not Layroom's. Point \"data\" at another"
               + " folder, or move that file away.");
     }
-    if (version == MIGRATIONS.size()) {
+    if (version > migrations.size()) {
+      throw new StoreFailure(
+          "The store was written by a newer Layroom (its version is "
+              + version
+              + ", this program knows "
+              + migrations.size()
+              + "). Install that newer Layroom again, or point \"data\" at another folder.");
+    }
+    return version;
+  }
+
+  /** Brings an opened file to the newest version, in one transaction. */
+  void bringUpToDate(Connection connection) throws SQLException {
+    int version = versionOf(connection);
+    if (version == migrations.size()) {
       return;
     }
     try (Statement statement = connection.createStatement()) {
       statement.execute("begin immediate");
-      for (String migration : MIGRATIONS.subList(version, MIGRATIONS.size())) {
+      for (String migration : migrations.subList(version, migrations.size())) {
         for (String sql : migration.split(";", -1)) {
           if (!sql.isBlank()) {
             statement.execute(sql);
@@ -92,7 +118,7 @@ final class Schema {
         }
       }
       statement.execute("pragma application_id = " + APPLICATION_ID);
-      statement.execute("pragma user_version = " + MIGRATIONS.size());
+      statement.execute("pragma user_version = " + migrations.size());
       statement.execute("commit");
     }
   }

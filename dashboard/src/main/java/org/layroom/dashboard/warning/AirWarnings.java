@@ -121,7 +121,7 @@ public final class AirWarnings implements RoomListener, AutoCloseable {
       watches.put(channel, known);
       DeviceWatch fresh = known;
       fresh.watch().warning().ifPresent(one -> log.raised(channel.room(), open(fresh, one)));
-      tellDevice(channel, false);
+      tellAgain(known);
     }
     return known;
   }
@@ -163,6 +163,7 @@ public final class AirWarnings implements RoomListener, AutoCloseable {
       DeviceWatch watch = watch(channel);
       watch.alarm(said);
       desk.said(channel, said);
+      desk.seenBefore(watch);
       takeOver(watch, said, false);
       settleDeviceWarning(watch);
       tell(channel.room());
@@ -279,7 +280,7 @@ public final class AirWarnings implements RoomListener, AutoCloseable {
     long now = core.link().connects();
     if (now != connects) {
       connects = now;
-      watches.keySet().forEach(channel -> tellDevice(channel, false));
+      watches.values().forEach(this::tellAgain);
     }
   }
 
@@ -292,19 +293,21 @@ public final class AirWarnings implements RoomListener, AutoCloseable {
     core.publish(Topic.warnings(room), body.getBytes(StandardCharsets.UTF_8), true);
   }
 
-  /** Tells a device what was decided, retained: anew when something was, else what it was told. */
-  private void tellDevice(Channel channel, boolean anew) {
-    AirSettings decided = settingsOf(channel.room());
-    DeviceWatch watch = watches.get(channel);
-    Optional<CleanAirReading> cleanAir = watch == null ? Optional.empty() : watch.cleanAir();
-    boolean full = watch != null && full(watch);
-    desk.decide(channel, decided, full, cleanAir, jobOf(channel.room()), pace.now(), anew);
+  /** Tells a device again what was decided last. */
+  private void tellAgain(DeviceWatch watch) {
+    tellDevice(watch, new DeviceDesk.Decided(pace.now(), "", false));
   }
 
-  private void tellDevices(RoomName room) {
-    watches.keySet().stream()
-        .filter(channel -> channel.room().equals(room))
-        .forEach(channel -> tellDevice(channel, true));
+  private void tellDevice(DeviceWatch watch, DeviceDesk.Decided when) {
+    RoomName room = watch.channel().room();
+    desk.decide(watch, settingsOf(room), full(watch), jobOf(room), when);
+  }
+
+  /** Tells the devices of a room what was decided now. */
+  private void tellDevices(RoomName room, String by) {
+    watches.values().stream()
+        .filter(watch -> watch.channel().room().equals(room))
+        .forEach(watch -> tellDevice(watch, new DeviceDesk.Decided(pace.now(), by, true)));
     tell(room);
   }
 
@@ -336,7 +339,7 @@ public final class AirWarnings implements RoomListener, AutoCloseable {
         changed(watch, watch.changed(rules(watch.channel()), watchTime()));
       }
     }
-    tellDevices(room);
+    tellDevices(room, next.by());
     return next;
   }
 
@@ -356,7 +359,7 @@ public final class AirWarnings implements RoomListener, AutoCloseable {
                 job.who(),
                 job.fanOn(),
                 job.respiratorOn()));
-    tellDevices(room);
+    tellDevices(room, job.who());
   }
 
   private static Instant later(Instant until, Instant now) {
@@ -371,7 +374,7 @@ public final class AirWarnings implements RoomListener, AutoCloseable {
     jobs.put(room, Optional.empty());
     store.keep(room, Optional.empty());
     forWatches(room, AirEvent.JobEnded::new);
-    tellDevices(room);
+    tellDevices(room, "");
   }
 
   private void forWatches(RoomName room, Function<Instant, AirEvent> event) {
@@ -432,7 +435,8 @@ public final class AirWarnings implements RoomListener, AutoCloseable {
                 full(watch),
                 watch.watch().cleanAirAsked(),
                 watch.cleanAir(),
-                watch.alarm()));
+                watch.alarm(),
+                desk.agreement(watch)));
       }
     }
     warnings.sort(
@@ -495,7 +499,7 @@ public final class AirWarnings implements RoomListener, AutoCloseable {
           store.keep(one.channel(), one.reading(), name, saidAs);
           DeviceWatch watch = watch(one.channel());
           changed(watch, watch.cleanAir(one.reading(), rules(one.channel()), watchTime()));
-          tellDevices(room);
+          tellDevices(room, name);
         });
     return taken.map(CleanAirProcedures.Taken::reading);
   }

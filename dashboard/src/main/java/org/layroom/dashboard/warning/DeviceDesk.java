@@ -12,28 +12,46 @@ import org.layroom.dashboard.room.DashboardCore;
 import org.layroom.device.telemetry.Acknowledgment;
 import org.layroom.device.telemetry.AlarmState;
 import org.layroom.device.telemetry.Channel;
-import org.layroom.device.telemetry.DeviceSettings;
+import org.layroom.device.telemetry.MalformedMessage;
 import org.layroom.device.telemetry.Topic;
 import org.layroom.predictor.fumes.AirCall;
 import org.layroom.predictor.fumes.AirWarning;
-import org.layroom.predictor.fumes.CleanAirReading;
 import org.layroom.predictor.fumes.VaporSensor;
+import org.tinylog.Logger;
 
 /**
  * What is said to devices (decisions, acknowledgments) and what they say of their own alarm: shown
  * upstairs where it is worse than what was worked out here. Not for several threads.
  */
 final class DeviceDesk {
-  private static final String TOLD = "air.told/";
+  private static final String SEEN = "air.seen/";
 
   private final DashboardCore core;
   private final WarningLog log;
   private final Map<Channel, OpenWarning> shown = new HashMap<>();
-  private final Map<Channel, Acknowledgment> sent = new HashMap<>();
+  private final ToldDecisions decisions;
 
   DeviceDesk(DashboardCore core, WarningLog log) {
     this.core = core;
     this.log = log;
+    decisions = new ToldDecisions(core);
+  }
+
+  private static String seenName(Channel channel) {
+    return SEEN + channel.room() + "/" + channel.device();
+  }
+
+  /** The last acknowledgment that a device was sent; kept, for it may be away for days. */
+  private Optional<Acknowledgment> sent(Channel channel) {
+    Optional<String> kept = core.store().events().setting(seenName(channel));
+    try {
+      return kept.isEmpty()
+          ? Optional.empty()
+          : Optional.of(Acknowledgment.read(kept.get().getBytes(StandardCharsets.UTF_8)));
+    } catch (MalformedMessage e) {
+      Logger.warn("What {} was sent cannot be read: {}", channel.baseName(), e.getMessage());
+      return Optional.empty();
+    }
   }
 
   static AirCall call(AlarmState said) {
@@ -52,15 +70,32 @@ final class DeviceDesk {
 
   /** What was sent to a device about this alarm of its own. */
   Optional<Acknowledgment> sent(Channel channel, AlarmState alarm) {
-    return Optional.ofNullable(sent.get(channel)).filter(one -> one.id().equals(alarm.id()));
+    return sent(channel).filter(one -> one.id().equals(alarm.id()));
   }
 
   /** A device that did not hear an acknowledgment is told again. */
   void said(Channel channel, AlarmState alarm) {
-    Acknowledgment before = sent.get(channel);
-    if (before != null && before.id().equals(alarm.id()) && alarm.acknowledged().isEmpty()) {
-      core.publish(channel.topic(Topic.ACKNOWLEDGE), before.write(), false);
+    if (alarm.acknowledged().isEmpty()) {
+      sent(channel, alarm)
+          .ifPresent(
+              before -> core.publish(channel.topic(Topic.ACKNOWLEDGE), before.write(), false));
     }
+  }
+
+  /**
+   * A device that has started anew calls out under a new id what was seen here already: it is told
+   * who has seen it, when it is no worse.
+   */
+  void seenBefore(DeviceWatch watch) {
+    watch
+        .watch()
+        .warning()
+        .ifPresent(
+            standing ->
+                standing
+                    .acknowledged()
+                    .ifPresent(
+                        seen -> acknowledge(watch, standing.call(), seen.who(), seen.when())));
   }
 
   /** Tells a device that its alarm was seen, when it is no worse than what was seen here. */
@@ -75,7 +110,7 @@ final class DeviceDesk {
     }
     Channel channel = watch.channel();
     Acknowledgment seen = new Acknowledgment(alarm.get().id(), who, when);
-    sent.put(channel, seen);
+    core.store().events().set(seenName(channel), new String(seen.write(), StandardCharsets.UTF_8));
     core.publish(channel.topic(Topic.ACKNOWLEDGE), seen.write(), false);
   }
 
@@ -108,11 +143,10 @@ final class DeviceDesk {
       return Optional.empty();
     }
     AlarmState alarm = worse.get();
-    Acknowledgment here = sent.get(watch.channel());
     Optional<AirWarning.Seen> seen =
         alarm
             .acknowledged()
-            .or(() -> Optional.ofNullable(here).filter(one -> one.id().equals(alarm.id())))
+            .or(() -> sent(watch.channel(), alarm))
             .map(one -> new AirWarning.Seen(one.who(), one.when()));
     if (seen.isPresent() && !online) {
       return Optional.empty();
@@ -150,50 +184,35 @@ final class DeviceDesk {
     };
   }
 
-  /** Tells a device what was decided, retained; without anything new the same as before. */
+  /** Tells a device what was decided: anew when something was, else what it was told before. */
   void decide(
-      Channel channel,
-      AirSettings decided,
-      boolean full,
-      Optional<CleanAirReading> cleanAir,
-      Optional<AirJob> job,
-      Instant now,
-      boolean anew) {
-    String name = TOLD + channel.room() + "/" + channel.device();
-    Optional<String> before = core.store().events().setting(name);
-    String body = before.orElse("");
-    if (anew || before.isEmpty()) {
-      boolean nothing =
-          !anew && job.isEmpty() && cleanAir.isEmpty() && decided.decided().equals(Instant.EPOCH);
-      if (nothing) {
-        return;
-      }
-      body = new String(message(decided, full, cleanAir, job, now).write(), StandardCharsets.UTF_8);
-      core.store().events().set(name, body);
+      DeviceWatch watch, AirSettings decided, boolean full, Optional<AirJob> job, Decided when) {
+    if (!when.anew() && decisions.again(watch.channel())) {
+      return;
     }
-    core.publish(channel.topic(Topic.SETTINGS), body.getBytes(StandardCharsets.UTF_8), true);
+    boolean nothing =
+        !when.anew()
+            && job.isEmpty()
+            && watch.cleanAir().isEmpty()
+            && decided.decided().equals(Instant.EPOCH);
+    if (!nothing) {
+      decisions.anew(
+          watch.channel(),
+          ToldDecisions.message(decided, full, watch.cleanAir(), job, when.now(), when.by()),
+          watch.alarm());
+    }
   }
 
-  private static DeviceSettings message(
-      AirSettings decided,
-      boolean full,
-      Optional<CleanAirReading> cleanAir,
-      Optional<AirJob> job,
-      Instant now) {
-    return new DeviceSettings(
-        now,
-        decided.mode(),
-        decided.limit().eightHourPpm(),
-        decided.limit().shortTermPpm(),
-        decided.styreneFactor(),
-        full,
-        cleanAir.map(
-            one ->
-                new DeviceSettings.CleanAir(
-                    one.ticks(), one.taken(), one.temperatureC(), one.humidityPct())),
-        job.map(
-            one ->
-                new DeviceSettings.Job(
-                    one.started(), one.until(), one.who(), one.fanOn(), one.respiratorOn())));
+  /**
+   * A moment at which devices are told.
+   *
+   * @param by who decides; empty where nobody is named
+   * @param anew whether something was decided
+   */
+  record Decided(Instant now, String by, boolean anew) {}
+
+  /** Whether a device goes by what was decided here. */
+  Agreement agreement(DeviceWatch watch) {
+    return decisions.agreement(watch.channel(), watch.alarm());
   }
 }

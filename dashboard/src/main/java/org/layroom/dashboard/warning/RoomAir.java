@@ -34,6 +34,7 @@ public record RoomAir(
    * @param cleanAirAsked why a clean-air reading is asked for; empty when it is not
    * @param cleanAir the reading that is kept upstairs
    * @param alarm what the device itself says
+   * @param agreement whether it goes by what was decided here
    */
   public record DeviceAir(
       DeviceName device,
@@ -42,7 +43,8 @@ public record RoomAir(
       boolean full,
       Optional<String> cleanAirAsked,
       Optional<CleanAirReading> cleanAir,
-      Optional<AlarmState> alarm) {
+      Optional<AlarmState> alarm,
+      Agreement agreement) {
     public DeviceAir {
       words = List.copyOf(words);
     }

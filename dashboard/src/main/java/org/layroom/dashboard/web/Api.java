@@ -104,6 +104,11 @@ final class Api {
     return fields;
   }
 
+  /** The room that is meant when none is named. */
+  String chosenRoom() {
+    return answers.place().room().value();
+  }
+
   /** Id of the material that is meant when none is named. */
   String chosenMaterial() {
     return answers.place().material();

@@ -23,7 +23,9 @@ import java.util.Map;
 import java.util.Set;
 import org.layroom.dashboard.answer.AirAnswers;
 import org.layroom.dashboard.answer.CanAnswers;
+import org.layroom.dashboard.answer.DeviceAnswers;
 import org.layroom.dashboard.answer.RoomAnswers;
+import org.layroom.dashboard.answer.StoreAnswers;
 import org.layroom.dashboard.answer.job.JobAnswers;
 import org.layroom.dashboard.material.MaterialShelf;
 import org.layroom.device.pace.Pace;
@@ -41,7 +43,13 @@ public final class WebServer implements AutoCloseable {
           + " base-uri 'none'; form-action 'none'; frame-ancestors 'none'";
 
   /** Everything that the page asks. */
-  public record Answering(RoomAnswers rooms, JobAnswers jobs, CanAnswers cans, AirAnswers air) {}
+  public record Answering(
+      RoomAnswers rooms,
+      JobAnswers jobs,
+      CanAnswers cans,
+      AirAnswers air,
+      StoreAnswers store,
+      DeviceAnswers devices) {}
 
   private final Map<String, HttpHandler> places = new LinkedHashMap<>();
   private final Undertow server;
@@ -128,6 +136,12 @@ public final class WebServer implements AutoCloseable {
     places.put("/api/jobs", Exchanges.get(jobs::open));
     places.put("/api/job", Exchanges.getOrPost(jobs::job, jobs::post));
     places.put("/api/export", new ExportApi(api, answers.rooms(), answers.jobs()));
+    StoreApi store = new StoreApi(answers.store());
+    places.put("/api/store", Exchanges.getOrPost(store::state, store::seen));
+    places.put("/api/backup", new BackupApi(answers.store().backups()));
+    DeviceApi devices = new DeviceApi(api, answers.devices());
+    places.put("/api/devices", Exchanges.getOrPost(devices::list, devices::change));
+    places.put("/api/broker-files", Exchanges.get(devices::brokerFiles));
     places.put("/api/log", Exchanges.get(jobs::log));
     places.put("/api/forecast", Exchanges.get(api::forecast));
     places.put("/api/plan", Exchanges.get(api::plan));

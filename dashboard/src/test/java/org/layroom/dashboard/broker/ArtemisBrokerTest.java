@@ -18,6 +18,7 @@ import org.eclipse.paho.client.mqttv3.persist.MemoryPersistence;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.api.io.TempDir;
+import org.layroom.dashboard.credential.DeviceLogins;
 import org.layroom.dashboard.testing.Until;
 
 /** The broker inside the dashboard. */
@@ -44,7 +45,7 @@ class ArtemisBrokerTest {
 
   @Test
   void itListensOnLoopbackOnly() {
-    try (Broker broker = new ArtemisBroker(folder, 0)) {
+    try (Broker broker = new ArtemisBroker(folder, "127.0.0.1", 0, DeviceLogins.of(folder))) {
       assertThrows(IllegalStateException.class, broker::uri);
       broker.start();
       assertEquals("127.0.0.1", broker.uri().getHost());
@@ -55,7 +56,8 @@ class ArtemisBrokerTest {
   @Test
   void aTakenPortIsSaidWithWhatToDo() throws IOException {
     try (ServerSocket taken = new ServerSocket(0, 1, InetAddress.getLoopbackAddress());
-        Broker broker = new ArtemisBroker(folder, taken.getLocalPort())) {
+        Broker broker =
+            new ArtemisBroker(folder, "127.0.0.1", taken.getLocalPort(), DeviceLogins.of(folder))) {
       BrokerFailure failure = assertThrows(BrokerFailure.class, broker::start);
       assertTrue(String.valueOf(failure.getMessage()).contains("broker.port"));
     }
@@ -64,7 +66,7 @@ class ArtemisBrokerTest {
   @Test
   void retainedMessagesAndSessionsOutliveTheBroker() throws MqttException {
     ConcurrentLinkedQueue<String> heard = new ConcurrentLinkedQueue<>();
-    try (Broker broker = new ArtemisBroker(folder, 0)) {
+    try (Broker broker = new ArtemisBroker(folder, "127.0.0.1", 0, DeviceLogins.of(folder))) {
       broker.start();
       MqttClient sleeper = client(broker, "sleeper", false);
       sleeper.subscribe("layroom/+/+/readings", 1);
@@ -75,7 +77,7 @@ class ArtemisBrokerTest {
       speaker.publish("layroom/a/b/status", "kept".getBytes(StandardCharsets.UTF_8), 1, true);
       end(speaker);
     }
-    try (Broker broker = new ArtemisBroker(folder, 0)) {
+    try (Broker broker = new ArtemisBroker(folder, "127.0.0.1", 0, DeviceLogins.of(folder))) {
       broker.start();
       MqttClient sleeper =
           new MqttClient(broker.uri().toString(), "sleeper", new MemoryPersistence());
@@ -93,7 +95,7 @@ class ArtemisBrokerTest {
   @Test
   void aMessageOfMoreThan64KibibytesIsRefusedAndTheNextIsNot() throws MqttException {
     ConcurrentLinkedQueue<String> heard = new ConcurrentLinkedQueue<>();
-    try (Broker broker = new ArtemisBroker(folder, 0)) {
+    try (Broker broker = new ArtemisBroker(folder, "127.0.0.1", 0, DeviceLogins.of(folder))) {
       broker.start();
       MqttClient listener = client(broker, "listener", true);
       listener.setCallback(new Hearing(heard));

@@ -23,6 +23,7 @@ import org.junit.jupiter.api.extension.ExtendWith;
 import org.junit.jupiter.api.io.CleanupMode;
 import org.junit.jupiter.api.io.TempDir;
 import org.layroom.dashboard.broker.ArtemisBroker;
+import org.layroom.dashboard.credential.DeviceLogins;
 import org.layroom.dashboard.ingest.Refusal;
 import org.layroom.dashboard.mqtt.LinkTimes;
 import org.layroom.dashboard.room.CoreSettings;
@@ -94,7 +95,8 @@ class NetworkFaultsIT {
       promised = "every reading stored once; goes on by itself")
   void slowLinksThatBreak(Witness witness) throws Exception {
     InetAddress here = InetAddress.getLoopbackAddress();
-    try (ArtemisBroker broker = new ArtemisBroker(folder.resolve("broker"), 0)) {
+    try (ArtemisBroker broker =
+        new ArtemisBroker(folder.resolve("broker"), "127.0.0.1", 0, DeviceLogins.of(folder))) {
       broker.start();
       try (BadNetwork one = new BadNetwork(here, broker.uri(), 20, 100, witness.random());
           BadNetwork other = new BadNetwork(here, broker.uri(), 20, 100, witness.random());
@@ -227,7 +229,8 @@ class NetworkFaultsIT {
       value = "two dashboards on one broker by mistake, one of them stopped for a while",
       promised = "both say so, and each keeps every reading once")
   void twoDashboards(Witness witness) throws Exception {
-    try (ArtemisBroker broker = new ArtemisBroker(folder.resolve("broker"), 0)) {
+    try (ArtemisBroker broker =
+        new ArtemisBroker(folder.resolve("broker"), "127.0.0.1", 0, DeviceLogins.of(folder))) {
       broker.start();
       try (DashboardCore one = dashboard("one", broker.uri());
           OutboxDevice device = device(broker.uri())) {

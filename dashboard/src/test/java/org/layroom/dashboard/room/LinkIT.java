@@ -17,6 +17,7 @@ import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.api.io.TempDir;
 import org.layroom.dashboard.broker.ArtemisBroker;
+import org.layroom.dashboard.credential.DeviceLogins;
 import org.layroom.dashboard.mqtt.LinkTimes;
 import org.layroom.dashboard.store.Store;
 import org.layroom.dashboard.testing.OutboxDevice;
@@ -54,7 +55,9 @@ class LinkIT {
 
   @Test
   void aDeafConnectionIsNoticedRestartedAndCounted() throws Exception {
-    try (ArtemisBroker broker = new ArtemisBroker(folder.resolve("broker"), 0)) {
+    try (ArtemisBroker broker =
+        new ArtemisBroker(
+            folder.resolve("broker"), "127.0.0.1", 0, DeviceLogins.of(folder.resolve("broker")))) {
       broker.start();
       try (SwallowingProxy proxy = new SwallowingProxy(broker.uri());
           DashboardCore core = DashboardCore.start(settings("a", proxy.uri()), pace, pace);
@@ -83,7 +86,12 @@ class LinkIT {
           SOON,
           "the dashboard says that nobody answers",
           () -> core.link().trouble().orElse("").contains("nobody answers at " + uri));
-      try (ArtemisBroker broker = new ArtemisBroker(folder.resolve("broker"), port)) {
+      try (ArtemisBroker broker =
+          new ArtemisBroker(
+              folder.resolve("broker"),
+              "127.0.0.1",
+              port,
+              DeviceLogins.of(folder.resolve("broker")))) {
         broker.start();
         Until.within(SOON, "connected", () -> core.link().connected());
       }
@@ -93,7 +101,9 @@ class LinkIT {
 
   @Test
   void aSecondDashboardOnTheSameBrokerIsNamed() {
-    try (ArtemisBroker broker = new ArtemisBroker(folder.resolve("broker"), 0)) {
+    try (ArtemisBroker broker =
+        new ArtemisBroker(
+            folder.resolve("broker"), "127.0.0.1", 0, DeviceLogins.of(folder.resolve("broker")))) {
       broker.start();
       try (DashboardCore one = DashboardCore.start(settings("a", broker.uri()), pace, pace);
           DashboardCore two = DashboardCore.start(settings("b", broker.uri()), pace, pace)) {
@@ -115,7 +125,9 @@ class LinkIT {
     try (Store store = Store.open(folder.resolve("b"))) {
       store.events().set("client-id", "layroom-copied");
     }
-    try (ArtemisBroker broker = new ArtemisBroker(folder.resolve("broker"), 0)) {
+    try (ArtemisBroker broker =
+        new ArtemisBroker(
+            folder.resolve("broker"), "127.0.0.1", 0, DeviceLogins.of(folder.resolve("broker")))) {
       broker.start();
       try (DashboardCore one = DashboardCore.start(settings("a", broker.uri()), pace, pace);
           DashboardCore two = DashboardCore.start(settings("b", broker.uri()), pace, pace)) {
@@ -147,7 +159,12 @@ class LinkIT {
             }
           });
       core.publish("layroom/shop/bench/alarm", new byte[] {'{', '}'}, true);
-      try (ArtemisBroker broker = new ArtemisBroker(folder.resolve("broker"), port)) {
+      try (ArtemisBroker broker =
+          new ArtemisBroker(
+              folder.resolve("broker"),
+              "127.0.0.1",
+              port,
+              DeviceLogins.of(folder.resolve("broker")))) {
         broker.start();
         Until.within(SOON, "the message comes round", () -> !heard.isEmpty());
         assertEquals(CHANNEL + " ALARM", heard.peek());

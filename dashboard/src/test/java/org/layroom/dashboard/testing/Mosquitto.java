@@ -92,6 +92,33 @@ public final class Mosquitto implements AutoCloseable {
     return new Mosquitto(folder, port, config);
   }
 
+  /**
+   * Prepares a broker on a free port that goes by somebody else's settings.
+   *
+   * @param settings lines of mosquitto.conf besides the listener
+   */
+  public static Mosquitto prepareWith(Path folder, String settings) throws IOException {
+    int port;
+    try (ServerSocket free = new ServerSocket(0, 1, InetAddress.getLoopbackAddress())) {
+      port = free.getLocalPort();
+    }
+    Path config = folder.resolve("mosquitto.conf");
+    Files.writeString(
+        config,
+        "listener %d 127.0.0.1\n".formatted(port)
+            + (System.getProperty("user.name").equals("root") ? "user root\n" : "")
+            + settings);
+    return new Mosquitto(folder, port, config);
+  }
+
+  /** Lets it read its password file and access list again, as a reload of its service does. */
+  public void reload() throws IOException, InterruptedException {
+    Process running = process;
+    if (running == null || run(List.of("kill", "-HUP", "" + running.pid())) != 0) {
+      throw new IOException("mosquitto was not told to reload");
+    }
+  }
+
   public URI uri() {
     return URI.create("tcp://127.0.0.1:" + port);
   }

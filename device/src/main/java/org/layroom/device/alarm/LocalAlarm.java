@@ -49,6 +49,7 @@ public final class LocalAlarm implements Consumer<Sampled>, AutoCloseable {
   private boolean wasPressed;
   private List<String> faults = List.of();
   private Optional<Instant> settingsDecided = Optional.empty();
+  private String settingsBy = "";
 
   private LocalAlarm(
       Pace pace,
@@ -128,6 +129,7 @@ public final class LocalAlarm implements Consumer<Sampled>, AutoCloseable {
       return;
     }
     settingsDecided = Optional.of(settings.decided());
+    settingsBy = settings.by();
     settings.cleanAir().ifPresent(this::cleanAirUpstairs);
     if (settings.houseSide()) {
       step(AirEvent.MovedToHouseSide::new);
@@ -148,7 +150,10 @@ public final class LocalAlarm implements Consumer<Sampled>, AutoCloseable {
     }
   }
 
-  /** Without a clock to be believed a job is taken to begin now and to last as long as planned. */
+  /**
+   * Without a clock to be believed a job is taken to begin now and to last as long as planned; by a
+   * clock that is late it lasts no longer than that either.
+   */
   private void jobUpstairs(DeviceSettings settings) {
     if (settings.job().isEmpty()) {
       step(AirEvent.JobEnded::new);
@@ -156,7 +161,9 @@ public final class LocalAlarm implements Consumer<Sampled>, AutoCloseable {
     }
     DeviceSettings.Job job = settings.job().get();
     Instant from = pace.wallClockSet() ? pace.now() : job.started();
-    Duration left = Duration.between(from, job.until());
+    Duration planned = Duration.between(job.started(), job.until());
+    Duration remaining = Duration.between(from, job.until());
+    Duration left = remaining.compareTo(planned) < 0 ? remaining : planned;
     if (left.isNegative() || left.isZero()) {
       step(AirEvent.JobEnded::new);
     } else {
@@ -189,7 +196,8 @@ public final class LocalAlarm implements Consumer<Sampled>, AutoCloseable {
         watch.settings().sensor() instanceof VaporSensor.Chip chip
             ? chip.cleanAir().map(CleanAirReading::taken)
             : Optional.empty();
-    return AlarmReport.of(watch, run, zeroBelieved, new AlarmState.Uses(settingsDecided, cleanAir));
+    return AlarmReport.of(
+        watch, run, zeroBelieved, new AlarmState.Uses(settingsDecided, settingsBy, cleanAir));
   }
 
   private static boolean changed(VaporWatch before, VaporWatch after) {

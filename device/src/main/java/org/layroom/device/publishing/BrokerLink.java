@@ -57,15 +57,54 @@ final class BrokerLink {
   static BrokerLink open(BrokerAddress address, Channel channel, Events events) throws IOException {
     try {
       MqttAsyncClient client =
-          new MqttAsyncClient(
-              address.clientUri(),
-              "layroom-" + channel.room() + "-" + channel.device(),
-              new MemoryPersistence());
+          new MqttAsyncClient(address.clientUri(), channel.clientId(), new MemoryPersistence());
       BrokerLink link = new BrokerLink(channel, events, client);
       client.setCallback(link.new Callback());
       client.connect(options(address, channel), null, link.new Connecting());
       return link;
     } catch (MqttException e) {
+      throw new IOException(reason(e), e);
+    }
+  }
+
+  private static boolean isRefusal(Throwable e) {
+    return e instanceof MqttException mqtt
+        && (mqtt.getReasonCode() == MqttException.REASON_CODE_FAILED_AUTHENTICATION
+            || mqtt.getReasonCode() == MqttException.REASON_CODE_NOT_AUTHORIZED);
+  }
+
+  /** What became of one attempt to come in. */
+  enum Trial {
+    /** The broker has let this device in. */
+    IN,
+    /** The broker is there and refuses the name or the password. */
+    REFUSED
+  }
+
+  /**
+   * Comes in once and leaves again, on the caller's thread.
+   *
+   * @throws IOException when no broker answers
+   */
+  static Trial tryOnce(BrokerAddress address, Channel channel, String password) throws IOException {
+    try {
+      MqttAsyncClient client =
+          new MqttAsyncClient(address.clientUri(), channel.clientId(), new MemoryPersistence());
+      MqttConnectOptions options = new MqttConnectOptions();
+      options.setConnectionTimeout(CONNECT_SECONDS);
+      address.user().ifPresent(options::setUserName);
+      options.setPassword(password.toCharArray());
+      try {
+        client.connect(options).waitForCompletion();
+        client.disconnect(0).waitForCompletion(GOODBYE_MILLIS);
+        return Trial.IN;
+      } finally {
+        client.close(true);
+      }
+    } catch (MqttException e) {
+      if (isRefusal(e)) {
+        return Trial.REFUSED;
+      }
       throw new IOException(reason(e), e);
     }
   }
@@ -141,6 +180,9 @@ final class BrokerLink {
   }
 
   private static String reason(Throwable e) {
+    if (isRefusal(e)) {
+      return "it refuses this device's name or password; pair it again: layroom-device pair";
+    }
     Throwable cause = e.getCause() == null ? e : e.getCause();
     return cause.getMessage() == null ? cause.toString() : cause.getMessage();
   }

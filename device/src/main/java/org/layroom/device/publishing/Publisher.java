@@ -38,12 +38,6 @@ public final class Publisher implements AutoCloseable {
   /** Messages that the broker has not yet taken. */
   static final int MOST_IN_FLIGHT = 50;
 
-  /** Without a moving mark for this long, everything above it is sent again. */
-  static final Duration PATIENCE = Duration.ofSeconds(30);
-
-  /** Patience doubles up to this while nobody answers at all. */
-  private static final Duration LONGEST_PATIENCE = Duration.ofMinutes(1);
-
   /** A connection on which nothing is taken for this long is deaf, whatever it says of itself. */
   private static final Duration DEAF = Duration.ofSeconds(60);
 
@@ -69,9 +63,9 @@ public final class Publisher implements AutoCloseable {
   private int inFlight;
   private Duration retry = FIRST_RETRY;
   private String lastReason = "";
-  private Duration patience = PATIENCE;
+  private final Patience patience;
+  private volatile boolean refusalSaid;
   private Duration lastTaken = Duration.ZERO;
-  private Duration lastProgress = Duration.ZERO;
   private Duration onlineSince = Duration.ZERO;
   private List<PartFault> faults = List.of();
   private boolean statusDue;
@@ -90,6 +84,11 @@ public final class Publisher implements AutoCloseable {
    * @param pace whose clocks date the samples; transport timers run on real time all the same
    */
   public Publisher(BrokerAddress address, Channel channel, Outbox outbox, Pace pace) {
+    this(address, channel, outbox, pace, new Patience());
+  }
+
+  Publisher(BrokerAddress address, Channel channel, Outbox outbox, Pace pace, Patience patience) {
+    this.patience = patience;
     this.address = address;
     this.channel = channel;
     this.outbox = outbox;
@@ -145,6 +144,11 @@ public final class Publisher implements AutoCloseable {
   /** Hands on, on the publisher's thread, what was decided upstairs; may come again and again. */
   public void onSettings(Consumer<DeviceSettings> listener) {
     post(() -> settings = listener);
+  }
+
+  /** Whether what is sent is refused somewhere on the way, as far as can be told. */
+  boolean saysRefused() {
+    return refusalSaid;
   }
 
   /**
@@ -224,7 +228,8 @@ public final class Publisher implements AutoCloseable {
     lastReason = "";
     onlineSince = pace.uptime();
     lastTaken = transport.uptime();
-    patience = PATIENCE;
+    patience.progressed(lastTaken);
+    refusalSaid = false;
     statusDue = true;
     alarmDue = alarm.isPresent();
     try {
@@ -243,7 +248,6 @@ public final class Publisher implements AutoCloseable {
   }
 
   private void newestFirst() throws IOException {
-    lastProgress = transport.uptime();
     lost.clear();
     lost.addAll(outbox.lost());
     if (outbox.last() > outbox.mark()) {
@@ -286,9 +290,14 @@ public final class Publisher implements AutoCloseable {
       if (stored.outbox().equals(outbox.name()) && stored.sequence() > outbox.mark()) {
         outbox.forget(stored.sequence());
         backlog.progressed();
-        lastProgress = transport.uptime();
-        patience = PATIENCE;
+        boolean wasRefused = patience.refused();
+        patience.progressed(transport.uptime());
         gate.changed();
+        if (wasRefused) {
+          refusalSaid = false;
+          Logger.info("What is sent is stored again");
+          sendAgain();
+        }
         pump();
       }
     } catch (MalformedMessage e) {
@@ -313,21 +322,23 @@ public final class Publisher implements AutoCloseable {
   }
 
   /** A dashboard that has just come back may have missed everything sent before. */
-  private void onDashboard(String state) {
-    if (connected && state.contains("online") && outbox.mark() < outbox.last()) {
-      patience = PATIENCE;
+  private void onDashboard(String state, boolean kept) {
+    boolean there = state.contains("online");
+    patience.dashboard(there);
+    if (!kept && connected && there && outbox.mark() < outbox.last()) {
+      patience.progressed(transport.uptime());
       sendAgain();
     }
   }
 
   private void take(Fresh sample) {
     boolean kept = sample.appended() instanceof Appended.Kept;
-    if (kept && (!connected || fresh.size() >= MOST_FRESH)) {
+    if (kept && (!connected || patience.refused() || fresh.size() >= MOST_FRESH)) {
       gate.moreWaiting(-1);
       return;
     }
     if (outbox.mark() + 1 >= outbox.last()) {
-      lastProgress = transport.uptime();
+      patience.waiting(transport.uptime());
     }
     fresh.add(sample);
     while (fresh.size() > MOST_FRESH) {
@@ -344,21 +355,47 @@ public final class Publisher implements AutoCloseable {
     Duration now = transport.uptime();
     if (inFlight > 0 && now.minus(lastTaken).compareTo(DEAF) > 0) {
       onLost(link.get(), "nothing was taken for " + DEAF.toSeconds() + " s");
-    } else if (outbox.mark() < outbox.last() && now.minus(lastProgress).compareTo(patience) > 0) {
-      Logger.debug("Nothing stored for {} s: sending again", patience.toSeconds());
-      Duration doubled = patience.multipliedBy(2);
-      patience = doubled.compareTo(LONGEST_PATIENCE) > 0 ? LONGEST_PATIENCE : doubled;
-      sendAgain();
+    } else if (outbox.mark() < outbox.last() && patience.isOver(now)) {
+      Duration waited = patience.over(now);
+      if (patience.refused()) {
+        tryOne();
+      } else {
+        Logger.debug("Nothing stored for {} s: sending again", waited.toSeconds());
+        sendAgain();
+      }
     }
   }
 
   /** Begins a new run above the mark. */
   private void sendAgain() {
-    lastProgress = transport.uptime();
+    patience.waiting(transport.uptime());
     backlog.restart();
     lost.clear();
     lost.addAll(outbox.lost());
     pump();
+  }
+
+  /** Only the first that waits: when that is stored the mark moves, and the rest follows. */
+  private void tryOne() {
+    if (!refusalSaid) {
+      refusalSaid = true;
+      Logger.warn(
+          "The broker takes readings and the dashboard is there, yet none is stored: perhaps this"
+              + " device may not publish as room {} device {}, or another is meant. Pair it again"
+              + " (layroom-device pair). Samples are kept meanwhile",
+          channel.room(),
+          channel.device());
+    }
+    try {
+      lost.clear();
+      lost.addAll(outbox.lost());
+      for (StoredSample sample : outbox.read(outbox.mark() + 1, 1)) {
+        send(envelope.of(sample, clock()));
+      }
+      pump();
+    } catch (IOException e) {
+      link.ifPresent(which -> onLost(which, String.valueOf(e.getMessage())));
+    }
   }
 
   private void pump() {
@@ -462,8 +499,8 @@ public final class Publisher implements AutoCloseable {
         post(() -> onAcknowledgment(body));
       } else if (topic.equals(channel.topic(Topic.SETTINGS))) {
         post(() -> onSettings(body));
-      } else if (topic.equals(Topic.DASHBOARD) && !kept) {
-        post(() -> onDashboard(new String(body, StandardCharsets.UTF_8)));
+      } else if (topic.equals(Topic.DASHBOARD)) {
+        post(() -> onDashboard(new String(body, StandardCharsets.UTF_8), kept));
       }
     }
 

@@ -34,10 +34,12 @@ public record AlarmState(
    * Which decisions a device goes by, so that both sides can say whether they agree.
    *
    * @param settingsDecided when the newest settings that it took were decided
+   * @param settingsBy who decided them; empty where nobody is named
    * @param cleanAirTaken when its clean-air reading was taken
    */
-  public record Uses(Optional<Instant> settingsDecided, Optional<Instant> cleanAirTaken) {
-    public static final Uses NOTHING = new Uses(Optional.empty(), Optional.empty());
+  public record Uses(
+      Optional<Instant> settingsDecided, String settingsBy, Optional<Instant> cleanAirTaken) {
+    public static final Uses NOTHING = new Uses(Optional.empty(), "", Optional.empty());
   }
 
   private static final Set<String> STATES = Set.of("ok", "ventilate", "unknown", "leave");
@@ -59,7 +61,10 @@ public record AlarmState(
                 .put("when", seen.when().toString()));
     var reasons = node.putArray("why");
     why.forEach(reasons::add);
-    uses.settingsDecided().ifPresent(time -> node.put("settingsDecided", time.toString()));
+    uses.settingsDecided()
+        .ifPresent(
+            time ->
+                node.put("settingsDecided", time.toString()).put("settingsBy", uses.settingsBy()));
     uses.cleanAirTaken().ifPresent(time -> node.put("cleanAirTaken", time.toString()));
     return JsonBody.write(node.put("whatToDo", whatToDo).put("endsWhen", endsWhen));
   }
@@ -90,7 +95,10 @@ public record AlarmState(
         why,
         node.path("whatToDo").asText(),
         node.path("endsWhen").asText(),
-        new Uses(optionalTime(node, "settingsDecided"), optionalTime(node, "cleanAirTaken")));
+        new Uses(
+            optionalTime(node, "settingsDecided"),
+            node.path("settingsBy").asText(),
+            optionalTime(node, "cleanAirTaken")));
   }
 
   private static Optional<Instant> optionalTime(JsonNode node, String name)

@@ -19,6 +19,24 @@ public record Channel(RoomName room, DeviceName device) {
     return baseName() + topic.lastLevel();
   }
 
+  /** The name of this device at a broker, {@code <room>.<device>}: no two devices share one. */
+  public String user() {
+    return room + "." + device;
+  }
+
+  /** The id of this device's MQTT client. */
+  public String clientId() {
+    return "layroom-" + user();
+  }
+
+  /** The device of a name at a broker; empty when it is none. */
+  public static Optional<Channel> ofUser(String user) {
+    String[] parts = user.split("\\.", -1);
+    return parts.length == 2 && Names.valid(parts[0]) && Names.valid(parts[1])
+        ? Optional.of(of(parts[0], parts[1]))
+        : Optional.empty();
+  }
+
   /** The device and kind of a topic, or empty when it is not one of this contract's. */
   public static Optional<Addressed> parse(String topic) {
     String[] levels = topic.split("/", -1);

@@ -12,6 +12,7 @@ import java.util.OptionalDouble;
  * device hears it again at every connection; it takes what is newer than what it goes by.
  *
  * @param decided when the newest of these decisions was taken
+ * @param by who took it; empty where nobody is named
  * @param mode what measures the vapor
  * @param eightHourPpm the chosen eight-hour limit, above 0, ppm; only for a detector
  * @param shortTermPpm the chosen short-term limit, not below the other, ppm; only for a detector
@@ -22,6 +23,7 @@ import java.util.OptionalDouble;
  */
 public record DeviceSettings(
     Instant decided,
+    String by,
     Mode mode,
     double eightHourPpm,
     double shortTermPpm,
@@ -79,9 +81,15 @@ public record DeviceSettings(
     }
   }
 
+  /** The same, decided at another moment. */
+  public DeviceSettings at(Instant when) {
+    return new DeviceSettings(
+        when, by, mode, eightHourPpm, shortTermPpm, styreneFactor, houseSide, cleanAir, job);
+  }
+
   public byte[] write() {
     ObjectNode node = JsonBody.object();
-    node.put("decided", decided.toString()).put("mode", mode.id());
+    node.put("decided", decided.toString()).put("by", by).put("mode", mode.id());
     node.putObject("limits")
         .put("eightHourPpm", eightHourPpm)
         .put("shortTermPpm", shortTermPpm)
@@ -116,6 +124,7 @@ public record DeviceSettings(
     try {
       return new DeviceSettings(
           AlarmState.time(node.path("decided")),
+          node.path("by").asText(),
           Mode.valueOf(node.path("mode").asText().toUpperCase(Locale.ROOT)),
           limits.path("eightHourPpm").asDouble(),
           limits.path("shortTermPpm").asDouble(),

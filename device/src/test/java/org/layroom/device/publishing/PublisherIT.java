@@ -132,7 +132,7 @@ class PublisherIT {
             List.of("The vapor has leapt up."),
             "Leave now.",
             "Ends when seen.",
-            new AlarmState.Uses(Optional.of(START), Optional.empty()));
+            new AlarmState.Uses(Optional.of(START), "Kim", Optional.empty()));
     CompletableFuture<Acknowledgment> heard = new CompletableFuture<>();
     try (Outbox outbox = Outbox.open(folder.resolve("outbox"), OPTIONS);
         Publisher publisher = publisher(outbox, new SteppedPace(START))) {
@@ -214,6 +214,46 @@ class PublisherIT {
       }
       assertEquals(800, dashboard.samples().size());
       assertEquals(800, dashboard.samples().lastKey());
+    }
+  }
+
+  /** mosquitto takes a publication that its access list denies and drops it without a word. */
+  @Test
+  void whatIsDeniedIsSaidAndKeptAndAllOfItComesWhenItIsAllowedAgain() throws Exception {
+    broker.close();
+    Path access = folder.resolve("acl");
+    String others =
+        "topic read #\ntopic write layroom/dashboard\ntopic write layroom/+/+/stored\ntopic write "
+            + "layroom/+/+/status\n";
+    Files.writeString(access, others);
+    broker = Mosquitto.start(folder, "allow_anonymous true", "acl_file " + access);
+    SteppedPace pace = new SteppedPace(START);
+    try (Outbox outbox = Outbox.open(folder.resolve("outbox"), OPTIONS);
+        StandInDashboard dashboard = StandInDashboard.listen(broker.uri(), CHANNEL);
+        Publisher publisher =
+            new Publisher(
+                BrokerAddress.of(broker.uri()),
+                CHANNEL,
+                outbox,
+                pace,
+                new Patience(Duration.ofMillis(200)))) {
+      publisher.start();
+      for (int i = 0; i < 300; i++) {
+        pace.advanceBy(Duration.ofSeconds(10));
+        Sampled sample = sampled(pace, 20);
+        publisher.offer(outbox.append(sample), sample);
+      }
+      assertTrue(dashboard.await(PATIENCE, () -> !dashboard.statuses().isEmpty()));
+      while (!publisher.saysRefused()) {
+        assertFalse(publisher.awaitStored(Duration.ofMillis(100)));
+      }
+      assertEquals(List.of(), dashboard.all());
+      assertEquals(300, outbox.waiting(), "nothing is lost");
+      Files.writeString(access, others + "topic write layroom/garage/bench/readings\n");
+      broker.reload();
+      assertTrue(publisher.awaitStored(PATIENCE));
+      assertEquals(300, dashboard.samples().size());
+      assertFalse(publisher.saysRefused());
     }
   }
 

@@ -20,6 +20,7 @@ class DeviceSettingsTest {
     DeviceSettings settings =
         new DeviceSettings(
             NOW,
+            "Kim",
             DeviceSettings.Mode.CHIP,
             20,
             40,

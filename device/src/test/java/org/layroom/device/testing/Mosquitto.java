@@ -111,6 +111,11 @@ public final class Mosquitto implements AutoCloseable {
     return port;
   }
 
+  /** Lets it read its access list again, as a reload of its service does. */
+  public void reload() throws IOException, InterruptedException {
+    new ProcessBuilder("kill", "-HUP", "" + process.pid()).start().waitFor(10, TimeUnit.SECONDS);
+  }
+
   /** Kills the broker as a power cut would. */
   public void kill() throws InterruptedException {
     process.destroyForcibly();

@@ -6,6 +6,7 @@ import { Cans } from "./cans.js";
 import { FirstSteps } from "./first.js";
 import { drawGlyph } from "./glyph.js";
 import { Jobs } from "./jobs.js";
+import { showKept } from "./kept.js";
 import { Log } from "./log.js";
 import { Mix } from "./mix.js";
 import { startScreens } from "./screens.js";
@@ -197,6 +198,7 @@ function show() {
   showLinks();
   showParts();
   air.show(last, gone(), roomNow());
+  showKept($("kept"), last?.storeMended);
   if (strip && last) strip.now(roomNow());
 }
 

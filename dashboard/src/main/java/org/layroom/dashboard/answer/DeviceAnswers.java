@@ -1,0 +1,183 @@
+package org.layroom.dashboard.answer;
+
+import com.fasterxml.jackson.databind.node.ArrayNode;
+import com.fasterxml.jackson.databind.node.JsonNodeFactory;
+import com.fasterxml.jackson.databind.node.ObjectNode;
+import java.net.Inet4Address;
+import java.net.InetAddress;
+import java.net.NetworkInterface;
+import java.net.SocketException;
+import java.net.URI;
+import java.nio.charset.StandardCharsets;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import java.util.Set;
+import java.util.TreeSet;
+import org.layroom.dashboard.broker.Broker;
+import org.layroom.dashboard.room.DashboardCore;
+import org.layroom.dashboard.store.DeviceRecord;
+import org.layroom.device.telemetry.Channel;
+import org.tinylog.Logger;
+
+/** Which devices are paired with this dashboard, and their pairing and revoking. */
+public final class DeviceAnswers {
+  private static final String OUTSIDE =
+      "Your own broker does not know this yet: write its files anew with \"layroom broker-files\""
+          + " and let it read them (sudo systemctl reload mosquitto).";
+
+  private final DashboardCore core;
+  private final boolean reachable;
+  private final boolean samePort;
+
+  /**
+   * The devices of a dashboard.
+   *
+   * @param reachable whether the broker inside listens where other machines reach it
+   * @param samePort whether it has the same port at each start
+   */
+  public DeviceAnswers(DashboardCore core, boolean reachable, boolean samePort) {
+    this.core = core;
+    this.reachable = reachable;
+    this.samePort = samePort;
+  }
+
+  /** Every device that was heard or paired. */
+  public ObjectNode list() {
+    ObjectNode json = JsonNodeFactory.instance.objectNode();
+    json.put("withoutName", core.broker().map(Broker::letsAnybodyIn).orElse(false));
+    json.put("outsideBroker", core.broker().isEmpty());
+    brokers(json.putArray("brokers"));
+    Set<Channel> paired = Set.copyOf(core.logins().paired());
+    ArrayNode devices = json.putArray("devices");
+    for (Channel channel : known(paired)) {
+      devices
+          .addObject()
+          .put("room", channel.room().value())
+          .put("device", channel.device().value())
+          .put("user", channel.user())
+          .put("paired", paired.contains(channel));
+    }
+    return json;
+  }
+
+  private List<Channel> known(Set<Channel> paired) {
+    Set<String> users = new TreeSet<>();
+    paired.forEach(channel -> users.add(channel.user()));
+    core.rooms().stream()
+        .flatMap(room -> core.snapshot(room).devices().stream())
+        .map(DeviceRecord::channel)
+        .forEach(channel -> users.add(channel.user()));
+    return users.stream().flatMap(user -> Channel.ofUser(user).stream()).toList();
+  }
+
+  /** Pairs a device: the answer holds its password, once. */
+  public ObjectNode pair(Channel channel) {
+    String password = core.logins().pair(channel);
+    ObjectNode json = list();
+    json.put("user", channel.user()).put("password", password);
+    List<String> lines = new ArrayList<>();
+    lines.add(
+        "Device "
+            + channel.device()
+            + " of room "
+            + channel.room()
+            + " has this password, shown"
+            + " once:");
+    lines.add("");
+    lines.add("    " + password);
+    lines.add("");
+    lines.add("On the device type:  sudo layroom-device pair");
+    json.path("brokers").forEach(uri -> lines.add("It asks for the broker: " + uri.asText()));
+    if (core.broker().isPresent()) {
+      where(lines);
+    }
+    core.broker().ifPresentOrElse(inside -> strangers(json, lines), () -> lines.add(OUTSIDE));
+    ArrayNode said = json.putArray("lines");
+    lines.forEach(said::add);
+    return json;
+  }
+
+  private void where(List<String> lines) {
+    if (!reachable) {
+      lines.add(
+          "The broker listens on this machine only. For a device elsewhere set broker.address to"
+              + " 0.0.0.0 and broker.port to 1883 in dashboard.properties, and start anew.");
+    } else if (!samePort) {
+      lines.add(
+          "The broker's port is another at each start: set broker.port (usual is 1883) in"
+              + " dashboard.properties, and start anew.");
+    }
+  }
+
+  private static void strangers(ObjectNode json, List<String> lines) {
+    List<String> unpaired = new ArrayList<>();
+    json.path("devices")
+        .forEach(
+            device -> {
+              if (!device.path("paired").asBoolean()) {
+                unpaired.add(device.path("device").asText());
+              }
+            });
+    if (!unpaired.isEmpty()) {
+      lines.add(
+          "From now on nobody comes in without a password. Pair these too: "
+              + String.join(", ", unpaired));
+    }
+  }
+
+  /** Takes a device's password away; empty when it had none. */
+  public Optional<ObjectNode> revoke(Channel channel) {
+    if (!core.logins().revoke(channel)) {
+      return Optional.empty();
+    }
+    ObjectNode json = list();
+    ArrayNode lines = json.putArray("lines");
+    lines.add(
+        "Device "
+            + channel.device()
+            + " of room "
+            + channel.room()
+            + " does not come in any more. What it has sent stays.");
+    if (core.broker().isEmpty()) {
+      lines.add(OUTSIDE);
+    }
+    return Optional.of(json);
+  }
+
+  /** The files that let an outside mosquitto do the same. */
+  public ObjectNode brokerFiles() {
+    ObjectNode json = JsonNodeFactory.instance.objectNode();
+    json.put("passwords", new String(core.logins().mosquittoPasswords(), StandardCharsets.UTF_8));
+    json.put("access", new String(core.logins().mosquittoAccess(), StandardCharsets.UTF_8));
+    json.put("ownPasswordFile", core.logins().ownPasswordFile().toAbsolutePath().toString());
+    return json;
+  }
+
+  private void brokers(ArrayNode uris) {
+    URI here = core.brokerUri();
+    if (core.broker().isEmpty() || !reachable) {
+      uris.add(mqtt(here.getHost(), here.getPort()));
+      return;
+    }
+    addresses().forEach(address -> uris.add(mqtt(address, here.getPort())));
+  }
+
+  private static String mqtt(String host, int port) {
+    return "mqtt://" + host + (port < 0 ? "" : ":" + port);
+  }
+
+  private static List<String> addresses() {
+    try {
+      return NetworkInterface.networkInterfaces()
+          .flatMap(NetworkInterface::inetAddresses)
+          .filter(Inet4Address.class::isInstance)
+          .filter(address -> !address.isLoopbackAddress())
+          .map(InetAddress::getHostAddress)
+          .toList();
+    } catch (SocketException e) {
+      Logger.debug(e, "This machine's addresses are unknown");
+      return List.of();
+    }
+  }
+}

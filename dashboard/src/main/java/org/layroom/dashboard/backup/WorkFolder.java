@@ -1,0 +1,32 @@
+package org.layroom.dashboard.backup;
+
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.Comparator;
+import java.util.List;
+import java.util.stream.Stream;
+
+/** A folder to work in, emptied before and deleted after, whatever happened the last time. */
+record WorkFolder(Path path) implements AutoCloseable {
+
+  static WorkFolder in(Path parent, String name) throws IOException {
+    WorkFolder folder = new WorkFolder(parent.resolve(name));
+    folder.close();
+    Files.createDirectories(folder.path());
+    return folder;
+  }
+
+  @Override
+  public void close() throws IOException {
+    if (!Files.exists(path)) {
+      return;
+    }
+    try (Stream<Path> files = Files.walk(path)) {
+      List<Path> deepestFirst = files.sorted(Comparator.reverseOrder()).toList();
+      for (Path file : deepestFirst) {
+        Files.deleteIfExists(file);
+      }
+    }
+  }
+}

@@ -1,0 +1,101 @@
+package org.layroom.dashboard.cli;
+
+import com.fasterxml.jackson.databind.node.JsonNodeFactory;
+import com.fasterxml.jackson.databind.node.ObjectNode;
+import java.io.IOException;
+import java.net.URI;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.nio.file.StandardCopyOption;
+import java.nio.file.attribute.PosixFilePermissions;
+import java.util.List;
+import java.util.Map;
+import org.layroom.dashboard.answer.Answer;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Option;
+import picocli.CommandLine.Parameters;
+
+/** {@code layroom broker-files}: what a mosquitto of the shop's own needs to know the devices. */
+@Command(
+    name = "broker-files",
+    mixinStandardHelpOptions = true,
+    description =
+        "Writes password file, access list and settings for a mosquitto of your own: the dashboard"
+            + " and every paired device, each with its own topics.",
+    footer = {
+      "",
+      "  sudo layroom broker-files /etc/mosquitto/conf.d",
+      "  sudo systemctl reload mosquitto",
+      "",
+      "After each pairing and revoking write them again and reload: mosquitto then ends the",
+      "connections of those who are not in the password file any more."
+    })
+final class BrokerFilesCommand extends AnswerCommand {
+  @Parameters(paramLabel = "DIR", description = "Where to; mosquitto must be able to read there.")
+  Path folder = Path.of(".");
+
+  @Option(
+      names = "--url",
+      paramLabel = "URL",
+      description = "Where the running dashboard is (default: ${DEFAULT-VALUE}).",
+      defaultValue = "http://localhost:8080/")
+  URI url = URI.create("http://localhost:8080/");
+
+  @Override
+  Answer answer() throws Failure {
+    ObjectNode files = new RunningDashboard(url).get("api/broker-files", Map.of());
+    Path home = folder.toAbsolutePath().normalize();
+    Path passwords = home.resolve("layroom.passwd");
+    Path access = home.resolve("layroom.acl");
+    try {
+      write(passwords, files.path("passwords").asText());
+      write(access, files.path("access").asText());
+      write(home.resolve("layroom.conf"), settings(passwords, access));
+    } catch (IOException e) {
+      throw new Failure("The files cannot be written in " + home + ": " + e, e);
+    }
+    ObjectNode json = JsonNodeFactory.instance.objectNode();
+    json.put("passwords", passwords.toString()).put("access", access.toString());
+    json.put("settings", home.resolve("layroom.conf").toString());
+    Answer.outcome(json, List.of(), List.of());
+    return new Answer(json, lines(home, files.path("ownPasswordFile").asText()), false);
+  }
+
+  private static List<String> lines(Path home, String ownPassword) {
+    return List.of(
+        "Wrote layroom.passwd, layroom.acl and layroom.conf in " + home + ".",
+        "The user that mosquitto runs as must be able to read them: sudo chown mosquitto: "
+            + home.resolve("layroom.*"),
+        "Let mosquitto read them (sudo systemctl reload mosquitto; the first time: restart).",
+        "In dashboard.properties: broker.uri, broker.user=layroom-dashboard and"
+            + " broker.password-file="
+            + ownPassword);
+  }
+
+  private static String settings(Path passwords, Path access) {
+    return """
+        # Made by Layroom. A listener of your own says where mosquitto listens.
+        allow_anonymous false
+        password_file %s
+        acl_file %s
+        # Nobody takes another's session by its client id.
+        use_username_as_clientid true
+        message_size_limit 65536
+        autosave_interval 30
+        """
+        .formatted(passwords, access);
+  }
+
+  /** For the owner alone, and never half written. */
+  private static void write(Path file, String text) throws IOException {
+    Path next = file.resolveSibling(file.getFileName() + ".new");
+    Files.deleteIfExists(next);
+    Files.createFile(
+        next, PosixFilePermissions.asFileAttribute(PosixFilePermissions.fromString("rw-------")));
+    Files.writeString(next, text);
+    if (Files.exists(file)) {
+      Files.setOwner(next, Files.getOwner(file));
+    }
+    Files.move(next, file, StandardCopyOption.REPLACE_EXISTING, StandardCopyOption.ATOMIC_MOVE);
+  }
+}
