@@ -243,11 +243,11 @@ export class Jobs {
   stepLine(step) {
     const glyph = h("span", { class: "glyph", "aria-hidden": "true" });
     drawGlyph(glyph, STATE_GLYPH[step.state]);
-    const moved = step.mixes.at(-1)?.moved.filter((words) => words.startsWith("Demold")) ?? [];
+    const moved = step.mixes.at(-1)?.moved.filter((shift) => shift.stage === "demold") ?? [];
     const lines = [];
     if (step.film) lines.push(`Wet film ${step.film.words.replace(/\.$/, "")}`);
     if (step.mixes.length > 0) lines.push(`${step.mixes.length} cup${step.mixes.length > 1 ? "s" : ""}`);
-    lines.push(...moved.map((words) => words.replace(/\.$/, "")));
+    lines.push(...moved.map((shift) => shift.words.replace(/\.$/, "")));
     return h(
       "li",
       { "data-state": step.state === "done" ? "ok" : step.state === "running" ? "wait" : "todo" },
