@@ -29,7 +29,8 @@ final class MixSign {
   static final Duration STANDS = Duration.ofMinutes(3);
 
   private static final double COLDEST = -40;
-  private static final double HOTTEST = 60;
+  private static final double HOTTEST = 125;
+  private static final double HOTTEST_AIR = 60;
 
   /** A believed value and when it was read, by the running time. */
   private record Seen(double value, Duration at) {}
@@ -94,7 +95,7 @@ final class MixSign {
   private Conditions conditions(VaporWatch watch, Duration uptime) {
     Conditions conditions = Conditions.nothingKnown().withAir(AirState.of(watch));
     return new Conditions(
-        celsius(Series.TEMPERATURE, uptime),
+        celsius(Series.TEMPERATURE, uptime).filter(one -> one.value() <= HOTTEST_AIR),
         Optional.ofNullable(seen.get(Series.HUMIDITY))
             .map(one -> Condition.measured(one.value(), uptime.minus(one.at()))),
         mold(uptime),
@@ -120,7 +121,7 @@ final class MixSign {
         .map(one -> celsius(one, uptime));
   }
 
-  /** A heated mold may lie beyond what the check takes; its end says "too hot" as well. */
+  /** A surface thermometer reads further than the check takes; its ends say the same. */
   private static Condition celsius(Seen one, Duration uptime) {
     double value = Math.max(COLDEST, Math.min(one.value(), HOTTEST));
     return Condition.measured(value, uptime.minus(one.at()));
