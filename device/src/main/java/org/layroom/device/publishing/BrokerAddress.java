@@ -12,8 +12,11 @@ import java.util.Optional;
  * @param uri {@code mqtt://host:1883} or {@code mqtts://host:8883} (also {@code tcp}, {@code ssl})
  * @param user empty for a broker that asks for no name
  * @param passwordFile a file with the password on its first line, read anew at each connect
+ * @param caFile the certificate, in PEM form, of who has signed the broker's; empty for the public
+ *     authorities that Java knows
  */
-public record BrokerAddress(URI uri, Optional<String> user, Optional<Path> passwordFile) {
+public record BrokerAddress(
+    URI uri, Optional<String> user, Optional<Path> passwordFile, Optional<Path> caFile) {
   private static final int PLAIN_PORT = 1883;
   private static final int TLS_PORT = 8883;
 
@@ -33,6 +36,15 @@ public record BrokerAddress(URI uri, Optional<String> user, Optional<Path> passw
     if (user.isEmpty() && passwordFile.isPresent()) {
       throw new IllegalArgumentException("broker.password-file needs broker.user beside it");
     }
+    if (caFile.isPresent() && !isTls(uri)) {
+      throw new IllegalArgumentException(
+          "broker.ca-file is for an encrypted connection: write mqtts://HOST:8883 in broker.uri");
+    }
+  }
+
+  /** A broker without an authority of its own. */
+  public BrokerAddress(URI uri, Optional<String> user, Optional<Path> passwordFile) {
+    this(uri, user, passwordFile, Optional.empty());
   }
 
   /** A broker that asks for no name. */

@@ -93,6 +93,7 @@ final class BrokerLink {
       MqttConnectOptions options = new MqttConnectOptions();
       options.setConnectionTimeout(CONNECT_SECONDS);
       address.user().ifPresent(options::setUserName);
+      encrypt(options, address);
       options.setPassword(password.toCharArray());
       try {
         client.connect(options).waitForCompletion();
@@ -124,8 +125,16 @@ final class BrokerLink {
         Topic.QOS,
         Topic.STATUS.retained());
     address.user().ifPresent(options::setUserName);
+    encrypt(options, address);
     address.password().ifPresent(password -> options.setPassword(password.toCharArray()));
     return options;
+  }
+
+  private static void encrypt(MqttConnectOptions options, BrokerAddress address)
+      throws IOException {
+    if (address.caFile().isPresent()) {
+      options.setSocketFactory(TrustedAuthority.sockets(address.caFile().get()));
+    }
   }
 
   /** Sends; {@link Events#taken} follows when the broker has it. */
