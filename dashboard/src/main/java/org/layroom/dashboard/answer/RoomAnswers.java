@@ -4,6 +4,7 @@ import com.fasterxml.jackson.databind.node.ArrayNode;
 import com.fasterxml.jackson.databind.node.JsonNodeFactory;
 import com.fasterxml.jackson.databind.node.ObjectNode;
 import java.io.IOException;
+import java.io.Writer;
 import java.time.Duration;
 import java.time.Instant;
 import java.time.ZoneId;
@@ -289,7 +290,20 @@ public final class RoomAnswers {
    * @throws IOException when they cannot be written
    */
   public void readings(RoomName room, Instant from, Instant to, Appendable out) throws IOException {
-    ReadingsCsv.write(core.store().history(), room, from, to, out);
+    ReadingsCsv.write(rows(room), from, to, out);
+  }
+
+  /**
+   * The readings of a room in {@code [from, to)} as JSON.
+   *
+   * @throws IOException when they cannot be written
+   */
+  public void readingsJson(RoomName room, Instant from, Instant to, Writer out) throws IOException {
+    ReadingsJson.write(room, rows(room), from, to, out);
+  }
+
+  private ReadingsRows rows(RoomName room) {
+    return new ReadingsRows(core.store().history(), room, core.snapshot(room).values().keySet());
   }
 
   /** The room's time now. */

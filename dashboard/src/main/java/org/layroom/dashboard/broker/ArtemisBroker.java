@@ -23,6 +23,7 @@ import org.apache.activemq.artemis.spi.core.protocol.RemotingConnection;
 import org.layroom.dashboard.credential.DeviceLogins;
 import org.layroom.dashboard.credential.Guest;
 import org.layroom.device.telemetry.Channel;
+import org.tinylog.Logger;
 
 /**
  * Apache ActiveMQ Artemis inside the dashboard: MQTT 3.1.1 and 5 on this machine's loopback address
@@ -44,10 +45,12 @@ public final class ArtemisBroker implements Broker {
 
   private final Path folder;
   private final String address;
-  private final int port;
   private final DeviceLogins logins;
   private final BrokerDoor door;
-  private final ActiveMQServer server;
+  private int port;
+  private volatile ActiveMQServer server;
+  private boolean wanted;
+  private boolean trouble;
 
   /**
    * Prepares a broker; nothing is opened yet.
@@ -79,25 +82,53 @@ public final class ArtemisBroker implements Broker {
   }
 
   @Override
-  public void start() {
+  public synchronized void start() {
+    open();
+    port = boundPort();
+    wanted = true;
+    logins.onChange(this::changed);
+  }
+
+  private void open() {
     try {
       server.start();
       server.getRemotingService().addIncomingInterceptor(door);
       server.getRemotingService().addIncomingInterceptor(new OversizeRefusal());
-      logins.onChange(this::changed);
     } catch (Exception e) {
-      close();
+      stop();
       throw new BrokerFailure(
           "The broker inside the dashboard cannot start in " + folder + ": " + e.getMessage(), e);
     }
     if (boundPort() == 0) {
-      close();
+      stop();
       throw new BrokerFailure(
           "Port "
               + port
               + " is taken, perhaps by another broker on this machine. Set broker.port to a free"
               + " port (0 takes any), or broker.uri to use that broker.",
           new BindException("port " + port));
+    }
+  }
+
+  /** The engine ends itself on the first write that its disk refuses, and cannot be used again. */
+  @Override
+  public synchronized void lookAfter() {
+    if (!wanted || server.getState() != ActiveMQServer.SERVER_STATE.STOPPED) {
+      return;
+    }
+    if (!trouble) {
+      Logger.error(
+          "The broker inside the dashboard has stopped: its disk is full or takes nothing. Trying to"
+              + " start it again");
+      trouble = true;
+    }
+    server = new ActiveMQServerImpl(configuration(), door);
+    try {
+      open();
+      trouble = false;
+      Logger.info("The broker inside the dashboard runs again");
+    } catch (BrokerFailure e) {
+      Logger.debug(e, "The broker inside the dashboard cannot start yet");
     }
   }
 
@@ -120,7 +151,7 @@ public final class ArtemisBroker implements Broker {
   }
 
   @Override
-  public URI uri() {
+  public synchronized URI uri() {
     int bound = server.isStarted() ? boundPort() : 0;
     if (bound == 0) {
       throw new IllegalStateException("the broker is not started");
@@ -130,7 +161,12 @@ public final class ArtemisBroker implements Broker {
   }
 
   @Override
-  public void close() {
+  public synchronized void close() {
+    wanted = false;
+    stop();
+  }
+
+  private void stop() {
     try {
       if (server.isStarted()) {
         sendClientsAway();

@@ -13,6 +13,13 @@ public interface Broker extends AutoCloseable {
   void start();
 
   /**
+   * Starts again on the same port when the engine has stopped by itself, as it does when its disk
+   * is full or takes nothing; to be called every few seconds. What cannot be started yet is said
+   * once and tried again with the next call.
+   */
+  void lookAfter();
+
+  /**
    * Where clients on this machine connect, with the real port.
    *
    * @throws IllegalStateException before {@link #start()}

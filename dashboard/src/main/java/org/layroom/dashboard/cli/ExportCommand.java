@@ -12,17 +12,19 @@ import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
 
-/** {@code layroom export}: readings or parts of the running dashboard as CSV. */
+/** {@code layroom export}: readings or parts of the running dashboard as CSV or JSON. */
 @Command(
     name = "export",
     mixinStandardHelpOptions = true,
-    description = "Save what the running dashboard keeps of a room as CSV.",
+    description = "Save what the running dashboard keeps of a room as CSV or JSON.",
     footer = {
       "",
       "  layroom export --from 2026-03-01 --to 2026-03-08 --out week.csv",
       "  layroom export --what jobs --out parts.csv",
       "",
-      "Readings can be read back by forecast, plan and replay."
+      "  layroom export --what jobs --format json --out parts.json",
+      "",
+      "Readings as CSV can be read back by forecast, plan and replay."
     })
 final class ExportCommand extends AnswerCommand {
   @Mixin RoomChoice watched = new RoomChoice();
@@ -33,6 +35,13 @@ final class ExportCommand extends AnswerCommand {
       defaultValue = "readings",
       description = "readings or jobs (default: ${DEFAULT-VALUE}).")
   String what = "readings";
+
+  @Option(
+      names = "--format",
+      paramLabel = "FORMAT",
+      defaultValue = "csv",
+      description = "csv or json (default: ${DEFAULT-VALUE}).")
+  String format = "csv";
 
   @Option(
       names = "--from",
@@ -46,13 +55,14 @@ final class ExportCommand extends AnswerCommand {
       description = "End, ISO 8601, not included (default: now).")
   Optional<String> to = Optional.empty();
 
-  @Option(names = "--out", paramLabel = "FILE.csv", required = true, description = "Where to.")
+  @Option(names = "--out", paramLabel = "FILE", required = true, description = "Where to.")
   Path out = Path.of("layroom.csv");
 
   @Override
   Answer answer() throws Failure {
     Map<String, List<String>> parameters = new LinkedHashMap<>();
     parameters.put("what", List.of(what));
+    parameters.put("format", List.of(format));
     from.ifPresent(time -> parameters.put("from", List.of(time)));
     to.ifPresent(time -> parameters.put("to", List.of(time)));
     watched.room.ifPresent(room -> parameters.put("room", List.of(room)));

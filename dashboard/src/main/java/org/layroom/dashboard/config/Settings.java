@@ -7,6 +7,7 @@ import java.net.NetworkInterface;
 import java.net.SocketException;
 import java.net.URI;
 import java.net.UnknownHostException;
+import java.nio.charset.CharacterCodingException;
 import java.nio.file.Files;
 import java.nio.file.InvalidPathException;
 import java.nio.file.Path;
@@ -95,6 +96,9 @@ public record Settings(
     Properties properties = new Properties();
     try (Reader reader = Files.newBufferedReader(file)) {
       properties.load(reader);
+    } catch (CharacterCodingException e) {
+      throw new InvalidSettings(
+          List.of(file + " is not written in UTF-8: save it again with that encoding"));
     } catch (IllegalArgumentException e) {
       throw new InvalidSettings(List.of(file + " is not a properties file: " + e.getMessage()));
     }

@@ -36,8 +36,14 @@ final class ClockCheck {
         sample.time() instanceof SampleTime.Ago
             ? original.isAfter(received)
             : original.isAfter(received.plus(TOLERANCE))
+                || yearsBehind(sample, original.plus(age), received)
                 || slow(original.plus(age), received, linkedSince);
     return new SampleTimes(original, wrong ? received.minus(age) : original, received);
+  }
+
+  /** Whether a device that counts its running time says that it sent this before any was kept. */
+  private static boolean yearsBehind(DeviceMessage.Sample sample, Instant sent, Instant received) {
+    return sample.sentUptimeSeconds().isPresent() && sent.isBefore(received.minus(OLDEST));
   }
 
   /** Whether a message cannot have been on its way since the time it says it was sent. */

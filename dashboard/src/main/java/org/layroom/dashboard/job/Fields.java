@@ -25,7 +25,7 @@ final class Fields {
   }
 
   private String name(String field) {
-    return path + field;
+    return path + (field.isBlank() ? "(a field without a name)" : field);
   }
 
   void refuse(String field, String value, String reason) {

@@ -183,9 +183,10 @@ public final class MqttLink implements AutoCloseable {
     if (settings.passwordFile().isEmpty()) {
       return Optional.empty();
     }
-    try (var lines = Files.lines(settings.passwordFile().get())) {
-      return lines.findFirst().map(String::toCharArray);
-    }
+    return Files.readString(settings.passwordFile().get())
+        .lines()
+        .findFirst()
+        .map(String::toCharArray);
   }
 
   private void up(Session up) {

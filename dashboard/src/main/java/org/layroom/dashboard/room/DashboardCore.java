@@ -43,6 +43,7 @@ import org.tinylog.Logger;
  */
 public final class DashboardCore implements AutoCloseable {
   private static final Duration GATHER_CHANGES = Duration.ofMillis(250);
+  private static final Duration LOOK_AFTER_BROKER = Duration.ofSeconds(2);
   private static final Duration DROP_OLD_EVERY = Duration.ofHours(6);
 
   private final Pace pace;
@@ -80,6 +81,7 @@ public final class DashboardCore implements AutoCloseable {
     link.start();
     tasks.add(transport.every(GATHER_CHANGES, this::tellChanges));
     tasks.add(pace.every(DROP_OLD_EVERY, this::dropOld));
+    broker.ifPresent(one -> tasks.add(transport.every(LOOK_AFTER_BROKER, one::lookAfter)));
   }
 
   /**

@@ -18,6 +18,18 @@ import org.layroom.device.telemetry.RoomName;
 
 /** Whole rows as they are kept: export, rejected values, and how far an outbox has come. */
 public final class Archive {
+  /** Rows that are dropped in one transaction. */
+  private static final int PORTION = 2000;
+
+  static final String DROP_READINGS =
+      "delete from reading where id in (select id from reading where device = ?1 and time < ?2 and"
+          + " received < ?2 limit "
+          + PORTION
+          + ")";
+
+  private static final String DROP_REJECTED =
+      "delete from rejected where id in (select id from rejected where received < ?2 limit ?1)";
+
   private static final List<String> SERIES = List.copyOf(Columns.BY_SERIES.keySet());
 
   private final Database database;
@@ -138,25 +150,52 @@ public final class Archive {
 
   /**
    * Drops raw rows and rejected values older than an instant, both by their own time and by when
-   * they were received. Roll-ups and marks stay for ever.
+   * they were received. Roll-ups and marks stay for ever. Found by index and dropped in portions,
+   * so that no reading waits for it long.
    *
    * @return how many rows were dropped
    */
   public int dropRawBefore(Instant instant) {
+    int dropped = 0;
+    for (long device : devices()) {
+      int portion = PORTION;
+      while (portion == PORTION) {
+        portion = drop(DROP_READINGS, device, instant);
+        dropped += portion;
+      }
+    }
+    int portion = PORTION;
+    while (portion == PORTION) {
+      portion = drop(DROP_REJECTED, PORTION, instant);
+      dropped += portion;
+    }
+    return dropped;
+  }
+
+  private List<Long> devices() {
+    return database.read(
+        "read devices",
+        connection -> {
+          List<Long> ids = new ArrayList<>();
+          try (PreparedStatement query = connection.prepareStatement("select id from device");
+              ResultSet row = query.executeQuery()) {
+            while (row.next()) {
+              ids.add(row.getLong(1));
+            }
+          }
+          return ids;
+        });
+  }
+
+  private int drop(String sql, long first, Instant instant) {
     return database.write(
         "drop old readings",
         connection -> {
-          int dropped = 0;
-          for (String sql :
-              List.of(
-                  "delete from reading where time < ?1 and received < ?1",
-                  "delete from rejected where received < ?1")) {
-            try (PreparedStatement delete = connection.prepareStatement(sql)) {
-              delete.setLong(1, instant.toEpochMilli());
-              dropped += delete.executeUpdate();
-            }
+          try (PreparedStatement delete = connection.prepareStatement(sql)) {
+            delete.setLong(1, first);
+            delete.setLong(2, instant.toEpochMilli());
+            return delete.executeUpdate();
           }
-          return dropped;
         });
   }
 }

@@ -17,7 +17,8 @@ import org.layroom.device.telemetry.RoomName;
 import org.tinylog.Logger;
 
 /**
- * What is kept, as CSV to take away; written while it is read, so that no year fills the memory.
+ * What is kept, as CSV or JSON to take away; written while it is read, so that no year fills the
+ * memory.
  */
 final class ExportApi implements HttpHandler {
   private static final Duration USUAL = Duration.ofDays(7);
@@ -45,7 +46,8 @@ final class ExportApi implements HttpHandler {
     exchange.dispatch(
         () -> {
           try {
-            send(exchange, writing(exchange));
+            Writing writing = writing(exchange);
+            send(exchange, writing);
           } catch (Problem problem) {
             Exchanges.send(exchange, problem);
           } catch (IOException | RuntimeException e) {
@@ -58,8 +60,15 @@ final class ExportApi implements HttpHandler {
   private Writing writing(HttpServerExchange exchange) {
     RoomName room = api.roomName(exchange);
     String what = Exchanges.parameter(exchange, "what").orElse("readings");
+    boolean json = json(exchange);
     if (what.equals("jobs")) {
-      return out -> jobs.csv(room, out);
+      return out -> {
+        if (json) {
+          jobs.json(room, out);
+        } else {
+          jobs.csv(room, out);
+        }
+      };
     }
     if (!what.equals("readings")) {
       throw Problem.badField("what", what, "readings or jobs");
@@ -69,11 +78,28 @@ final class ExportApi implements HttpHandler {
     if (!from.isBefore(to)) {
       throw Problem.badField("to", to.toString(), "must come after from");
     }
-    return out -> rooms.readings(room, from, to, out);
+    return out -> {
+      if (json) {
+        rooms.readingsJson(room, from, to, out);
+      } else {
+        rooms.readings(room, from, to, out);
+      }
+    };
+  }
+
+  private static boolean json(HttpServerExchange exchange) {
+    String format = Exchanges.parameter(exchange, "format").orElse("csv");
+    return switch (format) {
+      case "csv" -> false;
+      case "json" -> true;
+      default -> throw Problem.badField("format", format, "csv or json");
+    };
   }
 
   private static void send(HttpServerExchange exchange, Writing writing) throws IOException {
-    exchange.getResponseHeaders().put(Headers.CONTENT_TYPE, "text/csv; charset=utf-8");
+    exchange
+        .getResponseHeaders()
+        .put(Headers.CONTENT_TYPE, json(exchange) ? "application/json" : "text/csv; charset=utf-8");
     exchange.getResponseHeaders().put(Headers.CACHE_CONTROL, "no-store");
     exchange.getResponseHeaders().put(Headers.CONTENT_DISPOSITION, "attachment");
     exchange.startBlocking();

@@ -12,7 +12,9 @@ import java.net.http.HttpRequest;
 import java.net.http.HttpResponse;
 import java.nio.charset.StandardCharsets;
 import java.time.Duration;
+import java.time.Instant;
 import java.time.ZoneId;
+import java.time.temporal.ChronoUnit;
 import java.util.ArrayList;
 import java.util.HashSet;
 import java.util.List;
@@ -33,6 +35,8 @@ import org.layroom.dashboard.testing.Until;
 class ApiIT {
   private static final JsonMapper JSON = JsonMapper.builder().build();
   private static final Duration SOON = Duration.ofSeconds(90);
+
+  private static final String ALL = "api/export?what=readings";
 
   private final HttpClient http = HttpClient.newHttpClient();
   private Demo demo;
@@ -235,5 +239,38 @@ class ApiIT {
     String head = csv.body().lines().findFirst().orElse("");
     assertTrue(head.startsWith("time,temperature_degC,humidity_pct,mold_temperature_degC"), head);
     assertEquals(400, get("api/export?what=everything").statusCode());
+    assertEquals(400, get("api/export?format=xml").statusCode());
+  }
+
+  @Test
+  void readingsAndPartsComeAsJsonWithTheFiguresOfTheCsv() throws Exception {
+    Until.within(SOON, "readings come in", () -> get(ALL).body().lines().count() > 1);
+    String newest = get(ALL).body().lines().reduce((before, line) -> line).orElse("");
+    Instant end = Instant.parse(newest.replaceAll(",.*", "")).truncatedTo(ChronoUnit.SECONDS);
+    String hour = ALL + "&from=%s&to=%s".formatted(end.minus(Duration.ofHours(1)), end);
+    List<String> csv = new ArrayList<>();
+    StringBuilder asJson = new StringBuilder();
+    Until.within(
+        SOON,
+        "an hour has come in whole",
+        () -> {
+          String before = get(hour).body();
+          asJson.replace(0, asJson.length(), get(hour + "&format=json").body());
+          csv.clear();
+          before.lines().forEach(csv::add);
+          return csv.size() > 10 && before.equals(get(hour).body());
+        });
+    JsonNode json = JSON.readTree(asJson.toString());
+    assertEquals(csv.size() - 1, json.path("readings").size());
+    List<String> columns = List.of(csv.get(0).split(",", -1));
+    List<String> cells = List.of(csv.get(1).split(",", -1));
+    JsonNode first = json.path("readings").path(0);
+    assertEquals(cells.get(0), first.path("time").asText());
+    for (int column = 1; column < columns.size(); column++) {
+      assertEquals(
+          cells.get(column), first.path(columns.get(column)).asText(), columns.get(column));
+    }
+    JsonNode parts = JSON.readTree(get("api/export?what=jobs&format=json").body());
+    assertTrue(parts.isArray(), parts.toString());
   }
 }

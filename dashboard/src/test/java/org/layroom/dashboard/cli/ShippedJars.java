@@ -10,17 +10,17 @@ import java.util.List;
 import java.util.concurrent.TimeUnit;
 
 /** The two jars as they are shipped, each started as a process of its own. */
-final class ShippedJars {
-  static final Path DASHBOARD = Path.of("target", "layroom.jar").toAbsolutePath();
-  static final Path DEVICE =
+public final class ShippedJars {
+  public static final Path DASHBOARD = Path.of("target", "layroom.jar").toAbsolutePath();
+  public static final Path DEVICE =
       Path.of("..", "device", "target", "layroom-device.jar").toAbsolutePath().normalize();
 
   private ShippedJars() {}
 
   /** A started jar, with what it has said so far. */
-  record Running(Process process, List<String> said) implements AutoCloseable {
+  public record Running(Process process, List<String> said) implements AutoCloseable {
     /** What stands behind a beginning in a line that was said before the ready line. */
-    String after(String beginning) {
+    public String after(String beginning) {
       return said.stream()
           .filter(line -> line.startsWith(beginning))
           .findFirst()
@@ -28,7 +28,7 @@ final class ShippedJars {
           .orElseThrow(() -> new IllegalStateException("no line " + beginning + " in " + said));
     }
 
-    void kill() {
+    public void kill() {
       process.destroyForcibly().onExit().join();
     }
 
@@ -42,7 +42,8 @@ final class ShippedJars {
   }
 
   /** Starts a jar and reads its standard output up to a line that begins like this. */
-  static Running start(Path jar, String ready, Path log, String... arguments) throws IOException {
+  public static Running start(Path jar, String ready, Path log, String... arguments)
+      throws IOException {
     List<String> command =
         new ArrayList<>(
             List.of(

@@ -4,6 +4,7 @@ import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertThrows;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
+import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.Properties;
@@ -70,5 +71,13 @@ class SettingsTest {
     assertTrue(
         refusal("broker.uri", "tcp://localhost", "broker.password-file", "gone").contains("gone"));
     assertTrue(refusal("broker.user", "layroom").contains("need broker.uri"));
+  }
+
+  @Test
+  void aFileInAnotherEncodingIsRefusedWithWhatToDo() throws Exception {
+    Path file = folder.resolve("latin-1.properties");
+    Files.write(file, "room=shop\ndata=k\u00fcche\n".getBytes(StandardCharsets.ISO_8859_1));
+    InvalidSettings refused = assertThrows(InvalidSettings.class, () -> Settings.read(file));
+    assertTrue(String.valueOf(refused.getMessage()).contains("UTF-8"));
   }
 }

@@ -82,6 +82,31 @@ class ClockCheckTest {
   }
 
   @Test
+  void aClockThatIsYearsBehindIsReplacedHoweverShortTheLinkHasBeenUp() {
+    assertEquals(
+        Instant.parse("2026-11-02T09:59:55Z"),
+        corrected(at("1990-01-01T00:00:00Z", 100, 105), Optional.empty()));
+    assertEquals(
+        Instant.parse("2025-11-02T00:00:00Z"),
+        corrected(at("2025-11-02T00:00:00Z", 100, 105), Optional.empty()),
+        "a year is no longer than raw readings are kept");
+  }
+
+  @Test
+  void whoTellsNoRunningTimeMaySendReadingsOfEarlierYears() {
+    DeviceMessage.Sample old =
+        new DeviceMessage.Sample(
+            new SampleTime.At(Instant.parse("2019-11-02T00:00:00Z")),
+            Optional.empty(),
+            OptionalDouble.empty(),
+            OptionalDouble.empty(),
+            List.of());
+    assertEquals(
+        Instant.parse("2019-11-02T00:00:00Z"),
+        corrected(old, LINKED_SINCE_MORNING.map(one -> RECEIVED)));
+  }
+
+  @Test
   void aRelativeTimeCountsBackFromTheReceipt() {
     DeviceMessage.Sample ago = sample(new SampleTime.Ago(Duration.ofMinutes(30)), 10, 1810);
     assertEquals(Instant.parse("2026-11-02T09:30:00Z"), corrected(ago, LINKED_SINCE_MORNING));

@@ -3,6 +3,7 @@ package org.layroom.dashboard.job;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
+import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.json.JsonMapper;
 import java.util.List;
 import java.util.Optional;
@@ -98,5 +99,11 @@ class JobJsonTest {
             "cup.resinC",
             "cup.moldC"),
         Set.copyOf(parsed.refused().stream().map(Refusal::field).toList()));
+  }
+
+  @Test
+  void aFieldWithoutANameIsRefusedLikeAnyOther() throws Exception {
+    JsonNode post = new JsonMapper().readTree("{\"type\":\"done\",\"step\":\"1\",\"\":2}");
+    assertEquals(1, JobJson.read(post, Set.of()).refused().size());
   }
 }

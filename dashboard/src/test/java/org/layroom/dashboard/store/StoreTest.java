@@ -10,6 +10,7 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.sql.Connection;
 import java.sql.DriverManager;
+import java.sql.ResultSet;
 import java.sql.SQLException;
 import java.sql.Statement;
 import java.time.Duration;
@@ -150,6 +151,36 @@ class StoreTest {
       assertEquals(
           List.of(false), store.append(List.of(numbered(2, NOON, temperature(20)))).fresh());
     }
+  }
+
+  @Test
+  void oldReadingsAreFoundByIndexAndDroppedInPortions() throws SQLException {
+    int old = 4500;
+    List<StoreEntry> entries = new ArrayList<>();
+    for (int i = 1; i <= old; i++) {
+      entries.add(numbered(i, NOON.plusSeconds(i), temperature(20)));
+    }
+    try (Store store = Store.open(folder)) {
+      store.append(entries);
+      store.append(List.of(numbered(old + 1, NOON.plusSeconds(old + 10), temperature(21))));
+      assertEquals(old, store.archive().dropRawBefore(NOON.plusSeconds(old + 5)));
+      assertEquals(List.of(old + 1L), store.archive().sequences(BENCH, "box"));
+    }
+    String plan = plan(Archive.DROP_READINGS);
+    assertTrue(plan.contains("reading_time") && !plan.contains("SCAN reading"), plan);
+  }
+
+  private String plan(String sql) throws SQLException {
+    StringBuilder plan = new StringBuilder();
+    try (Connection connection =
+            DriverManager.getConnection("jdbc:sqlite:" + folder.resolve("layroom.db"));
+        Statement statement = connection.createStatement();
+        ResultSet row = statement.executeQuery("explain query plan " + sql)) {
+      while (row.next()) {
+        plan.append(row.getString("detail")).append('\n');
+      }
+    }
+    return plan.toString();
   }
 
   @Test

@@ -66,6 +66,10 @@ public final class ChildDashboard implements AutoCloseable {
     return broker;
   }
 
+  public long pid() {
+    return process.pid();
+  }
+
   public boolean isAlive() {
     return process.isAlive();
   }

@@ -64,7 +64,17 @@ public final class Bme280 {
    * @param humidityPct 0 to 100 %
    * @param pressurePa 30 000 to 110 000 Pa in the chip's range
    */
-  public record Air(double temperatureC, double humidityPct, double pressurePa) {}
+  public record Air(double temperatureC, double humidityPct, double pressurePa) {
+    /** Data sheet, tables 1 to 4: -40 to 85 degC, 0 to 100 %, 300 to 1100 hPa. */
+    boolean measurable() {
+      return temperatureC >= -40
+          && temperatureC <= 85
+          && humidityPct >= 0
+          && humidityPct <= 100
+          && pressurePa >= 30_000
+          && pressurePa <= 110_000;
+    }
+  }
 
   /** Whether a BME280 answers here (a BMP280, which has no humidity, does not count). */
   public boolean present() {
@@ -108,12 +118,9 @@ public final class Bme280 {
             Bme280Calibration.temperatureC(fine),
             known.humidityPct(rawHumidity, fine),
             known.pressurePa(rawPressure, fine));
-    if (!Double.isFinite(air.temperatureC())
-        || !Double.isFinite(air.humidityPct())
-        || !Double.isFinite(air.pressurePa())) {
-      return forget("the chip's calibration words make no sense");
-    }
-    return ChipRead.value(air);
+    return air.measurable()
+        ? ChipRead.value(air)
+        : forget("the chip shows what it cannot measure: its calibration words make no sense");
   }
 
   /** The chip may have been changed or have lost power: its calibration is read again next time. */

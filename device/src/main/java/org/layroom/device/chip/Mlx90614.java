@@ -28,6 +28,10 @@ public final class Mlx90614 {
    */
   private static final int LOWEST_OBJECT = 0x27AD;
 
+  /** Data sheet, features: object temperature -70 to 380 degC; the last step is 382.19. */
+  private static final double LOWEST_SURFACE_C = -70.02;
+
+  private static final double HIGHEST_SURFACE_C = 382.2;
   private static final double LOWEST_AMBIENT_C = -40;
   private static final double HIGHEST_AMBIENT_C = 125;
 
@@ -74,7 +78,17 @@ public final class Mlx90614 {
     if (object instanceof ChipRead.Value<Integer> raw && raw.value() < LOWEST_OBJECT) {
       return ChipRead.failed("the surface thermometer shows less than it can");
     }
-    return object.map(raw -> new Surface(greyBodyC(celsius(raw), ownC, emissivity), ownC));
+    return object instanceof ChipRead.Value<Integer> raw
+        ? surface(greyBodyC(celsius(raw.value()), ownC, emissivity), ownC)
+        : ChipRead.failed(((ChipRead.Failed<Integer>) object).reason());
+  }
+
+  /** A dull surface in a hot room can seem colder than anything: then the emissivity is wrong. */
+  private static ChipRead<Surface> surface(double surfaceC, double ownC) {
+    return surfaceC >= LOWEST_SURFACE_C && surfaceC <= HIGHEST_SURFACE_C
+        ? ChipRead.value(new Surface(surfaceC, ownC))
+        : ChipRead.failed(
+            "the surface seems to have %.0f degC: check infrared.emissivity".formatted(surfaceC));
   }
 
   private ChipRead<Double> ownC() {

@@ -5,6 +5,7 @@ import java.nio.ByteBuffer;
 import java.nio.channels.FileChannel;
 import java.nio.channels.FileLock;
 import java.nio.channels.OverlappingFileLockException;
+import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.nio.file.StandardOpenOption;
@@ -294,7 +295,7 @@ public final class Outbox implements AutoCloseable {
       return 0;
     }
     try {
-      long read = Long.parseLong(Files.readString(file).strip());
+      long read = Long.parseLong(Files.readString(file, StandardCharsets.ISO_8859_1).strip());
       return read >= 0 && read <= LARGEST_MARK ? read : 0;
     } catch (NumberFormatException e) {
       Logger.warn("The stored mark is unreadable: what is held is sent again");

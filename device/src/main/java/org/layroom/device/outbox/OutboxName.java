@@ -1,6 +1,7 @@
 package org.layroom.device.outbox;
 
 import java.io.IOException;
+import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.security.SecureRandom;
@@ -24,12 +25,12 @@ final class OutboxName {
     return NAME.matcher(name).matches();
   }
 
-  /** The name in a file; empty when the file is missing or was cut short. */
+  /** The name in a file; empty when the file is missing, cut short or damaged. */
   static Optional<String> read(Path file) throws IOException {
     if (!Files.exists(file)) {
       return Optional.empty();
     }
-    String name = Files.readString(file).strip();
+    String name = Files.readString(file, StandardCharsets.ISO_8859_1).strip();
     return valid(name) ? Optional.of(name) : Optional.empty();
   }
 }

@@ -391,12 +391,15 @@ public final class ReadingsBody {
             quality instanceof Quality.Fault ? OptionalDouble.empty() : record.number();
         readings.add(new Reading(record.name(), record.unit(), value, record.text(), quality));
       }
-      qualities.forEach(
-          (name, words) ->
-              readings.add(
-                  new Reading(
-                      name, "", OptionalDouble.empty(), Optional.empty(), Quality.parse(words))));
+      qualities.forEach((name, words) -> withoutValue(name, Quality.parse(words), readings));
       return readings;
+    }
+
+    /** A fault or doubt stands without a value; "good" alone says nothing, and is no reading. */
+    private static void withoutValue(String name, Quality quality, List<Reading> readings) {
+      if (!quality.isGood()) {
+        readings.add(new Reading(name, "", OptionalDouble.empty(), Optional.empty(), quality));
+      }
     }
 
     private OptionalDouble number(String name) {

@@ -148,6 +148,18 @@ class OutboxDamageTest {
     }
   }
 
+  @Test
+  void aMarkAndANameOfRandomBytesDoNotStopTheDevice() throws Exception {
+    filled(folder);
+    byte[] noText = {(byte) 0xE2, (byte) 0x28, (byte) 0xFF, 0};
+    Files.write(folder.resolve("stored"), noText);
+    Files.write(folder.resolve("outbox"), noText);
+    try (Outbox outbox = Outbox.open(folder, ONE_FILE)) {
+      assertEquals(COUNT, sequences(outbox).size());
+      assertEquals(COUNT + 1, next(outbox));
+    }
+  }
+
   private static void delete(Path folder) throws IOException {
     try (var files = Files.list(folder)) {
       for (Path file : files.toList()) {

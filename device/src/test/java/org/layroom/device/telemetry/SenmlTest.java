@@ -54,6 +54,26 @@ class SenmlTest {
         .replace("urn:dev:ow:10e2073a01080063", "layroom/garage/bench/x");
   }
 
+  @Test
+  void goodAloneIsNoReadingButAFaultAloneIs() throws MalformedMessage {
+    String pack =
+        "[{\"bn\":\"layroom/garage/bench/\",\"n\":\"voc-raw-quality\",\"vs\":\"good\"},"
+            + "{\"n\":\"temperature-quality\",\"vs\":\"fault: no answer\"}]";
+    DeviceMessage.Sample sample = (DeviceMessage.Sample) read(pack).get(0);
+    assertEquals(List.of(Reading.missing("temperature", "", "no answer")), sample.readings());
+  }
+
+  /** Impossible values are kept as rejected upstairs: a refused pack would never be marked. */
+  @Test
+  void aSumThatOverflowsDoesNotRefuseThePack() throws MalformedMessage {
+    String pack =
+        "[{\"bn\":\"layroom/garage/bench/\",\"bv\":1e308,\"n\":\"temperature\",\"v\":1e308},"
+            + "{\"n\":\"outbox\",\"vs\":\"box\"},{\"n\":\"sequence\",\"bv\":0,\"v\":7}]";
+    DeviceMessage.Sample sample = (DeviceMessage.Sample) read(pack).get(0);
+    assertEquals(new Position("box", 7), sample.position().orElseThrow());
+    assertEquals(Double.POSITIVE_INFINITY, sample.readings().get(0).value().orElseThrow());
+  }
+
   /** RFC 8428 section 5.1.1, single data point, retyped. */
   @Test
   void theStandardsSingleDataPointIsRead() throws MalformedMessage {

@@ -1,9 +1,12 @@
 package org.layroom.dashboard.answer.job;
 
+import com.fasterxml.jackson.databind.SequenceWriter;
+import com.fasterxml.jackson.databind.json.JsonMapper;
 import com.fasterxml.jackson.databind.node.ArrayNode;
 import com.fasterxml.jackson.databind.node.JsonNodeFactory;
 import com.fasterxml.jackson.databind.node.ObjectNode;
 import java.io.IOException;
+import java.io.Writer;
 import java.time.Duration;
 import java.time.Instant;
 import java.util.List;
@@ -25,6 +28,8 @@ import org.tinylog.Logger;
 
 /** Everything about jobs that a page can ask or tell. Safe for any number of threads. */
 public final class JobAnswers {
+  private static final JsonMapper JSON = JsonMapper.builder().build();
+
   private final DashboardCore core;
   private final RoomAnswers answers;
   private final GelTests tests;
@@ -150,6 +155,20 @@ public final class JobAnswers {
    */
   public void csv(RoomName room, Appendable out) throws IOException {
     JobsCsv.write(book.jobs(room), out);
+  }
+
+  /**
+   * All parts of a room with everything that {@link #job} tells of each, as JSON, one in memory at
+   * a time.
+   *
+   * @throws IOException when it cannot be written
+   */
+  public void json(RoomName room, Writer out) throws IOException {
+    SequenceWriter jobs = JSON.writer().writeValuesAsArray(out);
+    for (Job job : book.jobs(room)) {
+      jobs.write(whole(room, job));
+    }
+    jobs.close();
   }
 
   private static boolean matches(Job job, String search) {

@@ -32,6 +32,10 @@ const EVENT_WORDS = {
   undone: () => "Undone a mistaken tap",
 };
 
+function takeAway(what, format, words) {
+  return h("a", { class: "button small", href: `api/export?${query({ what, format })}`, download: `layroom-${what === "jobs" ? "parts" : what}.${format}` }, words);
+}
+
 export class Log {
   constructor(root, page) {
     this.root = root;
@@ -70,7 +74,8 @@ export class Log {
       h("h2", {}, "Log"),
       field("Search part, mold, note, material, symptom", input),
       results,
-      h("p", { class: "actions" }, h("a", { class: "button small", href: `api/export?${query({ what: "jobs" })}`, download: "layroom-jobs.csv" }, "All parts as CSV"), h("a", { class: "button small", href: `api/export?${query({ what: "readings" })}`, download: "layroom-readings.csv" }, "Readings of the last 7 days as CSV")),
+      h("h3", {}, "Take away"),
+      h("p", { class: "actions" }, takeAway("jobs", "csv", "All parts as CSV"), takeAway("jobs", "json", "All parts as JSON"), takeAway("readings", "csv", "Readings of the last 7 days as CSV"), takeAway("readings", "json", "Readings of the last 7 days as JSON")),
     );
     await find().catch(() => results.replaceChildren(h("li", { class: "refused" }, "Layroom does not answer.")));
   }

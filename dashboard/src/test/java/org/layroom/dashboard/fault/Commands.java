@@ -1,0 +1,48 @@
+package org.layroom.dashboard.fault;
+
+import java.io.IOException;
+import java.nio.charset.StandardCharsets;
+import java.util.List;
+import java.util.concurrent.TimeUnit;
+import org.junit.jupiter.api.Assumptions;
+
+/** The system's own tools, for what only they can break: mounts, limits, network namespaces. */
+final class Commands {
+  private Commands() {}
+
+  static boolean works(String... command) throws IOException, InterruptedException {
+    return run(command).status() == 0;
+  }
+
+  /** Runs a command that must end well. */
+  static void must(String... command) throws IOException, InterruptedException {
+    Ended ended = run(command);
+    if (ended.status() != 0) {
+      throw new IOException(String.join(" ", command) + ": " + ended.said());
+    }
+  }
+
+  /** Leaves the test out, with the reason in the table, where the system does not let it. */
+  static void canOrLeaveOut(String why, String... command)
+      throws IOException, InterruptedException {
+    Ended ended = run(command);
+    Assumptions.assumeTrue(ended.status() == 0, why + " (" + ended.said().strip() + ")");
+  }
+
+  private record Ended(int status, String said) {}
+
+  private static Ended run(String... command) throws IOException, InterruptedException {
+    Process process;
+    try {
+      process = new ProcessBuilder(List.of(command)).redirectErrorStream(true).start();
+    } catch (IOException e) {
+      return new Ended(127, String.valueOf(e.getMessage()));
+    }
+    String said = new String(process.getInputStream().readAllBytes(), StandardCharsets.UTF_8);
+    if (!process.waitFor(60, TimeUnit.SECONDS)) {
+      process.destroyForcibly();
+      return new Ended(124, "no end");
+    }
+    return new Ended(process.exitValue(), said);
+  }
+}

@@ -1,0 +1,241 @@
+package org.layroom.dashboard.fault;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import java.io.IOException;
+import java.net.URI;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.time.Duration;
+import java.util.List;
+import java.util.Optional;
+import java.util.Random;
+import java.util.concurrent.locks.LockSupport;
+import java.util.stream.LongStream;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.Timeout;
+import org.junit.jupiter.api.extension.ExtendWith;
+import org.junit.jupiter.api.io.CleanupMode;
+import org.junit.jupiter.api.io.TempDir;
+import org.layroom.dashboard.cli.ShippedJars;
+import org.layroom.dashboard.store.OutboxMark;
+import org.layroom.dashboard.store.Store;
+import org.layroom.dashboard.testing.ChildDashboard;
+import org.layroom.dashboard.testing.Mosquitto;
+import org.layroom.dashboard.testing.OutboxDevice;
+import org.layroom.dashboard.testing.Until;
+import org.layroom.device.outbox.Outbox;
+import org.layroom.device.outbox.OutboxOptions;
+import org.layroom.device.outbox.StoredSample;
+import org.layroom.device.telemetry.StoredMark;
+
+/** SIGKILL at random moments: whatever dies, every reading is in the store exactly once. */
+@ExtendWith(Campaign.class)
+@Timeout(2400)
+class KillFaultsIT {
+  private static final Duration PATIENCE = Duration.ofSeconds(90);
+  private static final int HEAP_MIB = 96;
+
+  @TempDir(cleanup = CleanupMode.ON_SUCCESS)
+  Path folder;
+
+  private volatile URI broker = URI.create("tcp://127.0.0.1:1");
+  private final Ledger ledger = new Ledger();
+
+  /** Measures for a random while, a reading every two milliseconds or so. */
+  private void measureForAWhile(OutboxDevice device, Random random) {
+    long end = System.nanoTime() + Duration.ofMillis(100 + random.nextInt(1500)).toNanos();
+    while (System.nanoTime() - end < 0) {
+      ledger.measure(device);
+      LockSupport.parkNanos(Duration.ofMillis(2).toNanos());
+    }
+  }
+
+  @Test
+  @Fault(
+      value = "dashboard with the broker inside it killed",
+      promised = "every reading stored once; goes on by itself")
+  void theDashboardWithItsBrokerIsKilled(Witness witness) throws Exception {
+    Random random = witness.random();
+    int kills = witness.times(5, 100);
+    Path data = Files.createDirectories(folder.resolve("data"));
+    ChildDashboard child = ChildDashboard.start(data, HEAP_MIB, Optional.empty());
+    broker = child.broker();
+    try (OutboxDevice device =
+        new OutboxDevice(() -> broker, Ledger.CHANNEL, Ledger.OUTBOX, Optional.empty()).start()) {
+      for (int kill = 0; kill < kills; kill++) {
+        measureForAWhile(device, random);
+        child.kill();
+        measureForAWhile(device, random);
+        child = ChildDashboard.start(data, HEAP_MIB, Optional.empty());
+        broker = child.broker();
+      }
+      Until.within(PATIENCE, "all is stored", () -> device.mark() == ledger.measured());
+      witness.saw("%d kills, %d readings", kills, ledger.measured());
+      witness.saw("%d sent again", device.resent());
+    } finally {
+      child.kill();
+    }
+    assertStored(data);
+  }
+
+  @Test
+  @Fault(
+      value = "mosquitto killed",
+      promised = "every reading stored once; dashboard and device find it again by themselves")
+  void anOutsideBrokerIsKilled(Witness witness) throws Exception {
+    Mosquitto.required();
+    Random random = witness.random();
+    int kills = witness.times(5, 100);
+    Path data = Files.createDirectories(folder.resolve("data"));
+    Path brokerFolder = Files.createDirectories(folder.resolve("mosquitto"));
+    try (Mosquitto mosquitto = Mosquitto.prepare(brokerFolder, true)) {
+      mosquitto.start();
+      try (ChildDashboard child = ChildDashboard.start(data, HEAP_MIB, Optional.of(mosquitto));
+          OutboxDevice device =
+              new OutboxDevice(
+                      mosquitto::uri, Ledger.CHANNEL, Ledger.OUTBOX, Optional.of(Mosquitto.USER))
+                  .start()) {
+        for (int kill = 0; kill < kills; kill++) {
+          measureForAWhile(device, random);
+          mosquitto.kill();
+          measureForAWhile(device, random);
+          mosquitto.start();
+        }
+        Until.within(PATIENCE, "all is stored", () -> device.mark() == ledger.measured());
+        assertTrue(child.isAlive());
+        witness.saw("%d kills, %d readings", kills, ledger.measured());
+        witness.saw("%d sent again", device.resent());
+      }
+    }
+    assertStored(data);
+  }
+
+  private void assertStored(Path data) {
+    ledger.assertKeptOnce(data);
+    try (Store store = Store.open(data)) {
+      assertEquals(
+          List.of(new OutboxMark(Ledger.CHANNEL, new StoredMark(Ledger.OUTBOX, ledger.measured()))),
+          store.marks());
+    }
+  }
+
+  @Test
+  @Fault(
+      value = "device (the shipped jar, 500 samples a second) killed while it writes and sends",
+      promised = "no number given twice, no gap; outbox and store together hold everything")
+  void theDeviceIsKilled(Witness witness) throws Exception {
+    Random random = witness.random();
+    int kills = witness.times(4, 100);
+    Path data = Files.createDirectories(folder.resolve("data"));
+    Path outboxFolder = folder.resolve("device").resolve("outbox");
+    try (ChildDashboard child = ChildDashboard.start(data, HEAP_MIB, Optional.empty())) {
+      Path config = deviceSettings(child.broker());
+      String name = "";
+      long last = 0;
+      for (int kill = 0; kill < kills; kill++) {
+        ShippedJars.Running device = device(config);
+        LockSupport.parkNanos(Duration.ofMillis(100 + random.nextInt(1400)).toNanos());
+        device.kill();
+        try (Outbox outbox = Outbox.open(outboxFolder, options())) {
+          assertTrue(name.isEmpty() || name.equals(outbox.name()), "one outbox for all starts");
+          assertTrue(outbox.last() >= last, "numbers only go up");
+          name = outbox.name();
+          last = outbox.last();
+        }
+      }
+      try (ShippedJars.Running device = device(config)) {
+        assertTrue(device.process().isAlive());
+        awaitStored(outboxFolder, child);
+      }
+      child.kill();
+      assertNothingBetween(data, outboxFolder, name, witness, kills);
+    }
+  }
+
+  private static OutboxOptions options() {
+    return OutboxOptions.standard(Duration.ofSeconds(1));
+  }
+
+  private Path deviceSettings(URI broker) throws IOException {
+    Path data = Files.createDirectories(folder.resolve("device"));
+    return Files.writeString(
+        folder.resolve("device.properties"),
+        "broker.uri=mqtt://%s:%d\ndata=%s\nsample-seconds=1\nspeed=500\n"
+            .formatted(broker.getHost(), broker.getPort(), data));
+  }
+
+  private ShippedJars.Running device(Path config) throws IOException {
+    return ShippedJars.start(
+        ShippedJars.DEVICE,
+        "layroom-device ready",
+        folder.resolve("device.log"),
+        "--simulate",
+        "--config",
+        config.toString());
+  }
+
+  /** The backlog of the last kills is taken: the outbox has let whole files go. */
+  private static void awaitStored(Path outbox, ChildDashboard child) throws IOException {
+    long newest = newestFile(outbox);
+    Until.within(
+        PATIENCE,
+        "what was there is stored",
+        () -> {
+          assertTrue(child.isAlive());
+          try {
+            return mark(outbox) > newest;
+          } catch (IOException e) {
+            return false;
+          }
+        });
+  }
+
+  private static long newestFile(Path outbox) throws IOException {
+    try (var files = Files.list(outbox)) {
+      return files
+          .map(file -> file.getFileName().toString())
+          .filter(name -> name.endsWith(".samples"))
+          .mapToLong(name -> Long.parseLong(name.replaceAll("[^0-9]", "")))
+          .max()
+          .orElse(0);
+    }
+  }
+
+  private static long mark(Path outbox) throws IOException {
+    Path mark = outbox.resolve("stored");
+    return Files.exists(mark) ? Long.parseLong(Files.readString(mark).strip()) : 0;
+  }
+
+  private static void assertNothingBetween(
+      Path data, Path outboxFolder, String name, Witness witness, int kills) throws IOException {
+    try (Outbox outbox = Outbox.open(outboxFolder, options());
+        Store store = Store.open(data)) {
+      List<Long> stored =
+          store.archive().sequences(Ledger.CHANNEL, name).stream().sorted().toList();
+      long upTo =
+          store.marks().stream()
+              .filter(mark -> mark.mark().outbox().equals(name))
+              .mapToLong(mark -> mark.mark().sequence())
+              .max()
+              .orElse(0);
+      assertTrue(upTo > 0);
+      assertEquals(
+          LongStream.rangeClosed(1, upTo).boxed().toList(),
+          stored.stream().filter(sequence -> sequence <= upTo).toList(),
+          "stored once without a gap up to the mark");
+      List<Long> waiting =
+          outbox.read(upTo + 1, Integer.MAX_VALUE).stream()
+              .map(StoredSample::sequence)
+              .filter(sequence -> sequence > upTo)
+              .toList();
+      assertEquals(
+          LongStream.rangeClosed(upTo + 1, outbox.last()).boxed().toList(),
+          waiting,
+          "the outbox holds the rest");
+      witness.saw("%d kills, %d samples", kills, outbox.last());
+      witness.saw("%d stored up to the last kill, %d wait on disk", upTo, waiting.size());
+    }
+  }
+}
