@@ -5,6 +5,8 @@ import java.net.URI;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.Optional;
+import org.layroom.device.encryption.Authority;
+import org.layroom.device.encryption.BrokerTrouble;
 
 /**
  * Where the broker is and how to log in.
@@ -56,11 +58,28 @@ public record BrokerAddress(
     return "mqtts".equals(uri.getScheme()) || "ssl".equals(uri.getScheme());
   }
 
+  /** Whose signature an encrypted connection asks for. */
+  Authority authority() {
+    return new Authority(caFile);
+  }
+
+  /** Words for a connection that did not come about. */
+  BrokerTrouble trouble() {
+    return new BrokerTrouble(uri.getHost(), isEncrypted(), authority());
+  }
+
+  boolean isEncrypted() {
+    return isTls(uri);
+  }
+
+  /** As written, or the usual one. */
+  int port() {
+    return uri.getPort() >= 0 ? uri.getPort() : isEncrypted() ? TLS_PORT : PLAIN_PORT;
+  }
+
   /** The address as the MQTT client writes it. */
   String clientUri() {
-    boolean tls = isTls(uri);
-    int port = uri.getPort() >= 0 ? uri.getPort() : tls ? TLS_PORT : PLAIN_PORT;
-    return (tls ? "ssl://" : "tcp://") + uri.getHost() + ":" + port;
+    return (isEncrypted() ? "ssl://" : "tcp://") + uri.getHost() + ":" + port();
   }
 
   /** The password now; empty when there is no password file. */
