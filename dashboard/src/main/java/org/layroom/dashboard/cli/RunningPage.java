@@ -116,9 +116,10 @@ final class RunningPage implements AutoCloseable {
             .orElseGet(
                 () ->
                     CoreSettings.embedded(
-                        settings.data(),
-                        settings.embeddedBroker().address(),
-                        settings.embeddedBroker().port()));
+                            settings.data(),
+                            settings.embeddedBroker().address(),
+                            settings.embeddedBroker().port())
+                        .withEncryption(settings.brokerEncryption()));
     try {
       return DashboardCore.start(core, pace, transport);
     } catch (org.layroom.dashboard.store.StoreFailure
@@ -148,9 +149,10 @@ final class RunningPage implements AutoCloseable {
 
   private static CoreSettings outside(Path data, Settings.OutsideBroker broker) {
     CoreSettings core = CoreSettings.outside(data, broker.uri());
+    CoreSettings believing = broker.caFile().map(core::withAuthority).orElse(core);
     return broker.user().isPresent() && broker.passwordFile().isPresent()
-        ? core.withLogin(broker.user().get(), broker.passwordFile().get())
-        : core;
+        ? believing.withLogin(broker.user().get(), broker.passwordFile().get())
+        : believing;
   }
 
   /** The shop's own materials are files: in the folder of the settings, else beside the data. */

@@ -71,7 +71,7 @@ public record BrokerTrouble(String host, boolean encrypted, Authority authority)
       return Optional.of(
           "nobody answers there ("
               + last(chain, ConnectException.class)
-              + "): does the broker run?");
+              + "); check that the broker runs");
     }
     if (cutOff(chain)) {
       return Optional.of(
