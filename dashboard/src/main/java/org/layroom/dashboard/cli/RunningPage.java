@@ -10,6 +10,7 @@ import java.util.Optional;
 import org.layroom.dashboard.answer.AirAnswers;
 import org.layroom.dashboard.answer.CanAnswers;
 import org.layroom.dashboard.answer.DeviceAnswers;
+import org.layroom.dashboard.answer.OffsetAnswers;
 import org.layroom.dashboard.answer.RoomAnswers;
 import org.layroom.dashboard.answer.StoreAnswers;
 import org.layroom.dashboard.answer.VerdictBoard;
@@ -92,6 +93,7 @@ final class RunningPage implements AutoCloseable {
                   jobs,
                   cans,
                   airAnswers,
+                  new OffsetAnswers(core, air, pace::now, settings.zone()),
                   store(settings, core, pace),
                   devices(settings, core)),
               transport,

@@ -22,6 +22,7 @@ import org.layroom.device.telemetry.Channel;
 import org.layroom.device.telemetry.DeviceName;
 import org.layroom.device.telemetry.MalformedMessage;
 import org.layroom.device.telemetry.RoomName;
+import org.layroom.device.telemetry.SensorOffset;
 import org.layroom.device.telemetry.Series;
 import org.layroom.device.telemetry.Topic;
 import org.layroom.predictor.fumes.AirCall;
@@ -417,6 +418,19 @@ public final class AirWarnings implements RoomListener, AutoCloseable {
       }
     }
     return Acknowledging.NOT_OPEN;
+  }
+
+  /** What people decided that the sensors of a device are off by. */
+  public synchronized List<SensorOffset> offsets(Channel channel) {
+    return desk.offsets().of(channel);
+  }
+
+  /** Decides what a sensor is corrected by; its device is told. */
+  public synchronized void correct(Channel channel, SensorOffset offset) {
+    String who = Who.checked(offset.who());
+    desk.offsets()
+        .keep(channel, new SensorOffset(offset.series(), offset.amount(), offset.taken(), who));
+    tellDevice(watch(channel), new DeviceDesk.Decided(pace.now(), who, true));
   }
 
   /** What is known of a room's air now. */

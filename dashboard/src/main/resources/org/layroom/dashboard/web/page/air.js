@@ -3,6 +3,7 @@
 import { freshId, problemWords, read, tell } from "./api.js";
 import { h } from "./dom.js";
 import { drawGlyph } from "./glyph.js";
+import { sensorFold } from "./sensors.js";
 import { ageWords, clockWords, figure } from "./words.js";
 
 const WORDS = { ok: "No rise seen", ventilate: "Ventilate", leave: "Leave the room", unknown: "Air unknown" };
@@ -45,7 +46,7 @@ export class AirSection {
     this.said = h("p", { className: "said", role: "status" });
     this.section.replaceChildren(
       this.title, this.state, this.note, this.list, this.whoRow, this.said,
-      this.cleanAir(), this.beforeALayup(), this.airing(), this.measuring(), this.cautions(),
+      this.cleanAir(), this.beforeALayup(), this.airing(), sensorFold(this), this.measuring(), this.cautions(),
     );
   }
 
