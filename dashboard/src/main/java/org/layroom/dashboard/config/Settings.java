@@ -19,6 +19,7 @@ import java.util.Optional;
 import java.util.Properties;
 import java.util.Set;
 import java.util.TreeSet;
+import org.layroom.dashboard.broker.BrokerEncryption;
 import org.layroom.device.telemetry.RoomName;
 
 /**
@@ -28,6 +29,7 @@ import org.layroom.device.telemetry.RoomName;
  *
  * @param room the room shown when a request names none
  * @param broker the outside broker; empty for the embedded one
+ * @param brokerEncryption what the broker inside shows to those who connect from outside
  * @param http where the page listens, a loopback address
  * @param data the folder of everything that is kept
  * @param zone the time zone of days and clock times
@@ -39,6 +41,7 @@ public record Settings(
     RoomName room,
     Optional<OutsideBroker> broker,
     Listen embeddedBroker,
+    Optional<BrokerEncryption> brokerEncryption,
     Listen http,
     Path data,
     ZoneId zone,
@@ -50,8 +53,10 @@ public record Settings(
    * An MQTT broker run by somebody else.
    *
    * @param uri such as {@code tcp://localhost:1883}
+   * @param caFile the certificate of who has signed the broker's
    */
-  public record OutsideBroker(URI uri, Optional<String> user, Optional<Path> passwordFile) {}
+  public record OutsideBroker(
+      URI uri, Optional<String> user, Optional<Path> passwordFile, Optional<Path> caFile) {}
 
   /**
    * An address of this machine and a port.
@@ -81,8 +86,11 @@ public record Settings(
               "broker.uri",
               "broker.user",
               "broker.password-file",
+              "broker.ca-file",
               "broker.port",
               "broker.address",
+              "broker.certificate",
+              "broker.key",
               "http.address",
               "http.port",
               "data",
@@ -140,6 +148,7 @@ public record Settings(
               room,
               broker,
               embedded,
+              encryption(broker.isPresent()),
               http,
               path("data").orElse(folder.resolve("data")),
               zone(),
@@ -171,26 +180,54 @@ public record Settings(
     private Optional<OutsideBroker> broker() {
       Optional<String> uri = text("broker.uri");
       Optional<Path> passwordFile = path("broker.password-file");
-      passwordFile.ifPresent(
-          file -> {
-            if (!Files.isReadable(file)) {
-              problems.add("broker.password-file: cannot read " + file);
-            }
-          });
+      Optional<Path> caFile = path("broker.ca-file");
+      readable("broker.password-file", passwordFile);
+      readable("broker.ca-file", caFile);
       if (uri.isEmpty()) {
-        if (text("broker.user").isPresent() || passwordFile.isPresent()) {
-          problems.add("broker.user and broker.password-file need broker.uri");
+        if (text("broker.user").isPresent() || passwordFile.isPresent() || caFile.isPresent()) {
+          problems.add("broker.user, broker.password-file and broker.ca-file need broker.uri");
         }
         return Optional.empty();
       }
+      if (caFile.isPresent() && !uri.get().matches("(ssl|mqtts):.*")) {
+        problems.add(
+            "broker.ca-file: is for an encrypted connection, write ssl://HOST:PORT in broker.uri");
+      }
       return brokerUri(uri.get())
-          .map(address -> new OutsideBroker(address, text("broker.user"), passwordFile));
+          .map(address -> new OutsideBroker(address, text("broker.user"), passwordFile, caFile));
+    }
+
+    private Optional<BrokerEncryption> encryption(boolean outside) {
+      Optional<Path> certificate = path("broker.certificate");
+      Optional<Path> key = path("broker.key");
+      if (certificate.isEmpty() && key.isEmpty()) {
+        return Optional.empty();
+      }
+      if (outside) {
+        problems.add(
+            "broker.certificate and broker.key are for the broker inside: with broker.uri set them"
+                + " in that broker's own settings");
+        return Optional.empty();
+      }
+      if (certificate.isEmpty() || key.isEmpty()) {
+        problems.add("broker.certificate and broker.key belong together: set both, or neither");
+        return Optional.empty();
+      }
+      readable("broker.certificate", certificate);
+      readable("broker.key", key);
+      return Optional.of(new BrokerEncryption(certificate.get(), key.get()));
+    }
+
+    private void readable(String key, Optional<Path> file) {
+      if (file.isPresent() && !Files.isReadable(file.get())) {
+        problems.add(key + ": cannot read " + file.get());
+      }
     }
 
     private Optional<URI> brokerUri(String text) {
       try {
         URI uri = URI.create(text);
-        if (Set.of("tcp", "ssl").contains(String.valueOf(uri.getScheme()))
+        if (Set.of("tcp", "ssl", "mqtt", "mqtts").contains(String.valueOf(uri.getScheme()))
             && uri.getHost() != null
             && uri.getUserInfo() == null) {
           return Optional.of(uri);
