@@ -7,6 +7,7 @@ import io.undertow.util.Headers;
 import io.undertow.util.HttpString;
 import java.util.LinkedHashMap;
 import java.util.Map;
+import org.layroom.dashboard.door.HouseNames;
 
 /**
  * What every answer tells the browser: run and load nothing but the page's own files, show it in
@@ -25,11 +26,12 @@ final class SecurityHeaders implements HttpHandler {
     always("Referrer-Policy", "no-referrer");
     always(
         "Permissions-Policy",
-        "camera=(), microphone=(), geolocation=(), usb=(), serial=(), bluetooth=(), payment=()");
+        "camera=(), microphone=(), geolocation=(), usb=(), serial=(), payment=()");
     always("Cross-Origin-Resource-Policy", "same-origin");
-    always("Cross-Origin-Opener-Policy", "same-origin");
-    always("Cross-Origin-Embedder-Policy", "require-corp");
   }
+
+  /** A window of its own; browsers know this only where nobody can change what is sent. */
+  private static final HttpString OPENER = new HttpString("Cross-Origin-Opener-Policy");
 
   /** Half a year; only this host, whose plain page is for this machine alone once there is TLS. */
   private static final String ONLY_TLS = "max-age=15552000";
@@ -49,6 +51,10 @@ final class SecurityHeaders implements HttpHandler {
     HeaderMap headers = exchange.getResponseHeaders();
     ALWAYS.forEach(headers::put);
     headers.put(Headers.CACHE_CONTROL, "no-store");
+    if (exchange.isSecure()
+        || HouseNames.isLoopback(ThisMachine.host(exchange.getRequestHeaders()))) {
+      headers.put(OPENER, "same-origin");
+    }
     if (exchange.isSecure()) {
       headers.put(Headers.STRICT_TRANSPORT_SECURITY, ONLY_TLS);
     }

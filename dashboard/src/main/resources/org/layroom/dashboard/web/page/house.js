@@ -110,7 +110,8 @@ function draw() {
   const link = document.getElementById("house-link");
   link.textContent = me.you === "here" ? "Who may come in" : `This device: ${me.name}`;
   const section = document.getElementById("house");
-  show(section, JSON.stringify([me, code?.shownCode, said]), () => (me.you === "here" ? here() : paired()));
+  const minutes = me.code ? { ...me.code, secondsLeft: Math.ceil(me.code.secondsLeft / 60) } : undefined;
+  show(section, JSON.stringify([{ ...me, code: minutes }, code?.shownCode, said]), () => (me.you === "here" ? here() : paired()));
 }
 
 whenShown("house", lookAtDoor);
