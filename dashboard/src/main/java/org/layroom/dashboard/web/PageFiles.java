@@ -23,9 +23,9 @@ final class PageFiles implements HttpHandler {
 
   private static final List<String> SCRIPTS =
       List.of(
-          "page", "air", "plan", "api", "cans", "dom", "first", "glyph", "house", "jobs", "kept",
-          "lanes", "log", "mix", "pair", "screens", "sensors", "series", "sight", "sound", "strip",
-          "units", "words");
+          "air", "api", "cans", "dom", "far", "first", "glyph", "house", "jobs", "kept", "lanes",
+          "log", "mix", "page", "pair", "past", "plan", "screens", "sensors", "series", "sight",
+          "sound", "strip", "units", "words");
 
   private record PageFile(String type, ByteBuffer bytes, ETag etag) {}
 

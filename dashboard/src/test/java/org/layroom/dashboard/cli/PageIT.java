@@ -210,6 +210,45 @@ class PageIT {
     demo.close();
   }
 
+  /**
+   * Letters as high as the distance over 200 are read without strain (common practice of signs, no
+   * source): 15 mm over three meters. A tablet of ten inches and 1280x800 pixels has 254 mm in its
+   * diagonal.
+   */
+  @Test
+  void theSentencesCanBeReadFromAcrossTheRoom() throws Exception {
+    try (Demo demo = demo(60)) {
+      open(demo);
+      browser.awaitAttribute(sentence("warm", ""), "data-state", "ok");
+      browser.press("Show it for across the room");
+      browser.go(demo.page().web().uri().toString());
+      browser.awaitAttribute(sentence("warm", ""), "data-state", "ok");
+      Object pixels =
+          browser.script(
+              "const e = document.querySelector('#sentences .head');"
+                  + "const c = document.createElement('canvas').getContext('2d');"
+                  + "const s = getComputedStyle(e);"
+                  + "c.font = s.fontWeight + ' ' + s.fontSize + ' ' + s.fontFamily;"
+                  + "return c.measureText('W').actualBoundingBoxAscent");
+      double millimeters = ((Number) pixels).doubleValue() * 254 / Math.hypot(1280, 800);
+      assertTrue(millimeters >= 3000 / 200.0, "capitals are " + millimeters + " mm high");
+      assertEquals(
+          true,
+          browser.script(
+              "return [...document.querySelectorAll('#verdict, #sentences .head')]"
+                  + ".every(e => e.getBoundingClientRect().bottom <= innerHeight"
+                  + " && e.getBoundingClientRect().right <= innerWidth)"),
+          "verdict and sentences are whole in sight");
+      assertEquals(List.of(), browser.axeViolations());
+      browser.picture("across-the-room");
+      demo.device().makeColdAndDamp();
+      browser.awaitText(sentence("warm", " .head"), "Too cold");
+      browser.picture("across-the-room-cold");
+      browser.press("Back to the whole page");
+      browser.awaitText("#cap-temperature", "°C");
+    }
+  }
+
   @Test
   void aLeaveStandsOnThePageUntilSomebodyHasSeenIt() throws Exception {
     try (Demo demo = demo(60)) {
@@ -231,6 +270,10 @@ class PageIT {
       browser.awaitText("#air .warnings", "Seen by Kim");
       browser.script("window.scrollTo(0, document.querySelector('#air').offsetTop)");
       browser.picture("leave-seen");
+      browser.press("Warnings so far");
+      browser.awaitText("#air .past", "Leave the room (bench)");
+      browser.awaitText("#air .past", "to now");
+      browser.awaitText("#air .past", "Seen by Kim");
       assertEquals(List.of(), browser.axeViolations());
       assertEquals(List.of(), browser.consoleErrors());
     }

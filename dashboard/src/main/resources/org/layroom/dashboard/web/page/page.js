@@ -3,6 +3,7 @@
 import { AirSection } from "./air.js";
 import { query, read } from "./api.js";
 import { Cans } from "./cans.js";
+import { startFar } from "./far.js";
 import { FirstSteps } from "./first.js";
 import { drawGlyph } from "./glyph.js";
 import { lookAtDoor } from "./house.js";
@@ -103,6 +104,7 @@ function showVerdict() {
     item.dataset.about = sentence.about;
     setStated(item, sentence.state);
     setText(item.querySelector(".head"), sentence.head);
+    item.classList.toggle("long", sentence.head.length > 12);
     setText(item.querySelector(".detail"), sentence.detail);
   });
   const reasons = stale ? [] : last.verdict.reasons;
@@ -315,5 +317,6 @@ setInterval(() => {
     listen();
   }
 }, 5000);
+startFar($("far"));
 show();
 begin();
