@@ -30,6 +30,11 @@ class DayOfDeviceIT {
   private static final double SPEED = 500;
   private static final int SAMPLES_A_DAY = 8640;
 
+  /** Nine hours: the eight-hour average of the vapor watch holds all it ever will. */
+  private static final int SETTLED = SAMPLES_A_DAY * 9 / 24;
+
+  private static final int LOOKS = 8;
+
   /** Flash cards wear out by erasing blocks; what the system counts as written, MB a day. */
   private static final double MOST_MEGABYTES_A_DAY = 60;
 
@@ -61,18 +66,18 @@ class DayOfDeviceIT {
   }
 
   private static void observe(Process device, StandInDashboard dashboard) throws Exception {
-    awaitStored(dashboard, SAMPLES_A_DAY / 12);
-    long liveEarly = liveBytes(device);
+    awaitStored(dashboard, SETTLED);
+    long liveEarly = leastLive(device, dashboard);
     long writtenEarly = written(device);
     long samplesEarly = dashboard.samples().lastKey();
-    awaitStored(dashboard, SAMPLES_A_DAY + SAMPLES_A_DAY / 12);
+    awaitStored(dashboard, samplesEarly + SAMPLES_A_DAY);
     long samples = dashboard.samples().lastKey() - samplesEarly;
     double megabytesADay =
         (written(device) - writtenEarly) / MEGABYTE * SAMPLES_A_DAY / (double) samples;
-    long live = liveBytes(device);
+    long live = leastLive(device, dashboard);
     System.out.printf(
         "DayOfDeviceIT: %.1f MB written to disk a day (%d samples of 10 s); live objects %.2f MB"
-            + " after 2 h, %.2f MB after 26 h; %s; %s%n",
+            + " after 11 h, %.2f MB after 35 h; %s; %s%n",
         megabytesADay,
         samples,
         liveEarly / MEGABYTE,
@@ -81,7 +86,7 @@ class DayOfDeviceIT {
         status(device, "VmRSS"));
     assertEquals(dashboard.samples().size(), dashboard.samples().lastKey(), "no number is missing");
     assertTrue(megabytesADay < MOST_MEGABYTES_A_DAY, megabytesADay + " MB a day");
-    assertTrue(live - liveEarly < 300_000, live - liveEarly + " bytes more after a day");
+    assertTrue(live - liveEarly < 100_000, live - liveEarly + " bytes more after a day");
   }
 
   private static Process launch(Path settings) throws IOException {
@@ -103,6 +108,16 @@ class DayOfDeviceIT {
             Duration.ofMinutes(10),
             () -> !dashboard.samples().isEmpty() && dashboard.samples().lastKey() >= samples),
         "samples kept coming");
+  }
+
+  /** The least of several looks: each also counts what is just under way. */
+  private static long leastLive(Process device, StandInDashboard dashboard) throws Exception {
+    long least = Long.MAX_VALUE;
+    for (int look = 0; look < LOOKS; look++) {
+      awaitStored(dashboard, dashboard.samples().lastKey() + SAMPLES_A_DAY / 96);
+      least = Math.min(least, liveBytes(device));
+    }
+    return least;
   }
 
   /** What a full collection leaves, as {@code jcmd GC.class_histogram} counts it. */

@@ -16,6 +16,8 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.concurrent.ConcurrentLinkedQueue;
+import java.util.concurrent.CopyOnWriteArrayList;
+import org.eclipse.paho.client.mqttv3.IMqttMessageListener;
 import org.eclipse.paho.client.mqttv3.MqttClient;
 import org.eclipse.paho.client.mqttv3.MqttConnectOptions;
 import org.eclipse.paho.client.mqttv3.MqttException;
@@ -231,14 +233,23 @@ class BrokerDoorTest {
     assertEquals(SUBSCRIPTION_FAILED, refusal(() -> device.subscribe(filter, 1)));
   }
 
-  /** Its lamps tell the mix check. */
+  /**
+   * Its lamps tell the mix check, and believe only one that is said while they listen: MQTT 3.1.1,
+   * [MQTT-3.3.1-8] and [MQTT-3.3.1-9], tells the two apart by the retain flag.
+   */
   @Test
-  void aDeviceHearsTheMixCheckOfItsOwnRoom() throws MqttException, IOException {
+  void aDeviceHearsTheMixCheckOfItsOwnRoomAndWhetherItIsOld() throws MqttException, IOException {
     MqttClient device = device(BENCH, logins().pair(BENCH));
     MqttClient dashboard = dashboard();
-    device.subscribe("layroom/shop/verdict", 1);
+    List<String> said = new CopyOnWriteArrayList<>();
+    IMqttMessageListener ear =
+        (topic, message) -> said.add(message + (message.isRetained() ? " kept" : " now"));
+    device.subscribe("layroom/shop/verdict", 1, ear);
     dashboard.publish("layroom/shop/verdict", bytes("wait"), 1, true);
-    Until.within(SOON, "the verdict is heard", () -> heard.contains("wait"));
+    Until.within(SOON, "the verdict is heard", () -> said.equals(List.of("wait now")));
+    device.unsubscribe("layroom/shop/verdict");
+    device.subscribe("layroom/shop/verdict", 1, ear);
+    Until.within(SOON, "and the old one", () -> said.equals(List.of("wait now", "wait kept")));
   }
 
   @Test
