@@ -24,7 +24,8 @@ final class PageFiles implements HttpHandler {
   private static final List<String> SCRIPTS =
       List.of(
           "page", "air", "plan", "api", "cans", "dom", "first", "glyph", "jobs", "kept", "lanes",
-          "log", "mix", "screens", "sensors", "sight", "sound", "strip", "units", "words");
+          "log", "mix", "screens", "sensors", "series", "sight", "sound", "strip", "units",
+          "words");
 
   private record PageFile(String type, ByteBuffer bytes, ETag etag) {}
 
