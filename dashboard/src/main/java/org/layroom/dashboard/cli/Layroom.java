@@ -30,7 +30,11 @@ import picocli.CommandLine.ParameterException;
       RestoreCommand.class,
       PairDeviceCommand.class,
       RevokeDeviceCommand.class,
-      BrokerFilesCommand.class
+      BrokerFilesCommand.class,
+      PairCommand.class,
+      PairedCommand.class,
+      UnpairCommand.class,
+      CertificateCommand.class
     })
 public final class Layroom {
   private Layroom() {}

@@ -7,9 +7,11 @@ import java.util.ArrayDeque;
 import java.util.Deque;
 import java.util.Map;
 import java.util.Optional;
+import javax.net.ssl.SSLContext;
 import org.layroom.dashboard.answer.AirAnswers;
 import org.layroom.dashboard.answer.CanAnswers;
 import org.layroom.dashboard.answer.DeviceAnswers;
+import org.layroom.dashboard.answer.DoorAnswers;
 import org.layroom.dashboard.answer.OffsetAnswers;
 import org.layroom.dashboard.answer.RoomAnswers;
 import org.layroom.dashboard.answer.StoreAnswers;
@@ -20,12 +22,16 @@ import org.layroom.dashboard.answer.job.MeasuredMold;
 import org.layroom.dashboard.answer.job.VaporOfJobs;
 import org.layroom.dashboard.backup.Backups;
 import org.layroom.dashboard.config.Settings;
+import org.layroom.dashboard.door.Door;
+import org.layroom.dashboard.door.HouseCertificate;
+import org.layroom.dashboard.door.HouseNames;
 import org.layroom.dashboard.forecast.LearnedRooms;
 import org.layroom.dashboard.material.GelTests;
 import org.layroom.dashboard.material.MaterialShelf;
 import org.layroom.dashboard.room.CoreSettings;
 import org.layroom.dashboard.room.DashboardCore;
 import org.layroom.dashboard.warning.AirWarnings;
+import org.layroom.dashboard.web.Listening;
 import org.layroom.dashboard.web.WebServer;
 import org.layroom.device.pace.Pace;
 import org.layroom.predictor.material.InvalidMaterial;
@@ -34,11 +40,13 @@ import org.layroom.predictor.material.InvalidMaterial;
 final class RunningPage implements AutoCloseable {
   private final DashboardCore core;
   private final WebServer web;
+  private final Door door;
   private final Deque<Runnable> closing;
 
-  private RunningPage(DashboardCore core, WebServer web, Deque<Runnable> closing) {
+  private RunningPage(DashboardCore core, WebServer web, Door door, Deque<Runnable> closing) {
     this.core = core;
     this.web = web;
+    this.door = door;
     this.closing = closing;
   }
 
@@ -86,6 +94,7 @@ final class RunningPage implements AutoCloseable {
       CanAnswers cans = new CanAnswers(shelf, tests, pace::now, jobs::canChanged);
       closing.push(VerdictBoard.start(core, answers, pace)::close);
       closing.push(JobBoard.start(core, answers, jobs, pace)::close);
+      Door door = Door.of(settings.data(), transport);
       WebServer web =
           WebServer.start(
               new WebServer.Answering(
@@ -95,12 +104,12 @@ final class RunningPage implements AutoCloseable {
                   airAnswers,
                   new OffsetAnswers(core, air, pace::now, settings.zone()),
                   store(settings, core, pace),
-                  devices(settings, core)),
+                  devices(settings, core),
+                  new DoorAnswers(door)),
               transport,
-              settings.http().address(),
-              settings.http().port());
+              listening(settings));
       closing.push(web::close);
-      return new RunningPage(core, web, closing);
+      return new RunningPage(core, web, door, closing);
     } catch (IOException e) {
       closing.forEach(Runnable::run);
       throw new Failure(String.valueOf(e.getMessage()), e);
@@ -128,6 +137,22 @@ final class RunningPage implements AutoCloseable {
         | org.layroom.dashboard.broker.BrokerFailure e) {
       throw new Failure(String.valueOf(e.getMessage()), e);
     }
+  }
+
+  private static Listening listening(Settings settings) throws IOException {
+    Settings.House house = settings.house();
+    Optional<SSLContext> tls = Optional.empty();
+    if (house.certificate().isPresent()) {
+      Settings.Certificate files = house.certificate().get();
+      tls = Optional.of(HouseCertificate.read(files.chain(), files.key(), files.passwordFile()));
+    }
+    boolean beyond = settings.http().reachable() || !house.names().isEmpty();
+    return new Listening(
+        settings.http().address(),
+        settings.http().port(),
+        tls,
+        house.httpsPort(),
+        beyond ? HouseNames.of(house.names()) : HouseNames.loopback());
   }
 
   private static DeviceAnswers devices(Settings settings, DashboardCore core) {
@@ -178,6 +203,10 @@ final class RunningPage implements AutoCloseable {
 
   WebServer web() {
     return web;
+  }
+
+  Door door() {
+    return door;
   }
 
   @Override

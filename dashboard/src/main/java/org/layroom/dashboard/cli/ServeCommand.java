@@ -8,6 +8,7 @@ import java.util.Properties;
 import java.util.concurrent.Callable;
 import org.layroom.dashboard.config.InvalidSettings;
 import org.layroom.dashboard.config.Settings;
+import org.layroom.dashboard.door.Door;
 import org.layroom.device.pace.RealPace;
 import org.layroom.device.supervision.Supervision;
 import org.layroom.predictor.limits.Refusal;
@@ -25,6 +26,13 @@ final class ServeCommand implements Callable<Integer> {
   @Option(names = "--config", paramLabel = "FILE", description = "A properties file.")
   Optional<Path> config = Optional.empty();
 
+  @Option(
+      names = "--show-codes",
+      description =
+          "Show the codes for pairing here too, whoever on this machine makes them; not where this"
+              + " output becomes a log.")
+  boolean showCodes;
+
   @Spec CommandSpec spec = CommandSpec.create();
 
   @Override
@@ -34,8 +42,12 @@ final class ServeCommand implements Callable<Integer> {
     RunningPage running = RunningPage.start(settings, pace, pace, 1, false);
     PrintWriter out = spec.commandLine().getOut();
     out.println("Page: " + running.web().uri());
+    running.web().houseUris().forEach(place -> out.println("Elsewhere in the house: " + place));
     out.println("Broker: " + running.core().brokerUri());
     out.println("Data: " + settings.data().toAbsolutePath());
+    if (showCodes) {
+      showCodes(running.door(), out);
+    }
     out.println("Ready");
     out.flush();
     Lifeline lifeline = Lifeline.start(running.web().uri(), Supervision.ofThisProcess());
@@ -46,6 +58,14 @@ final class ServeCommand implements Callable<Integer> {
           pace.close();
         });
     return AnswerCommand.ANSWERED;
+  }
+
+  private static void showCodes(Door door, PrintWriter out) {
+    door.onCode(
+        code -> {
+          out.println("Code for one device, which " + code.role().words() + ": " + code.text());
+          out.flush();
+        });
   }
 
   /** The settings of a file, or those that hold without one. */

@@ -20,17 +20,19 @@ import java.util.Properties;
 import java.util.Set;
 import java.util.TreeSet;
 import org.layroom.dashboard.broker.BrokerEncryption;
+import org.layroom.dashboard.door.HouseNames;
 import org.layroom.device.telemetry.RoomName;
 
 /**
  * The dashboard's settings. Everything has a default but the outside broker, and everything listens
- * on this machine only, but for the broker where {@code broker.address} says otherwise: there
- * nobody comes in without a password.
+ * on this machine only, but where {@code broker.address} and {@code http.address} say otherwise:
+ * there nobody comes in without a password, or unpaired.
  *
  * @param room the room shown when a request names none
  * @param broker the outside broker; empty for the embedded one
  * @param brokerEncryption what the broker inside shows to those who connect from outside
- * @param http where the page listens, a loopback address
+ * @param http where the page listens
+ * @param house what the page needs to be reached from elsewhere in the house
  * @param data the folder of everything that is kept
  * @param zone the time zone of days and clock times
  * @param material id of the material that the mix check is made for when none is chosen
@@ -43,6 +45,7 @@ public record Settings(
     Listen embeddedBroker,
     Optional<BrokerEncryption> brokerEncryption,
     Listen http,
+    House house,
     Path data,
     ZoneId zone,
     String material,
@@ -74,6 +77,23 @@ public record Settings(
     }
   }
 
+  /**
+   * How the page is reached from elsewhere.
+   *
+   * @param names more host names that it is called by
+   * @param httpsPort where it listens with a certificate; 0 lets the system choose a free one
+   */
+  public record House(Set<String> names, int httpsPort, Optional<Certificate> certificate) {}
+
+  /**
+   * A certificate with its key.
+   *
+   * @param chain PKCS#12 with key and chain, or PEM with the chain
+   * @param key PEM; empty with PKCS#12
+   * @param passwordFile password of the PKCS#12 file
+   */
+  public record Certificate(Path chain, Optional<Path> key, Optional<Path> passwordFile) {}
+
   /** Where the shop's own material files are. */
   public Path materials() {
     return materialFolder.orElse(data.resolve("materials"));
@@ -93,6 +113,11 @@ public record Settings(
               "broker.key",
               "http.address",
               "http.port",
+              "http.names",
+              "https.port",
+              "https.certificate",
+              "https.key",
+              "https.password-file",
               "data",
               "zone",
               "material",
@@ -141,8 +166,8 @@ public record Settings(
       }
       RoomName room = room();
       Optional<OutsideBroker> broker = broker();
-      Listen embedded = new Listen(brokerAddress(), port("broker.port", 0));
-      Listen http = new Listen(loopback(), port("http.port", 8080));
+      Listen embedded = new Listen(own("broker.address"), port("broker.port", 0));
+      Listen http = new Listen(own("http.address"), port("http.port", 8080));
       Settings settings =
           new Settings(
               room,
@@ -150,6 +175,7 @@ public record Settings(
               embedded,
               encryption(broker.isPresent()),
               http,
+              house(),
               path("data").orElse(folder.resolve("data")),
               zone(),
               text("material").orElse("gp-resin"),
@@ -179,10 +205,8 @@ public record Settings(
 
     private Optional<OutsideBroker> broker() {
       Optional<String> uri = text("broker.uri");
-      Optional<Path> passwordFile = path("broker.password-file");
-      Optional<Path> caFile = path("broker.ca-file");
-      readable("broker.password-file", passwordFile);
-      readable("broker.ca-file", caFile);
+      Optional<Path> passwordFile = readable("broker.password-file");
+      Optional<Path> caFile = readable("broker.ca-file");
       if (uri.isEmpty()) {
         if (text("broker.user").isPresent() || passwordFile.isPresent() || caFile.isPresent()) {
           problems.add("broker.user, broker.password-file and broker.ca-file need broker.uri");
@@ -198,8 +222,8 @@ public record Settings(
     }
 
     private Optional<BrokerEncryption> encryption(boolean outside) {
-      Optional<Path> certificate = path("broker.certificate");
-      Optional<Path> key = path("broker.key");
+      Optional<Path> certificate = readable("broker.certificate");
+      Optional<Path> key = readable("broker.key");
       if (certificate.isEmpty() && key.isEmpty()) {
         return Optional.empty();
       }
@@ -213,15 +237,7 @@ public record Settings(
         problems.add("broker.certificate and broker.key belong together: set both, or neither");
         return Optional.empty();
       }
-      readable("broker.certificate", certificate);
-      readable("broker.key", key);
       return Optional.of(new BrokerEncryption(certificate.get(), key.get()));
-    }
-
-    private void readable(String key, Optional<Path> file) {
-      if (file.isPresent() && !Files.isReadable(file.get())) {
-        problems.add(key + ": cannot read " + file.get());
-      }
     }
 
     private Optional<URI> brokerUri(String text) {
@@ -241,39 +257,62 @@ public record Settings(
       return Optional.empty();
     }
 
-    private String brokerAddress() {
-      String address = text("broker.address").orElse("127.0.0.1");
+    private String own(String key) {
+      String address = text(key).orElse("127.0.0.1");
       try {
         InetAddress here = InetAddress.getByName(address);
-        if (here.isAnyLocalAddress() || NetworkInterface.getByInetAddress(here) != null) {
+        if (here.isAnyLocalAddress()
+            || here.isLoopbackAddress()
+            || NetworkInterface.getByInetAddress(here) != null) {
           return address;
         }
       } catch (UnknownHostException | SocketException e) {
         // said below, with what is wanted instead
       }
       problems.add(
-          "broker.address: "
+          key
+              + ": "
               + address
               + " is not an address of this machine; 127.0.0.1 is this machine only, 0.0.0.0 every"
               + " network it is in");
       return "127.0.0.1";
     }
 
-    private String loopback() {
-      String address = text("http.address").orElse("127.0.0.1");
-      try {
-        if (InetAddress.getByName(address).isLoopbackAddress()) {
-          return address;
+    private House house() {
+      Set<String> names = new TreeSet<>();
+      for (String name : text("http.names").orElse("").split("[,\\s]+", -1)) {
+        if (HouseNames.canBe(name)) {
+          names.add(name);
+        } else if (!name.isEmpty()) {
+          problems.add(
+              "http.names: \""
+                  + name
+                  + "\" is no host name; write those that a browser's address line may show, such as"
+                  + " layroom.home.arpa, without port");
         }
-        problems.add(
-            "http.address: "
-                + address
-                + " can be reached from outside this machine, and there are no credentials yet:"
-                + " use 127.0.0.1");
-      } catch (UnknownHostException e) {
-        problems.add("http.address: " + address + " is not an address of this machine");
       }
-      return "127.0.0.1";
+      return new House(names, port("https.port", 8443), certificate());
+    }
+
+    private Optional<Certificate> certificate() {
+      Optional<Path> chain = readable("https.certificate");
+      Optional<Path> key = readable("https.key");
+      Optional<Path> password = readable("https.password-file");
+      if (chain.isEmpty() && (key.isPresent() || password.isPresent())) {
+        problems.add("https.key and https.password-file need https.certificate");
+      }
+      return chain.map(file -> new Certificate(file, key, password));
+    }
+
+    private Optional<Path> readable(String key) {
+      Optional<Path> file = path(key);
+      file.ifPresent(
+          there -> {
+            if (!Files.isReadable(there)) {
+              problems.add(key + ": cannot read " + there);
+            }
+          });
+      return file;
     }
 
     private int port(String key, int otherwise) {

@@ -14,17 +14,24 @@ import java.nio.file.attribute.PosixFilePermissions;
 import java.util.Set;
 
 /** Files for their owner alone, from their first byte on, and never half written. */
-final class PrivateFiles {
+public final class PrivateFiles {
   private PrivateFiles() {}
 
-  static void folder(Path folder) throws IOException {
+  /** Makes a folder for its owner alone, unless it is there. */
+  public static void folder(Path folder) throws IOException {
     if (!Files.isDirectory(folder)) {
       Files.createDirectories(folder.toAbsolutePath().getParent());
       Files.createDirectory(folder, attributes("rwx------"));
     }
   }
 
-  static void write(Path file, String text) throws IOException {
+  /** Writes a file whole, or leaves the one before it as it is. */
+  public static void write(Path file, String text) throws IOException {
+    write(file, text.getBytes(StandardCharsets.UTF_8));
+  }
+
+  /** Writes a file whole, or leaves the one before it as it is. */
+  public static void write(Path file, byte[] content) throws IOException {
     Path next = file.resolveSibling(file.getFileName() + ".new");
     Files.deleteIfExists(next);
     try (FileChannel channel =
@@ -32,7 +39,7 @@ final class PrivateFiles {
             next,
             Set.of(StandardOpenOption.CREATE_NEW, StandardOpenOption.WRITE),
             attributes("rw-------"))) {
-      ByteBuffer bytes = ByteBuffer.wrap(text.getBytes(StandardCharsets.UTF_8));
+      ByteBuffer bytes = ByteBuffer.wrap(content);
       while (bytes.hasRemaining()) {
         channel.write(bytes);
       }

@@ -7,6 +7,7 @@ import io.undertow.util.Methods;
 import java.io.IOException;
 import org.layroom.dashboard.backup.BackupFailure;
 import org.layroom.dashboard.backup.Backups;
+import org.layroom.dashboard.door.Visitor;
 import org.layroom.dashboard.store.StoreFailure;
 import org.tinylog.Logger;
 
@@ -25,7 +26,7 @@ final class BackupApi implements HttpHandler {
       Exchanges.send(exchange, Problem.of(405, "Only GET is understood here."));
       return;
     }
-    if (!ThisMachine.asks(exchange)) {
+    if (!(HouseDoor.visitor(exchange) instanceof Visitor.Here)) {
       Exchanges.send(exchange, Problem.of(403, "A backup is given to this machine only."));
       return;
     }

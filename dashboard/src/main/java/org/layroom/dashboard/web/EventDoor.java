@@ -2,43 +2,50 @@ package org.layroom.dashboard.web;
 
 import io.undertow.server.HttpHandler;
 import io.undertow.server.HttpServerExchange;
-import java.util.ArrayDeque;
-import java.util.Deque;
-import java.util.List;
+import io.undertow.server.handlers.sse.ServerSentEventHandler;
+import org.layroom.dashboard.door.Door;
+import org.layroom.dashboard.door.Visitor;
+import org.layroom.dashboard.material.MaterialShelf;
+import org.layroom.device.telemetry.RoomName;
 
-/** Checks a page's wish to listen before the event stream is opened, so that it can be refused. */
+/**
+ * Checks a page's wish to listen before the event stream is opened, so that it can be refused; it
+ * ends with the session that it was opened by.
+ */
 final class EventDoor implements HttpHandler {
   private final Api api;
   private final EventStream events;
-  private final HttpHandler live;
+  private final Door door;
 
-  EventDoor(Api api, EventStream events, HttpHandler live) {
+  EventDoor(Api api, EventStream events, Door door) {
     this.api = api;
     this.events = events;
-    this.live = live;
+    this.door = door;
   }
 
   @Override
   public void handleRequest(HttpServerExchange exchange) throws Exception {
-    if (!events.hasPlace()) {
-      Exchanges.send(
-          exchange,
-          Problem.of(503, "Too many pages are open; close some and load this one again."));
-      return;
-    }
+    Visitor visitor = HouseDoor.visitor(exchange);
+    RoomName room;
+    MaterialShelf.Entry material;
     try {
-      String room = api.roomName(exchange).value();
-      String material = api.material(exchange).material().id();
-      exchange.getQueryParameters().put("room", deque(room));
-      exchange.getQueryParameters().put("material", deque(material));
+      room = api.roomName(exchange);
+      material = api.material(exchange);
     } catch (Problem problem) {
       Exchanges.send(exchange, problem);
       return;
     }
-    live.handleRequest(exchange);
+    String id = material.material().id();
+    new ServerSentEventHandler(
+            (connection, lastEventId) ->
+                events.add(
+                    connection,
+                    new EventStream.Holder(visitor.holder(), () -> still(visitor)),
+                    () -> api.picture(room, api.materialNamed(id))))
+        .handleRequest(exchange);
   }
 
-  private static Deque<String> deque(String value) {
-    return new ArrayDeque<>(List.of(value));
+  private boolean still(Visitor visitor) {
+    return !(visitor instanceof Visitor.Paired paired) || door.still(paired.session());
   }
 }

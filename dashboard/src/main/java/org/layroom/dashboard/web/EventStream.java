@@ -4,43 +4,78 @@ import com.fasterxml.jackson.databind.JsonNode;
 import io.undertow.server.handlers.sse.ServerSentEventConnection;
 import java.io.IOException;
 import java.nio.charset.StandardCharsets;
+import java.util.Comparator;
+import java.util.List;
+import java.util.Map;
 import java.util.Set;
 import java.util.concurrent.ConcurrentHashMap;
+import java.util.concurrent.atomic.AtomicLong;
+import java.util.function.BooleanSupplier;
 import java.util.function.Supplier;
+import java.util.stream.Collectors;
 import org.tinylog.Logger;
+import org.xnio.IoUtils;
 
 /**
  * The open event connections of pages. Each holds at most one message on its way: a page too slow
- * to read skips pictures instead of filling the server's memory.
+ * to read skips pictures instead of filling the server's memory. When there are more than a shop
+ * has pages, whoever holds most of them loses the oldest, so that no one keeps the others out.
  */
 final class EventStream {
-  /** More pages at once than a shop has; a further one is turned away. */
-  private static final int MOST_LISTENERS = 64;
+  static final int MOST_LISTENERS = 64;
 
   private final Set<Listener> listeners = ConcurrentHashMap.newKeySet();
+  private final AtomicLong numbers = new AtomicLong();
 
-  /** Whether one more page may listen. */
-  boolean hasPlace() {
-    return listeners.size() < MOST_LISTENERS;
-  }
+  /**
+   * Who listens.
+   *
+   * @param name shared by all streams of one session
+   * @param still whether that may go on
+   */
+  record Holder(String name, BooleanSupplier still) {}
 
   int size() {
     return listeners.size();
   }
 
-  void add(ServerSentEventConnection connection, Supplier<JsonNode> picture) {
-    Listener listener = new Listener(connection, picture);
+  void add(ServerSentEventConnection connection, Holder holder, Supplier<JsonNode> picture) {
+    Listener listener = new Listener(numbers.incrementAndGet(), connection, holder, picture);
     listeners.add(listener);
     connection.addCloseTask(closed -> listeners.remove(listener));
     if (!connection.isOpen()) {
       listeners.remove(listener);
       return;
     }
+    makeRoom();
     listener.offer();
+  }
+
+  private void makeRoom() {
+    if (listeners.size() <= MOST_LISTENERS) {
+      return;
+    }
+    Map<String, List<Listener>> held =
+        listeners.stream().collect(Collectors.groupingBy(one -> one.holder.name()));
+    held.values().stream()
+        .max(Comparator.comparingInt(List::size))
+        .flatMap(most -> most.stream().min(Comparator.comparingLong(one -> one.number)))
+        .ifPresent(this::end);
+  }
+
+  private void end(Listener listener) {
+    listeners.remove(listener);
+    IoUtils.safeClose(listener.connection);
+  }
+
+  /** Ends what is listened to by somebody who may not any more. */
+  void endThoseOutside() {
+    listeners.stream().filter(one -> !one.holder.still().getAsBoolean()).forEach(this::end);
   }
 
   /** Sends every page that keeps up a new picture of its room. */
   void refresh() {
+    endThoseOutside();
     listeners.forEach(Listener::offer);
   }
 
@@ -50,22 +85,24 @@ final class EventStream {
   }
 
   void close() {
-    for (Listener listener : listeners) {
-      try {
-        listener.connection.close();
-      } catch (IOException e) {
-        Logger.debug(e, "Closing an event connection");
-      }
-    }
+    listeners.forEach(this::end);
   }
 
   private static final class Listener implements ServerSentEventConnection.EventCallback {
+    private final long number;
     private final ServerSentEventConnection connection;
+    private final Holder holder;
     private final Supplier<JsonNode> picture;
     private boolean sending;
     private boolean wanted;
 
-    Listener(ServerSentEventConnection connection, Supplier<JsonNode> picture) {
+    Listener(
+        long number,
+        ServerSentEventConnection connection,
+        Holder holder,
+        Supplier<JsonNode> picture) {
+      this.number = number;
+      this.holder = holder;
       this.connection = connection;
       this.picture = picture;
     }

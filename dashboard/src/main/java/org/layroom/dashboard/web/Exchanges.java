@@ -4,6 +4,7 @@ import com.fasterxml.jackson.core.JsonProcessingException;
 import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.json.JsonMapper;
 import com.fasterxml.jackson.databind.node.ObjectNode;
+import io.undertow.io.Receiver;
 import io.undertow.server.HttpHandler;
 import io.undertow.server.HttpServerExchange;
 import io.undertow.server.RequestTooBigException;
@@ -20,6 +21,9 @@ import org.tinylog.Logger;
 
 /** The small steps every API handler shares: parameters in, JSON or a problem out. */
 final class Exchanges {
+  /** The largest request that is read. */
+  static final int LARGEST_BODY_BYTES = 64 * 1024;
+
   private static final JsonMapper JSON = JsonMapper.builder().build();
   private static final JsonMapper STRICT = StrictJson.mapper(16);
 
@@ -49,7 +53,7 @@ final class Exchanges {
         notAllowed(exchange, "POST");
         return;
       }
-      exchange.dispatch(() -> accept(exchange, accepting));
+      accept(exchange, accepting);
     };
   }
 
@@ -66,35 +70,45 @@ final class Exchanges {
     };
   }
 
+  /** Waits for the body without holding a thread: however slowly it comes, others are answered. */
   private static void accept(HttpServerExchange exchange, Accepting accepting) {
+    if (!isJson(exchange)) {
+      send(exchange, Problem.of(415, "Send one JSON object with Content-Type application/json."));
+      return;
+    }
+    Receiver receiver = exchange.getRequestReceiver();
+    receiver.setMaxBufferSize(LARGEST_BODY_BYTES);
+    receiver.receiveFullBytes(
+        (whole, bytes) -> whole.dispatch(() -> accept(whole, accepting, bytes)),
+        Exchanges::brokenOff);
+  }
+
+  private static void accept(HttpServerExchange exchange, Accepting accepting, byte[] bytes) {
     answering(
         exchange,
         () -> {
-          requireOwnPage(exchange);
-          Reply reply = accepting.accept(exchange, body(exchange));
+          Reply reply = accepting.accept(exchange, body(bytes));
           send(exchange, reply.status(), "application/json", reply.body());
         });
   }
 
-  /**
-   * A browser may not be talked into writing here by a page from elsewhere: it names where the page
-   * came from, and cannot send JSON to another place without asking first.
-   */
-  private static void requireOwnPage(HttpServerExchange exchange) {
-    String origin = exchange.getRequestHeaders().getFirst(Headers.ORIGIN);
-    String own = exchange.getRequestScheme() + "://" + exchange.getHostAndPort();
-    if (origin != null && !origin.equals(own)) {
-      throw Problem.of(403, "Only Layroom's own page may write here.");
+  private static void brokenOff(HttpServerExchange exchange, IOException e) {
+    if (e instanceof RequestTooBigException || e instanceof Receiver.RequestToLargeException) {
+      exchange.setPersistent(false);
+      send(exchange, Problem.of(413, "The request is over 64 KiB."));
+      return;
     }
-    String type = exchange.getRequestHeaders().getFirst(Headers.CONTENT_TYPE);
-    if (type == null || !type.toLowerCase(Locale.ROOT).startsWith("application/json")) {
-      throw Problem.of(415, "Send one JSON object with Content-Type application/json.");
-    }
+    Logger.debug(e, "A request of {} broke off", exchange.getRequestPath());
+    exchange.endExchange();
   }
 
-  private static ObjectNode body(HttpServerExchange exchange) throws IOException {
-    exchange.startBlocking();
-    byte[] bytes = exchange.getInputStream().readAllBytes();
+  /** A browser does not send JSON to another place without asking first. */
+  private static boolean isJson(HttpServerExchange exchange) {
+    String type = exchange.getRequestHeaders().getFirst(Headers.CONTENT_TYPE);
+    return type != null && type.toLowerCase(Locale.ROOT).startsWith("application/json");
+  }
+
+  private static ObjectNode body(byte[] bytes) throws IOException {
     try {
       if (STRICT.readTree(bytes) instanceof ObjectNode object) {
         return object;
@@ -139,8 +153,6 @@ final class Exchanges {
       step.run();
     } catch (Problem problem) {
       send(exchange, problem);
-    } catch (RequestTooBigException e) {
-      send(exchange, Problem.of(413, "The request is over 64 KiB."));
     } catch (IOException e) {
       Logger.debug(e, "A request of {} broke off", exchange.getRequestPath());
       exchange.endExchange();

@@ -11,6 +11,7 @@ import java.io.Writer;
 import java.nio.charset.StandardCharsets;
 import java.time.Duration;
 import java.time.Instant;
+import java.util.concurrent.Semaphore;
 import org.layroom.dashboard.answer.RoomAnswers;
 import org.layroom.dashboard.answer.job.JobAnswers;
 import org.layroom.device.telemetry.RoomName;
@@ -23,6 +24,10 @@ import org.tinylog.Logger;
 final class ExportApi implements HttpHandler {
   private static final Duration USUAL = Duration.ofDays(7);
 
+  /** Each holds a thread as long as somebody reads, so that there are never many. */
+  private static final int MOST_AT_ONCE = 2;
+
+  private final Semaphore busy = new Semaphore(MOST_AT_ONCE);
   private final Api api;
   private final RoomAnswers rooms;
   private final JobAnswers jobs;
@@ -45,6 +50,11 @@ final class ExportApi implements HttpHandler {
     }
     exchange.dispatch(
         () -> {
+          if (!busy.tryAcquire()) {
+            Exchanges.send(
+                exchange, Problem.of(503, "Two exports are on their way. Try again in a minute."));
+            return;
+          }
           try {
             Writing writing = writing(exchange);
             send(exchange, writing);
@@ -53,6 +63,8 @@ final class ExportApi implements HttpHandler {
           } catch (IOException | RuntimeException e) {
             Logger.warn(e, "An export broke off");
             exchange.endExchange();
+          } finally {
+            busy.release();
           }
         });
   }

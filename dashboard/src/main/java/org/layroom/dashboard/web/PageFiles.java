@@ -23,9 +23,9 @@ final class PageFiles implements HttpHandler {
 
   private static final List<String> SCRIPTS =
       List.of(
-          "page", "air", "plan", "api", "cans", "dom", "first", "glyph", "jobs", "kept", "lanes",
-          "log", "mix", "screens", "sensors", "series", "sight", "sound", "strip", "units",
-          "words");
+          "page", "air", "plan", "api", "cans", "dom", "first", "glyph", "house", "jobs", "kept",
+          "lanes", "log", "mix", "pair", "screens", "sensors", "series", "sight", "sound", "strip",
+          "units", "words");
 
   private record PageFile(String type, ByteBuffer bytes, ETag etag) {}
 
@@ -33,6 +33,7 @@ final class PageFiles implements HttpHandler {
 
   PageFiles() {
     add("/", "page/index.html", "text/html; charset=utf-8");
+    add("/pair.html", "page/pair.html", "text/html; charset=utf-8");
     add("/api/openapi.json", "page/openapi.json", "application/json");
     add("/mark.svg", "page/mark.svg", "image/svg+xml");
     add("/air.css", "page/air.css", "text/css; charset=utf-8");
@@ -68,9 +69,15 @@ final class PageFiles implements HttpHandler {
     }
   }
 
+  /** Whoever is not paired finds the pairing screen in the place of the page. */
+  private static String asked(HttpServerExchange exchange) {
+    String path = exchange.getRequestPath();
+    return path.equals("/") && !HouseDoor.visitor(exchange).mayRead() ? "/pair.html" : path;
+  }
+
   @Override
   public void handleRequest(HttpServerExchange exchange) {
-    PageFile file = files.get(exchange.getRequestPath());
+    PageFile file = files.get(asked(exchange));
     if (file == null) {
       Exchanges.send(exchange, Problem.of(404, "There is no such page."));
       return;
@@ -83,6 +90,7 @@ final class PageFiles implements HttpHandler {
     }
     exchange.getResponseHeaders().put(Headers.ETAG, file.etag().toString());
     exchange.getResponseHeaders().put(Headers.CACHE_CONTROL, "no-cache");
+    exchange.getResponseHeaders().put(Headers.VARY, "Cookie");
     if (!ETagUtils.handleIfNoneMatch(exchange, file.etag(), true)) {
       exchange.setStatusCode(304).endExchange();
       return;

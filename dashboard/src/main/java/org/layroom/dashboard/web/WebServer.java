@@ -6,42 +6,51 @@ import io.undertow.UndertowOptions;
 import io.undertow.predicate.Predicates;
 import io.undertow.server.HttpHandler;
 import io.undertow.server.handlers.PathHandler;
-import io.undertow.server.handlers.SetHeaderHandler;
 import io.undertow.server.handlers.encoding.ContentEncodingRepository;
 import io.undertow.server.handlers.encoding.EncodingHandler;
 import io.undertow.server.handlers.encoding.GzipEncodingProvider;
-import io.undertow.server.handlers.sse.ServerSentEventConnection;
 import java.io.IOException;
 import java.net.BindException;
 import java.net.InetAddress;
 import java.net.InetSocketAddress;
 import java.net.URI;
+import java.net.UnknownHostException;
 import java.time.Duration;
-import java.util.ArrayDeque;
 import java.util.LinkedHashMap;
+import java.util.List;
 import java.util.Map;
 import java.util.Set;
 import org.layroom.dashboard.answer.AirAnswers;
 import org.layroom.dashboard.answer.CanAnswers;
 import org.layroom.dashboard.answer.DeviceAnswers;
+import org.layroom.dashboard.answer.DoorAnswers;
 import org.layroom.dashboard.answer.OffsetAnswers;
 import org.layroom.dashboard.answer.RoomAnswers;
 import org.layroom.dashboard.answer.StoreAnswers;
 import org.layroom.dashboard.answer.job.JobAnswers;
-import org.layroom.dashboard.material.MaterialShelf;
 import org.layroom.device.pace.Pace;
-import org.layroom.device.telemetry.RoomName;
+import org.xnio.Options;
+import org.xnio.Sequence;
 
-/** The page, its API and its live events on one loopback port. */
+/** The page, its API and its live events, on this machine and, where that is wanted, beyond. */
 public final class WebServer implements AutoCloseable {
   private static final Duration PICTURE_EVERY = Duration.ofSeconds(1);
   private static final Duration ALIVE_EVERY = Duration.ofSeconds(5);
-  private static final int LARGEST_REQUEST_BYTES = 64 * 1024;
-  private static final int REQUEST_MILLIS = 20_000;
+  private static final int LOOPBACK = 0;
+  private static final int PIECE_MILLIS = 20_000;
 
-  private static final String POLICY =
-      "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self'; connect-src 'self';"
-          + " base-uri 'none'; form-action 'none'; frame-ancestors 'none'";
+  /** Forward secrecy and authenticated encryption only; TLS 1.3 has nothing else. */
+  private static final List<String> CIPHERS =
+      List.of(
+          "TLS_AES_256_GCM_SHA384",
+          "TLS_AES_128_GCM_SHA256",
+          "TLS_CHACHA20_POLY1305_SHA256",
+          "TLS_ECDHE_ECDSA_WITH_AES_256_GCM_SHA384",
+          "TLS_ECDHE_ECDSA_WITH_AES_128_GCM_SHA256",
+          "TLS_ECDHE_ECDSA_WITH_CHACHA20_POLY1305_SHA256",
+          "TLS_ECDHE_RSA_WITH_AES_256_GCM_SHA384",
+          "TLS_ECDHE_RSA_WITH_AES_128_GCM_SHA256",
+          "TLS_ECDHE_RSA_WITH_CHACHA20_POLY1305_SHA256");
 
   /** Everything that the page asks. */
   public record Answering(
@@ -51,65 +60,124 @@ public final class WebServer implements AutoCloseable {
       AirAnswers air,
       OffsetAnswers offsets,
       StoreAnswers store,
-      DeviceAnswers devices) {}
+      DeviceAnswers devices,
+      DoorAnswers door) {}
 
   private final Map<String, HttpHandler> places = new LinkedHashMap<>();
   private final Undertow server;
   private final EventStream events = new EventStream();
   private final Pace.Scheduled refreshing;
   private final Pace.Scheduled staying;
+  private final Listening listening;
   private final int port;
 
-  private WebServer(Answering answers, Pace transport, String address, int port) {
-    this.server =
+  private WebServer(Answering answers, Pace transport, Listening listening) throws IOException {
+    this.listening = listening;
+    Undertow.Builder builder =
         Undertow.builder()
-            .addHttpListener(port, address)
             .setIoThreads(2)
             .setWorkerThreads(8)
-            .setServerOption(UndertowOptions.MAX_ENTITY_SIZE, (long) LARGEST_REQUEST_BYTES)
+            .setServerOption(UndertowOptions.MAX_ENTITY_SIZE, (long) Exchanges.LARGEST_BODY_BYTES)
             .setServerOption(UndertowOptions.MAX_HEADER_SIZE, 16 * 1024)
+            .setServerOption(UndertowOptions.MAX_HEADERS, 64)
+            .setServerOption(UndertowOptions.MAX_COOKIES, 32)
             .setServerOption(UndertowOptions.MAX_PARAMETERS, 32)
-            .setServerOption(UndertowOptions.REQUEST_PARSE_TIMEOUT, REQUEST_MILLIS)
+            .setServerOption(UndertowOptions.REQUEST_PARSE_TIMEOUT, PIECE_MILLIS)
             .setServerOption(UndertowOptions.NO_REQUEST_TIMEOUT, 60_000)
-            .setHandler(secured(new LoopbackOnly(paths(answers))))
-            .build();
+            .setSocketOption(Options.WRITE_TIMEOUT, PIECE_MILLIS)
+            .setSocketOption(Options.SSL_ENABLED_PROTOCOLS, Sequence.of("TLSv1.3", "TLSv1.2"))
+            .setSocketOption(Options.SSL_ENABLED_CIPHER_SUITES, Sequence.of(CIPHERS));
+    HttpHandler all = new HouseDoor(answers.door().door(), listening.names(), paths(answers));
+    builder.setHandler(new SecurityHeaders(new Deadline(all)));
+    listen(builder);
+    this.server = builder.build();
     server.start();
-    this.port = ((InetSocketAddress) server.getListenerInfo().get(0).getAddress()).getPort();
+    this.port = port(LOOPBACK);
     this.refreshing = transport.every(PICTURE_EVERY, events::refresh);
     this.staying = transport.every(ALIVE_EVERY, events::alive);
+    answers.door().door().onGone(events::endThoseOutside);
+  }
+
+  /**
+   * Without TLS on this machine, always the first listener, and beyond it only while there is no
+   * certificate.
+   */
+  private void listen(Undertow.Builder builder) throws IOException {
+    boolean plain = listening.tls().isEmpty();
+    InetAddress address = InetAddress.getByName(listening.address());
+    if (address.isLoopbackAddress() || (plain && address.isAnyLocalAddress())) {
+      builder.addHttpListener(listening.port(), listening.address());
+    } else {
+      builder.addHttpListener(listening.port(), "127.0.0.1");
+      if (plain) {
+        builder.addHttpListener(listening.port(), listening.address());
+      }
+    }
+    listening
+        .tls()
+        .ifPresent(tls -> builder.addHttpsListener(listening.tlsPort(), listening.address(), tls));
+  }
+
+  private int port(int listener) {
+    return ((InetSocketAddress) server.getListenerInfo().get(listener).getAddress()).getPort();
   }
 
   /**
    * Starts to listen.
    *
    * @param transport real time, which live events go by
-   * @param address a loopback address
-   * @param port 0 takes a free one
    * @throws IOException when it cannot listen there, with what to change
    */
-  public static WebServer start(Answering answers, Pace transport, String address, int port)
+  public static WebServer start(Answering answers, Pace transport, Listening listening)
       throws IOException {
-    if (!InetAddress.getByName(address).isLoopbackAddress()) {
-      throw new IOException(
-          "http.address " + address + " can be reached from outside; use 127.0.0.1");
-    }
     try {
-      return new WebServer(answers, transport, address, port);
+      return new WebServer(answers, transport, listening);
     } catch (RuntimeException e) {
       if (e.getCause() instanceof BindException) {
         throw new IOException(
             "Port "
-                + port
-                + " is taken by another program. Set http.port to a free one (0 takes any).",
+                + listening.port()
+                + listening.tls().map(tls -> " or " + listening.tlsPort()).orElse("")
+                + " is taken by another program. Set http.port (or https.port) to a free one (0"
+                + " takes any).",
             e);
       }
       throw e;
     }
   }
 
-  /** Where the page is. */
+  /** Where the page is on this machine. */
   public URI uri() {
     return URI.create("http://localhost:" + port + "/");
+  }
+
+  /** Where the page is for others in the house; empty when it is for this machine only. */
+  public List<String> houseUris() {
+    if (server.getListenerInfo().isEmpty() || onlyHere()) {
+      return List.of();
+    }
+    int last = server.getListenerInfo().size() - 1;
+    String scheme = server.getListenerInfo().get(last).getProtcol();
+    return hosts().stream().map(host -> scheme + "://" + host + ":" + port(last) + "/").toList();
+  }
+
+  private List<String> hosts() {
+    try {
+      InetAddress address = InetAddress.getByName(listening.address());
+      return address.isAnyLocalAddress()
+          ? listening.names().reachedBy()
+          : List.of(listening.address());
+    } catch (UnknownHostException e) {
+      return List.of();
+    }
+  }
+
+  private boolean onlyHere() {
+    try {
+      return InetAddress.getByName(listening.address()).isLoopbackAddress();
+    } catch (UnknownHostException e) {
+      return true;
+    }
   }
 
   /** Every place of the API, so that its description can be checked against what there is. */
@@ -122,13 +190,6 @@ public final class WebServer implements AutoCloseable {
     JobApi jobs = new JobApi(api, answers.jobs());
     MaterialApi materials = new MaterialApi(api, answers.cans(), answers.rooms().shelf());
     AirApi air = new AirApi(api, answers.air());
-    HttpHandler live =
-        Handlers.serverSentEvents(
-            (connection, lastEventId) -> {
-              RoomName room = RoomName.of(first(connection, "room"));
-              MaterialShelf.Entry material = api.materialNamed(first(connection, "material"));
-              events.add(connection, () -> api.picture(room, material));
-            });
     places.put("/api/room", Exchanges.get(api::room));
     places.put("/api/check", Exchanges.get(api::check));
     places.put("/api/mix", Exchanges.get(api::mix));
@@ -155,14 +216,14 @@ public final class WebServer implements AutoCloseable {
     places.put("/api/offsets", Exchanges.getOrPost(offsets::list, offsets::correct));
     places.put("/api/history", Exchanges.get(api::history));
     places.put("/healthz", Exchanges.get(api::health));
-    places.put("/api/events", new EventDoor(api, events, live));
+    DoorApi door = new DoorApi(answers.door(), this::houseUris);
+    places.put("/api/door", Exchanges.getOrPost(door::state, door::change));
+    places.put("/api/pair", Exchanges.post(door::pair));
+    places.put("/api/leave", Exchanges.post(door::leave));
+    places.put("/api/events", new EventDoor(api, events, answers.door().door()));
     PathHandler paths = Handlers.path(new PageFiles());
     places.forEach(paths::addExactPath);
     return gzipped(paths);
-  }
-
-  private static String first(ServerSentEventConnection connection, String parameter) {
-    return connection.getQueryParameters().getOrDefault(parameter, new ArrayDeque<>()).getFirst();
   }
 
   private static HttpHandler gzipped(HttpHandler next) {
@@ -174,14 +235,6 @@ public final class WebServer implements AutoCloseable {
                     50,
                     Predicates.not(Predicates.path("/api/events"))))
         .setNext(next);
-  }
-
-  private static HttpHandler secured(HttpHandler next) {
-    HttpHandler handler = new SetHeaderHandler(next, "Content-Security-Policy", POLICY);
-    handler = new SetHeaderHandler(handler, "X-Content-Type-Options", "nosniff");
-    handler = new SetHeaderHandler(handler, "Referrer-Policy", "no-referrer");
-    handler = new SetHeaderHandler(handler, "Cross-Origin-Resource-Policy", "same-origin");
-    return new SetHeaderHandler(handler, "Cross-Origin-Opener-Policy", "same-origin");
   }
 
   @Override

@@ -117,11 +117,15 @@ final class Browser implements AutoCloseable {
     return driver.findElement(By.cssSelector(css)).getText();
   }
 
+  private String said() {
+    return driver.getCurrentUrl() + " " + script("return document.body.innerText.slice(0, 500)");
+  }
+
   /** Waits until the text of an element contains some words. */
   void awaitText(String css, String words) {
     new WebDriverWait(driver, PATIENCE)
         .ignoring(StaleElementReferenceException.class)
-        .withMessage(() -> css + " does not say \"" + words + "\" but \"" + text(css) + "\"")
+        .withMessage(() -> css + " does not say \"" + words + "\"; the page says " + said())
         .until(d -> text(css).contains(words));
   }
 
@@ -129,7 +133,7 @@ final class Browser implements AutoCloseable {
   void awaitAttribute(String css, String attribute, String value) {
     new WebDriverWait(driver, PATIENCE)
         .ignoring(StaleElementReferenceException.class)
-        .withMessage(() -> css + " does not become " + value + "; it says " + text(css))
+        .withMessage(() -> css + " does not become " + value + "; the page says " + said())
         .until(d -> value.equals(d.findElement(By.cssSelector(css)).getDomAttribute(attribute)));
   }
 

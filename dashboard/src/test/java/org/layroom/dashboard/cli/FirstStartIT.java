@@ -116,7 +116,8 @@ class FirstStartIT {
           String where = screen + " at " + factor;
           assertEquals(
               true,
-              browser.script("return document.documentElement.scrollWidth <= innerWidth"),
+              browser.script(
+                  "return document.documentElement.scrollWidth <= document.documentElement.clientWidth"),
               where);
           if (factor == 2) {
             assertEquals(List.of(), browser.axeViolations(), where);

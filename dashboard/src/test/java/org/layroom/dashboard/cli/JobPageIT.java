@@ -123,7 +123,8 @@ class JobPageIT {
             assertEquals(List.of(), browser.axeViolations(), where);
             assertEquals(
                 true,
-                browser.script("return document.documentElement.scrollWidth <= innerWidth"),
+                browser.script(
+                    "return document.documentElement.scrollWidth <= document.documentElement.clientWidth"),
                 where + ": nothing sticks out sideways");
             assertEquals(List.of(), browser.tooSmall(), where);
             browser.picture(screen.replace('/', '-') + "-" + size[0] + (dark ? "-dark" : "-light"));

@@ -8,6 +8,7 @@ import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.Properties;
+import java.util.Set;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 
@@ -40,10 +41,29 @@ class SettingsTest {
   }
 
   @Test
-  void anAddressOthersCanReachIsRefused() {
-    assertTrue(refusal("http.address", "0.0.0.0").contains("no credentials yet"));
-    assertTrue(refusal("http.address", "::").contains("no credentials yet"));
-    assertTrue(refusal("http.address", "192.0.2.7").contains("no credentials yet"));
+  void thePageMayListenWhereOthersReachItButOnlyOnThisMachinesAddresses() throws Exception {
+    assertTrue(settings("http.address", "0.0.0.0").http().reachable());
+    assertTrue(refusal("http.address", "192.0.2.7").contains("not an address of this machine"));
+    assertTrue(refusal("http.address", "no such name").contains("not an address"));
+  }
+
+  @Test
+  void namesAndCertificateAreCheckedBeforeAnythingStarts() throws Exception {
+    Files.writeString(folder.resolve("house.crt"), "");
+    Files.writeString(folder.resolve("house.key"), "");
+    Settings.House house =
+        settings(
+                "http.names", "layroom.home.arpa, pi.local",
+                "https.certificate", "house.crt",
+                "https.key", "house.key")
+            .house();
+    assertEquals(Set.of("layroom.home.arpa", "pi.local"), house.names());
+    assertEquals(8443, house.httpsPort());
+    assertEquals(
+        folder.resolve("house.key"), house.certificate().orElseThrow().key().orElseThrow());
+    assertTrue(refusal("http.names", "http://layroom").contains("is no host name"));
+    assertTrue(refusal("https.certificate", "gone.crt").contains("cannot read"));
+    assertTrue(refusal("https.key", "house.key").contains("need https.certificate"));
   }
 
   @Test

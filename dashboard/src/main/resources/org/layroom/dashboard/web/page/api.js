@@ -33,8 +33,11 @@ export async function read(path, params = {}) {
   return { ok: response.ok, status: response.status, body: answerInUnits(await response.json().catch(() => ({}))) };
 }
 
+const READER = "This device reads only. To change something, pair it anew with a code for reading and writing.";
+
 /** Tells: tries again while nobody answers, four times in all; then resolves with status 0. */
 export async function tell(path, params, body) {
+  if (document.body.dataset.may === "read" && path !== "leave") return { ok: false, status: 403, body: { title: READER } };
   for (let attempt = 0; attempt < 4; attempt++) {
     try {
       const response = await fetch(`api/${path}?${query(params)}`, {

@@ -5,6 +5,7 @@ import { query, read } from "./api.js";
 import { Cans } from "./cans.js";
 import { FirstSteps } from "./first.js";
 import { drawGlyph } from "./glyph.js";
+import { lookAtDoor } from "./house.js";
 import { Jobs } from "./jobs.js";
 import { showKept } from "./kept.js";
 import { Log } from "./log.js";
@@ -280,6 +281,7 @@ function listen() {
   };
   source.onerror = () => {
     brokenOff = true;
+    lookAtDoor();
   };
   source.addEventListener("room", (event) => take(answerInUnits(JSON.parse(event.data))));
   source.addEventListener("alive", () => {

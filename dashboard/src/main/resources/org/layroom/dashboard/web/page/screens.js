@@ -1,5 +1,5 @@
 // The screens of the page and the way between them: one is shown at a time, named in the address.
-const SCREENS = ["room", "mix", "air", "jobs", "log", "cans"];
+const SCREENS = ["room", "mix", "air", "jobs", "log", "cans", "house"];
 const shown = new Map(); // screen -> what to run when it comes into view
 
 export function current() {

@@ -1,0 +1,26 @@
+package org.layroom.dashboard.cli;
+
+import java.net.URI;
+import java.util.Map;
+import org.layroom.dashboard.answer.Answer;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Option;
+
+/** {@code layroom paired}: who comes in to the page from elsewhere. */
+@Command(
+    name = "paired",
+    mixinStandardHelpOptions = true,
+    description = "Lists the tablets, phones and computers that may come in, and since when.")
+final class PairedCommand extends AnswerCommand {
+  @Option(
+      names = "--url",
+      paramLabel = "URL",
+      description = "Where the running dashboard is (default: ${DEFAULT-VALUE}).",
+      defaultValue = "http://localhost:8080/")
+  URI url = URI.create("http://localhost:8080/");
+
+  @Override
+  Answer answer() throws Failure {
+    return new RunningDashboard(url).answer("api/door", Map.of());
+  }
+}

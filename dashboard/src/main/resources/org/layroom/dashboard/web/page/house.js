@@ -1,0 +1,121 @@
+// Who may come in from elsewhere in the house: for whoever sits at the dashboard, codes and the list of
+// paired devices; for a paired device, who it is and the way out. Sends a device that was put out to the
+// pairing screen.
+import { problemWords, read, tell } from "./api.js";
+import { h, show } from "./dom.js";
+import { whenShown } from "./screens.js";
+import { clockWords } from "./words.js";
+
+const ROLES = { full: "reads and writes", "read-only": "reads only" };
+
+let me = null; // what the server says of whoever looks at this page
+let code = null; // the code made on this page, until it is used or too old
+let said = "";
+
+/** Asks who this is; whoever is nobody any more goes to the pairing screen. */
+export async function lookAtDoor() {
+  const { ok, body } = await read("door").catch(() => ({ ok: false }));
+  if (!ok) return;
+  if (body.you === "stranger") {
+    location.reload();
+    return;
+  }
+  me = body;
+  document.body.dataset.may = me.mayWrite ? "write" : "read";
+  draw();
+}
+
+async function change(body) {
+  const answer = await tell("door", {}, body);
+  said = answer.ok ? "" : problemWords(answer.body);
+  if (answer.ok && body.action === "code") code = { ...answer.body, until: Date.now() + answer.body.minutes * 60_000 };
+  if (answer.ok && body.action === "withdraw") code = null;
+  await lookAtDoor();
+}
+
+async function leave() {
+  const answer = await tell("leave", {}, {});
+  if (answer.ok) location.replace("./");
+  said = problemWords(answer.body);
+  draw();
+}
+
+function places() {
+  if (me.places.length === 0) {
+    return h("p", { class: "mind" }, "The page listens on this machine only. To let others in, set http.address to 0.0.0.0 in dashboard.properties and start anew.");
+  }
+  return h("div", {}, h("p", {}, "There the browser goes to:"), h("ul", { class: "places" }, me.places.map((place) => h("li", {}, h("code", {}, place)))));
+}
+
+function codeNow() {
+  if (!code || !me.code) {
+    return null;
+  }
+  return h(
+    "div",
+    { class: "code", role: "status" },
+    h("p", {}, `Type this on the other device. It then ${ROLES[code.role]}.`),
+    h("output", { "aria-label": "The code" }, code.shownCode),
+    h("p", { class: "hint" }, `Good for ${Math.max(1, Math.ceil(me.code.secondsLeft / 60))} min more, for one device and ${me.code.guessesLeft} tries.`),
+    h("button", { type: "button", "data-key": "withdraw", onclick: () => change({ action: "withdraw" }) }, "Take it back"),
+  );
+}
+
+function pairedRow(session) {
+  const words = `${ROLES[session.role]}; since ${when(session.made)}, last here ${when(session.seen)}`;
+  return h(
+    "li",
+    {},
+    h("span", {}, h("b", {}, session.name), h("small", { class: "hint" }, ` ${words}`)),
+    h("button", { type: "button", class: "small", "data-key": session.id, "aria-label": `Put out ${session.name}`, onclick: () => change({ action: "revoke", id: session.id }) }, "Put out"),
+  );
+}
+
+function when(time) {
+  return clockWords(Date.parse(time), undefined, true);
+}
+
+function here() {
+  return [
+    h("h2", { id: "house-title" }, "Who may come in"),
+    h("p", {}, "On this machine the page is open. From elsewhere in the house it shows itself to paired devices only."),
+    codeNow(),
+    h(
+      "div",
+      { class: "actions" },
+      h("button", { type: "button", "data-key": "full", onclick: () => change({ action: "code", role: "full" }) }, "Code for a device that reads and writes"),
+      h("button", { type: "button", "data-key": "read", onclick: () => change({ action: "code", role: "read-only" }) }, "Code for one that only reads"),
+    ),
+    h("p", { class: "refused", role: "alert" }, said),
+    places(),
+    h("h3", {}, "Paired devices"),
+    me.paired.length === 0 ? h("p", {}, "None.") : h("ul", { class: "tests" }, me.paired.map(pairedRow)),
+  ];
+}
+
+function paired() {
+  return [
+    h("h2", { id: "house-title" }, "This device"),
+    h("p", {}, h("b", {}, me.name), ` ${ROLES[me.you]}.`),
+    me.mayWrite ? null : h("p", {}, "Whatever would change something is refused. For more, pair it anew with a code for reading and writing."),
+    h("p", { class: "refused", role: "alert" }, said),
+    h("div", { class: "actions" }, h("a", { class: "button", href: "pair.html" }, "Pair it anew"), h("button", { type: "button", "data-key": "leave", onclick: leave }, "Leave: it must be paired again to come in")),
+  ];
+}
+
+function draw() {
+  if (!me) return;
+  const banner = document.getElementById("reader-note");
+  banner.hidden = me.mayWrite;
+  const link = document.getElementById("house-link");
+  link.textContent = me.you === "here" ? "Who may come in" : `This device: ${me.name}`;
+  const section = document.getElementById("house");
+  const minutes = me.code ? { ...me.code, secondsLeft: Math.ceil(me.code.secondsLeft / 60) } : undefined;
+  show(section, JSON.stringify([{ ...me, code: minutes }, code?.shownCode, said]), () => (me.you === "here" ? here() : paired()));
+}
+
+whenShown("house", lookAtDoor);
+setInterval(() => {
+  if (location.hash === "#house" && !document.hidden) lookAtDoor();
+}, 3000);
+lookAtDoor();

@@ -1,0 +1,113 @@
+package org.layroom.dashboard.cli;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.fail;
+import static org.junit.jupiter.api.Assumptions.assumeFalse;
+
+import java.time.Duration;
+import java.util.List;
+import org.junit.jupiter.api.AfterAll;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.TestInstance;
+import org.junit.jupiter.api.Timeout;
+import org.layroom.dashboard.door.HouseNames;
+import org.layroom.dashboard.door.Role;
+import org.layroom.dashboard.testing.Until;
+import org.openqa.selenium.Keys;
+
+/** A tablet is let in, looks, and is put out, in a real browser by the machine's real address. */
+@TestInstance(TestInstance.Lifecycle.PER_CLASS)
+@Timeout(600)
+class HousePageIT {
+  private final Browser browser = Browser.open();
+  private final OpenHouse house;
+
+  HousePageIT() throws Exception {
+    house = OpenHouse.start();
+  }
+
+  @AfterAll
+  void close() {
+    browser.close();
+    house.close();
+  }
+
+  private String elsewhere() {
+    List<String> addresses = HouseNames.addresses();
+    if (addresses.isEmpty() && System.getenv("CI") != null) {
+      fail("this machine has no address but loopback, and this test needs one");
+    }
+    assumeFalse(addresses.isEmpty(), "this machine has no address but loopback");
+    return "http://" + addresses.get(0) + ":" + house.port() + "/";
+  }
+
+  private void isWellMade() {
+    assertEquals(List.of(), browser.axeViolations());
+    assertEquals(List.of(), browser.tooSmall());
+    assertEquals(true, browser.script("return document.documentElement.scrollWidth <= innerWidth"));
+  }
+
+  @Test
+  void aTabletIsLetInByKeyboardAloneLooksAndIsPutOut() throws Exception {
+    String there = elsewhere();
+    for (int[] size : new int[][] {{360, 740}, {1280, 800}}) {
+      for (boolean dark : new boolean[] {false, true}) {
+        browser.show(size[0], size[1], dark);
+        browser.go(there);
+        browser.awaitText("#pair-title", "Let this device in");
+        isWellMade();
+        browser.picture("pair-" + size[0] + (dark ? "-dark" : "-light"));
+      }
+    }
+    browser.leave();
+    browser.go(there);
+    browser.awaitText("#pair-title", "Let this device in");
+    browser.focus("Code");
+    browser.keys("zzzz-zzzz" + Keys.TAB + "old tablet" + Keys.ENTER);
+    browser.awaitText("#said", "does not open");
+    browser.leave();
+    browser.go(there);
+    browser.focus("Code");
+    browser.keys(house.door().open(Role.READ_ONLY).text() + Keys.TAB + "old tablet" + Keys.ENTER);
+    browser.awaitText("#reader-note", "reads only");
+    browser.awaitText("#house-link", "This device: old tablet");
+    browser.press("This device: old tablet");
+    browser.awaitText("#house", "Whatever would change something is refused");
+    isWellMade();
+    browser.picture("reader");
+    assertEquals(List.of(), browser.consoleErrors());
+    house.door().paired().stream()
+        .filter(session -> session.name().equals("old tablet"))
+        .forEach(session -> house.door().revoke(session.id()));
+    browser.awaitText("#pair-title", "Let this device in");
+    browser.leave();
+  }
+
+  @Test
+  void whoMayComeInIsShownAndChangedAtTheDashboard() throws Exception {
+    house.cookie(Role.FULL, "phone of the shop");
+    for (int[] size : new int[][] {{360, 740}, {1280, 800}}) {
+      for (boolean dark : new boolean[] {false, true}) {
+        browser.leave();
+        browser.show(size[0], size[1], dark);
+        browser.go(house.url() + "#house");
+        browser.awaitText("#house", "phone of the shop");
+        browser.press("Code for one that only reads");
+        browser.awaitText("#house .code", "-");
+        isWellMade();
+        browser.picture("house-" + size[0] + (dark ? "-dark" : "-light"));
+      }
+    }
+    String shown = browser.text("#house .code output");
+    assertEquals(201, house.pair(shown, "by the screen").status());
+    browser.awaitText("#house", "by the screen");
+    browser.press("Put out phone of the shop");
+    Until.within(
+        Duration.ofSeconds(90),
+        "it is put out",
+        () ->
+            house.door().paired().stream()
+                .noneMatch(session -> session.name().equals("phone of the shop")));
+    assertEquals(List.of(), browser.consoleErrors());
+  }
+}
