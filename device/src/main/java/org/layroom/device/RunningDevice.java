@@ -79,8 +79,9 @@ final class RunningDevice implements AutoCloseable {
         hardware.isPresent()
             ? fitted(settings, pace, hardware.get(), cleanAir, offsets)
             : simulated(settings, pace, cleanAir, offsets);
-    Outbox outbox =
-        Outbox.open(config.data().resolve("outbox"), OutboxOptions.standard(config.samplePeriod()));
+    Kept kept =
+        Kept.in(config.data().resolve("outbox"), OutboxOptions.standard(config.samplePeriod()));
+    Outbox outbox = kept.outbox();
     rooms.add(outbox);
     Publisher publisher = new Publisher(config.broker(), config.channel(), outbox, pace);
     rooms.add(publisher);
@@ -100,7 +101,9 @@ final class RunningDevice implements AutoCloseable {
         new Sampler(
                 pace,
                 parts,
-                alarm.andThen(new DeliveryLine(outbox, publisher, offsets)).andThen(heartbeat))
+                alarm
+                    .andThen(new DeliveryLine(outbox, publisher, offsets, kept.faults()))
+                    .andThen(heartbeat))
             .comparing(new Crosscheck());
     publisher.start();
     pace.after(Duration.ZERO, sampler::sampleOnce);

@@ -86,7 +86,7 @@ public final class OffsetAnswers {
     }
 
     String shownUnit() {
-      return series.equals(Series.HUMIDITY) ? "%" : "degC";
+      return series.equals(Series.HUMIDITY) ? "%" : "°C";
     }
 
     String amountWords(double amount) {
@@ -188,7 +188,7 @@ public final class OffsetAnswers {
    *
    * @param reference degC, or % relative humidity
    * @param who compared, 1 to 60 characters
-   * @return the sensors as they stand, and in {@code said} what holds from now on
+   * @return the sensors as they stand, and in {@code words} what holds from now on
    */
   public ObjectNode correct(RoomName room, String series, double reference, String who) {
     Sensor one = required(room, series);
@@ -232,7 +232,7 @@ public final class OffsetAnswers {
     ObjectNode json = list(room);
     String whose = one.series() + " of " + one.live().device();
     json.put(
-        "said",
+        "words",
         amount == 0
             ? "From now on nothing is added to " + whose + ", as of " + today + "."
             : "From now on "

@@ -114,7 +114,8 @@ public final class MaterialFile {
     while (names.hasNext()) {
       String name = names.next();
       if (!FIELDS.contains(name)) {
-        problem(name, "present", "one of " + String.join(", ", FIELDS), "there is no such field");
+        String shown = name.isBlank() ? "\"" + name + "\"" : name;
+        problem(shown, "present", "one of " + String.join(", ", FIELDS), "there is no such field");
       }
     }
   }

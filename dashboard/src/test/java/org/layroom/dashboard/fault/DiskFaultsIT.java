@@ -15,20 +15,25 @@ import java.util.List;
 import java.util.Optional;
 import java.util.concurrent.locks.LockSupport;
 import java.util.stream.LongStream;
+import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.api.extension.ExtendWith;
 import org.junit.jupiter.api.io.CleanupMode;
 import org.junit.jupiter.api.io.TempDir;
 import org.layroom.dashboard.cli.ShippedJars;
+import org.layroom.dashboard.room.CoreSettings;
+import org.layroom.dashboard.room.DashboardCore;
 import org.layroom.dashboard.store.Store;
 import org.layroom.dashboard.store.StoreFailure;
 import org.layroom.dashboard.testing.ChildDashboard;
 import org.layroom.dashboard.testing.OutboxDevice;
+import org.layroom.dashboard.testing.RealTime;
 import org.layroom.dashboard.testing.Until;
 import org.layroom.device.outbox.Outbox;
 import org.layroom.device.outbox.OutboxOptions;
 import org.layroom.device.outbox.StoredSample;
+import org.layroom.device.telemetry.DeviceStatus;
 
 /**
  * Disks that are full or take nothing: a small file system in memory that is filled to the last
@@ -43,7 +48,13 @@ class DiskFaultsIT {
   @TempDir(cleanup = CleanupMode.ON_SUCCESS)
   Path folder;
 
+  private final RealTime pace = new RealTime();
   private final Ledger ledger = new Ledger();
+
+  @AfterEach
+  void stopTime() {
+    pace.close();
+  }
 
   /** A file system of its own in memory, filled and emptied by a ballast file. */
   private record SmallDisk(Path folder) implements AutoCloseable {
@@ -204,6 +215,39 @@ class DiskFaultsIT {
         data,
         () -> Commands.must(limit(devicePid, "0")),
         () -> Commands.must(limit(devicePid, "unlimited")));
+  }
+
+  @Test
+  @Fault(
+      value = "data folder of the device read-only at its start",
+      promised = "it measures, sends and watches the air, and says what is lost with a restart")
+  void theDevicesFolderIsReadOnly(Witness witness) throws Exception {
+    Path data = Files.createDirectories(folder.resolve("data"));
+    Paired paired = Paired.in(data);
+    try (SmallDisk disk = SmallDisk.made(folder.resolve("disk"), 2);
+        DashboardCore core = DashboardCore.start(CoreSettings.embedded(data, 0), pace, pace)) {
+      Commands.must("mount", "-o", "remount,ro", disk.folder().toString());
+      try (ShippedJars.Running device = device(paired, core.brokerUri(), disk.folder())) {
+        Until.within(
+            PATIENCE,
+            "samples are stored",
+            () -> core.store().marks().stream().anyMatch(mark -> mark.mark().sequence() > 100));
+        Until.within(
+            PATIENCE, "it says so", () -> outboxFault(core).contains("lost with the next start"));
+        assertTrue(device.process().isAlive());
+        witness.saw("\"%s\"", outboxFault(core).replace(disk.folder().toString(), "…"));
+      }
+    }
+  }
+
+  private static String outboxFault(DashboardCore core) {
+    return core.snapshot(Ledger.CHANNEL.room()).devices().stream()
+        .flatMap(device -> device.said().stream())
+        .flatMap(said -> said.status().faults().stream())
+        .filter(fault -> fault.part().equals("outbox"))
+        .map(DeviceStatus.PartFault::reason)
+        .findFirst()
+        .orElse("");
   }
 
   /** Something that is done to a disk. */

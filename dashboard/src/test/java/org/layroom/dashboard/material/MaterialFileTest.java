@@ -53,6 +53,13 @@ class MaterialFileTest {
     assertEquals(42, material.styrenePct().orElseThrow());
   }
 
+  /** Its refusal reaches the sender as one of the field, which must have a name. */
+  @Test
+  void aFieldWithoutANameIsRefusedByWhatStandsThere() {
+    assertEquals(List.of("\"\""), fields(FILE.replace("{\"id\"", "{\"\":1,\"id\"")));
+    assertEquals(List.of("\" \""), fields(FILE.replace("{\"id\"", "{\" \":1,\"id\"")));
+  }
+
   @Test
   void aMisspelledFieldIsNotOverlooked() {
     assertEquals(List.of("denstyKgPerL"), fields(FILE.replace("densityKgPerL", "denstyKgPerL")));

@@ -368,8 +368,7 @@ public final class Outbox implements AutoCloseable {
       Logger.debug("This program has the outbox open already");
     }
     channel.close();
-    throw new IOException(
-        "the outbox in " + file.toAbsolutePath().getParent() + " is in use by another device");
+    throw new OutboxInUse(Optional.ofNullable(file.toAbsolutePath().getParent()).orElse(file));
   }
 
   private void closeTail() throws IOException {

@@ -18,6 +18,7 @@ public final class DeliveryLine implements Consumer<Sampled> {
   private final Outbox outbox;
   private final Publisher publisher;
   private final KnownOffsets offsets;
+  private final List<PartFault> standing;
   private List<PartFault> told = List.of();
   private List<SensorOffset> corrected = List.of();
 
@@ -27,6 +28,17 @@ public final class DeliveryLine implements Consumer<Sampled> {
    * @param offsets what the samples were corrected by
    */
   public DeliveryLine(Outbox outbox, Publisher publisher, KnownOffsets offsets) {
+    this(outbox, publisher, offsets, List.of());
+  }
+
+  /**
+   * The same, with faults that last as long as the outbox.
+   *
+   * @param standing told with those of each sample
+   */
+  public DeliveryLine(
+      Outbox outbox, Publisher publisher, KnownOffsets offsets, List<PartFault> standing) {
+    this.standing = List.copyOf(standing);
     this.outbox = outbox;
     this.publisher = publisher;
     this.offsets = offsets;
@@ -34,7 +46,8 @@ public final class DeliveryLine implements Consumer<Sampled> {
 
   @Override
   public void accept(Sampled sampled) {
-    List<PartFault> faults = new ArrayList<>(sampled.faults());
+    List<PartFault> faults = new ArrayList<>(standing);
+    faults.addAll(sampled.faults());
     if (!sampled.readings().isEmpty()) {
       Appended appended = outbox.append(sampled);
       if (appended instanceof Appended.NotKept notKept) {

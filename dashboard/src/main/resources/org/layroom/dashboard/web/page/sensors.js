@@ -1,19 +1,13 @@
 // A sensor compared with a reference thermometer or hygrometer: what it reads now, what the reference
 // reads, and what is added to it from then on. The server works it out and the device applies it.
 import { h } from "./dom.js";
-import { celsius, typed, unit } from "./units.js";
+import { seriesLine } from "./series.js";
+import { plainDegrees, typed, unit, us } from "./units.js";
 import { ageWords, figure } from "./words.js";
-
-const NAMES = { temperature: "Air", humidity: "Humidity", "mold-temperature": "Mold", "resin-temperature": "Resin" };
-
-function name(series) {
-  const [kind, place] = series.split("/");
-  return place ? `${NAMES[kind] ?? kind} ${place}` : (NAMES[kind] ?? kind);
-}
 
 function reads(sensor) {
   if (sensor.value === undefined) return "no value";
-  return sensor.series === "humidity" ? `${figure(sensor.value, 1)} %` : celsius(sensor.value, 2);
+  return sensor.series === "humidity" ? `${figure(sensor.value, 1)} %` : `${us() ? figure(plainDegrees(sensor.value), 1) : figure(sensor.value, 2)} ${unit("celsius")}`;
 }
 
 /** The fold "Correct a sensor"; asks and tells as its section does. */
@@ -42,7 +36,7 @@ export function sensorFold(section) {
     const names = sensors.map((one) => one.series);
     if (names.join() !== [...choice.options].map((option) => option.value).join()) {
       const before = choice.value;
-      choice.replaceChildren(...names.map((one) => h("option", { value: one }, name(one))));
+      choice.replaceChildren(...names.map((one) => h("option", { value: one }, seriesLine(one, {}).label)));
       if (names.includes(before)) choice.value = before;
     }
     tell();
@@ -55,7 +49,7 @@ export function sensorFold(section) {
     said.textContent = "";
     const json = await section.post("offsets", { series: choice.value, who: section.who.value.trim() || "page", ...body });
     if (!json) return;
-    said.textContent = json.said;
+    said.textContent = json.words;
     reference.value = "";
     list(json);
   };
