@@ -1,12 +1,7 @@
 package org.layroom.device;
 
 import java.io.IOException;
-import java.nio.ByteBuffer;
-import java.nio.channels.FileChannel;
-import java.nio.file.Files;
 import java.nio.file.Path;
-import java.nio.file.StandardCopyOption;
-import java.nio.file.StandardOpenOption;
 import java.time.Instant;
 import java.util.Optional;
 import org.layroom.device.alarm.LocalAlarm;
@@ -21,7 +16,7 @@ import org.tinylog.Logger;
  * starts with the network gone goes on by it.
  */
 final class Decisions {
-  private final Path file;
+  private final KeptFile file;
   private final KnownCleanAir cleanAir;
   private final LocalAlarm alarm;
   private Optional<Instant> newest = Optional.empty();
@@ -32,7 +27,7 @@ final class Decisions {
    * @param folder the device's data folder
    */
   Decisions(Path folder, KnownCleanAir cleanAir, LocalAlarm alarm) {
-    this.file = folder.resolve("settings.json");
+    this.file = new KeptFile(folder.resolve("settings.json"));
     this.cleanAir = cleanAir;
     this.alarm = alarm;
   }
@@ -40,8 +35,9 @@ final class Decisions {
   /** Goes on by what was kept before the last stop; a file that cannot be read is told and left. */
   void recall() {
     try {
-      if (Files.exists(file)) {
-        apply(DeviceSettings.read(Files.readAllBytes(file)));
+      Optional<byte[]> kept = file.read();
+      if (kept.isPresent()) {
+        apply(DeviceSettings.read(kept.get()));
       }
     } catch (IOException | MalformedMessage e) {
       Logger.warn("The decisions kept in {} cannot be read: {}", file, e.getMessage());
@@ -55,21 +51,7 @@ final class Decisions {
     }
     apply(decided);
     try {
-      Files.createDirectories(file.toAbsolutePath().getParent());
-      Path next = file.resolveSibling("settings.json.new");
-      try (FileChannel channel =
-          FileChannel.open(
-              next,
-              StandardOpenOption.CREATE,
-              StandardOpenOption.TRUNCATE_EXISTING,
-              StandardOpenOption.WRITE)) {
-        ByteBuffer body = ByteBuffer.wrap(decided.write());
-        while (body.hasRemaining()) {
-          channel.write(body);
-        }
-        channel.force(true); // a power cut leaves the old file or the new one
-      }
-      Files.move(next, file, StandardCopyOption.REPLACE_EXISTING, StandardCopyOption.ATOMIC_MOVE);
+      file.write(decided.write());
     } catch (IOException e) {
       Logger.warn("The decisions from upstairs cannot be kept in {}: {}", file, e.getMessage());
     }

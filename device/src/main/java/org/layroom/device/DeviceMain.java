@@ -11,22 +11,25 @@ import java.nio.file.Path;
 import java.util.Optional;
 import java.util.Properties;
 import java.util.concurrent.CountDownLatch;
+import org.layroom.device.alarm.AlarmLines;
 import org.layroom.device.bus.BusFault;
 import org.tinylog.Logger;
 
 /**
- * The device's entry: {@code layroom-device [check | pair | rehearse] [--config FILE]
+ * The device's entry: {@code layroom-device [check | pair | dark | rehearse] [--config FILE]
  * [--simulate]}. Runs until it is stopped. Exit code 2: settings or arguments cannot be used; 1:
  * the device cannot run, {@code check} found a fault, or {@code pair} was refused.
  */
 public final class DeviceMain {
   private static final String USAGE =
       """
-      layroom-device [check | pair | rehearse] [--config FILE] [--simulate]
+      layroom-device [check | pair | dark | rehearse] [--config FILE] [--simulate]
 
         check           tell what is wired and what it reads, once; nothing is kept or sent
         pair            ask for the broker's address and the password that "layroom pair-device"
                         shows on the dashboard's machine, try them and keep them for this device
+        dark            switch lamps, buzzer and fan off, where their lines are named; the service
+                        does so when the device was killed
         rehearse        start and stop once with invented sensors; for the class archive that an
                         installation makes, so that later starts are quicker
         --config FILE   settings, one NAME=VALUE a line; what is left out has its default
@@ -44,6 +47,7 @@ public final class DeviceMain {
       boolean simulate,
       boolean check,
       boolean pair,
+      boolean dark,
       boolean rehearse,
       boolean help) {
     static Arguments of(String[] args) {
@@ -51,12 +55,14 @@ public final class DeviceMain {
       boolean simulate = false;
       boolean check = false;
       boolean pair = false;
+      boolean dark = false;
       boolean rehearse = false;
       boolean help = false;
       for (int i = 0; i < args.length; i++) {
         switch (args[i]) {
           case "check" -> check = true;
           case "pair" -> pair = true;
+          case "dark" -> dark = true;
           case "rehearse" -> rehearse = true;
           case "--simulate" -> simulate = true;
           case "--help", "-h" -> help = true;
@@ -69,7 +75,7 @@ public final class DeviceMain {
           default -> throw new IllegalArgumentException("unknown argument \"" + args[i] + "\"");
         }
       }
-      return new Arguments(config, simulate, check, pair, rehearse, help);
+      return new Arguments(config, simulate, check, pair, dark, rehearse, help);
     }
   }
 
@@ -93,6 +99,10 @@ public final class DeviceMain {
       }
       if (arguments.rehearse()) {
         Rehearsal.run();
+        return 0;
+      }
+      if (arguments.dark()) {
+        RunningDevice.dark(AlarmLines.of(settings(arguments)));
         return 0;
       }
       if (arguments.pair()) {

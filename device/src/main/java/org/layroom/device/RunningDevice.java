@@ -8,9 +8,11 @@ import java.util.ArrayList;
 import java.util.Collections;
 import java.util.List;
 import java.util.Optional;
+import org.layroom.device.alarm.AlarmLines;
 import org.layroom.device.alarm.LocalAlarm;
 import org.layroom.device.bus.BusFault;
 import org.layroom.device.bus.Hardware;
+import org.layroom.device.bus.KernelGpio;
 import org.layroom.device.outbox.Outbox;
 import org.layroom.device.outbox.OutboxOptions;
 import org.layroom.device.pace.Pace;
@@ -88,6 +90,9 @@ final class RunningDevice implements AutoCloseable {
     Decisions decisions = new Decisions(config.data(), cleanAir, alarm);
     decisions.recall();
     publisher.onSettings(decisions::take);
+    CanInUse can = new CanInUse(config.data(), alarm);
+    can.recall();
+    publisher.onVerdict(can::take);
     Heartbeat heartbeat = new Heartbeat(real, Supervision.ofThisProcess(), config.samplePeriod());
     Sampler sampler =
         new Sampler(
@@ -123,10 +128,28 @@ final class RunningDevice implements AutoCloseable {
       }
       Hardware hardware = Hardware.open();
       rooms.add(hardware);
-      return WiringCheck.of(
-          fitted(config, pace, hardware, new KnownCleanAir(config.cleanAir())), pace);
+      WiringCheck check =
+          WiringCheck.of(
+              fitted(config, pace, hardware, new KnownCleanAir(config.cleanAir())), pace);
+      return config.alarm().isPresent() && KernelGpio.ofThisComputer().keepsOutputs()
+          ? check.withLinesThatStay()
+          : check;
     } finally {
       closeAll(rooms);
+    }
+  }
+
+  /**
+   * Switches lamps, buzzer and fan off, where their lines are named: for what a program that was
+   * killed has left on.
+   *
+   * @throws BusFault when this is not a computer with the lines of a Pi, or one cannot be set
+   */
+  static void dark(Optional<AlarmLines> lines) throws BusFault {
+    if (lines.isPresent()) {
+      try (Hardware hardware = Hardware.open()) {
+        LocalAlarm.dark(hardware.gpio(), lines.get());
+      }
     }
   }
 

@@ -33,8 +33,20 @@ record WiringCheck(List<String> lines, boolean well) {
               "no vapor sensor: SGP40 at 0x59; the air stays unknown, unless a calibrated PID"
                   + " module answers at 0x48 to 0x4b"));
 
+  private static final String LINES_STAY =
+      "note   this Pi's kernel leaves lamps, buzzer and fan as they are when a program is killed. The"
+          + " service then switches them off; so that they fall off by themselves too, write"
+          + " dtparam=strict_gpiod into /boot/firmware/config.txt and start the Pi anew";
+
   WiringCheck {
     lines = List.copyOf(lines);
+  }
+
+  /** The same, with a word on lines that stay on when their program is gone. */
+  WiringCheck withLinesThatStay() {
+    List<String> more = new ArrayList<>(lines);
+    more.add(LINES_STAY);
+    return new WiringCheck(more, well);
   }
 
   /** Reads each part once; takes 1 to 3 s on the caller's thread. */

@@ -26,6 +26,12 @@ public final class LiveConditions {
   private static final int DRIFT_BUCKETS = 6;
   private static final Duration DRIFT_KEPT = Duration.ofSeconds(60);
 
+  /** No room's air, degC. */
+  private static final double HOTTEST_AIR = 60;
+
+  /** A heated mold, and humidity in % too. */
+  private static final double HOTTEST = 125;
+
   private record Drift(Instant at, OptionalDouble kelvinPerHour) {}
 
   private final DashboardCore core;
@@ -37,7 +43,8 @@ public final class LiveConditions {
 
   Conditions of(RoomSnapshot room, AirState air) {
     Conditions conditions = Conditions.nothingKnown().withAir(air);
-    Optional<Condition> airC = condition(room.value(Series.TEMPERATURE));
+    Optional<Condition> airC =
+        condition(room.value(Series.TEMPERATURE)).filter(one -> one.value() <= HOTTEST_AIR);
     Optional<Condition> humidity = condition(room.value(Series.HUMIDITY));
     Optional<LiveValue> mold = mold(room);
     Optional<Condition> moldC = condition(mold);
@@ -123,7 +130,7 @@ public final class LiveConditions {
         .filter(live -> live.reading().quality().isGood())
         .filter(live -> live.reading().value().isPresent())
         .map(live -> Condition.measured(live.reading().value().getAsDouble(), live.age()))
-        .filter(condition -> condition.value() >= -40 && condition.value() <= 100);
+        .filter(condition -> condition.value() >= -40 && condition.value() <= HOTTEST);
   }
 
   private OptionalDouble drift(RoomSnapshot room, String series) {

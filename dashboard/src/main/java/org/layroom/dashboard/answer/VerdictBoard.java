@@ -9,10 +9,12 @@ import org.layroom.dashboard.room.DashboardCore;
 import org.layroom.device.pace.Pace;
 import org.layroom.device.telemetry.RoomName;
 import org.layroom.device.telemetry.Topic;
+import org.layroom.predictor.material.TemperatureRange;
 
 /**
  * Says each room's mix check on MQTT, retained, every minute of the room's time: with {@code
- * validUntil}, so that a dashboard that has died leaves no standing "ready to mix".
+ * validUntil}, so that a dashboard that has died leaves no standing "ready to mix". The can's
+ * temperatures are said too, so that the lamps of a device keep to them when the dashboard is away.
  */
 public final class VerdictBoard implements AutoCloseable {
   private static final Duration EVERY = Duration.ofMinutes(1);
@@ -36,7 +38,10 @@ public final class VerdictBoard implements AutoCloseable {
   private void sayAll() {
     MaterialShelf.Entry material = answers.shelf().find(answers.place().material()).orElseThrow();
     for (RoomName room : core.rooms()) {
-      core.publish(Topic.verdict(room), bytes(answers.check(room, material)), true);
+      ObjectNode said = answers.check(room, material);
+      TemperatureRange can = material.material().temperatureCOrTypical();
+      said.putObject("temperatureC").put("min", can.min()).put("max", can.max());
+      core.publish(Topic.verdict(room), bytes(said), true);
     }
   }
 

@@ -69,7 +69,10 @@ public sealed interface Guest {
     }
   }
 
-  /** A paired device: its own topics, each in its own direction, and nothing with a wildcard. */
+  /**
+   * A paired device: its own topics, each in its own direction, its room's verdict, and nothing
+   * with a wildcard.
+   */
   record Device(Channel channel) implements Guest {
     private static final Set<Topic> SAYS = Set.of(Topic.READINGS, Topic.STATUS, Topic.ALARM);
     private static final Set<Topic> HEARS = Set.of(Topic.STORED, Topic.SETTINGS, Topic.ACKNOWLEDGE);
@@ -88,6 +91,7 @@ public sealed interface Guest {
     public Set<String> hears() {
       Set<String> all = new TreeSet<>(topics(HEARS));
       all.add(Topic.DASHBOARD);
+      all.add(Topic.verdict(channel.room()));
       return all;
     }
 

@@ -218,7 +218,9 @@ class BrokerDoorTest {
         "layroom/shop/bench/+",
         "layroom/shop/annex/settings",
         "layroom/shop/annex/readings",
-        "layroom/shop/verdict",
+        "layroom/house/verdict",
+        "layroom/+/verdict",
+        "layroom/shop/warnings",
         "$SYS/#",
         "$share/group/layroom/shop/annex/settings",
         "$share/group/layroom/#",
@@ -227,6 +229,16 @@ class BrokerDoorTest {
   void aDeviceIsRefusedEverySubscriptionThatIsNotItsOwn(String filter) throws MqttException {
     MqttClient device = device(BENCH, logins().pair(BENCH));
     assertEquals(SUBSCRIPTION_FAILED, refusal(() -> device.subscribe(filter, 1)));
+  }
+
+  /** Its lamps tell the mix check. */
+  @Test
+  void aDeviceHearsTheMixCheckOfItsOwnRoom() throws MqttException, IOException {
+    MqttClient device = device(BENCH, logins().pair(BENCH));
+    MqttClient dashboard = dashboard();
+    device.subscribe("layroom/shop/verdict", 1);
+    dashboard.publish("layroom/shop/verdict", bytes("wait"), 1, true);
+    Until.within(SOON, "the verdict is heard", () -> heard.contains("wait"));
   }
 
   @Test

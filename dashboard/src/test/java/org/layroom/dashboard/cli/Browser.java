@@ -7,6 +7,7 @@ import com.deque.html.axecore.results.Results;
 import com.deque.html.axecore.results.Rule;
 import com.deque.html.axecore.selenium.AxeBuilder;
 import java.io.IOException;
+import java.net.URI;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Duration;
@@ -84,6 +85,28 @@ final class Browser implements AutoCloseable {
     driver.get(url);
   }
 
+  /** Opens a screen of the page anew, and waits until it hears from the room. */
+  void openScreen(URI page, String screen) {
+    leave();
+    go(page + "#" + screen);
+    awaitAttribute("#link", "data-state", "here");
+  }
+
+  /** Sets the window as a zoom does: that much fewer, that much larger pixels. */
+  void zoom(int width, int height, double factor) {
+    driver.executeCdpCommand(
+        "Emulation.setDeviceMetricsOverride",
+        Map.of(
+            "width",
+            (int) Math.round(width / factor),
+            "height",
+            (int) Math.round(height / factor),
+            "deviceScaleFactor",
+            factor,
+            "mobile",
+            false));
+  }
+
   /** Leaves the page, and with it what it said of a server that was gone by then. */
   void leave() {
     driver.get("about:blank");
@@ -94,11 +117,15 @@ final class Browser implements AutoCloseable {
     return driver.findElement(By.cssSelector(css)).getText();
   }
 
+  private String said() {
+    return driver.getCurrentUrl() + " " + script("return document.body.innerText.slice(0, 500)");
+  }
+
   /** Waits until the text of an element contains some words. */
   void awaitText(String css, String words) {
     new WebDriverWait(driver, PATIENCE)
         .ignoring(StaleElementReferenceException.class)
-        .withMessage(() -> css + " does not say \"" + words + "\" but \"" + text(css) + "\"")
+        .withMessage(() -> css + " does not say \"" + words + "\"; the page says " + said())
         .until(d -> text(css).contains(words));
   }
 
@@ -106,8 +133,17 @@ final class Browser implements AutoCloseable {
   void awaitAttribute(String css, String attribute, String value) {
     new WebDriverWait(driver, PATIENCE)
         .ignoring(StaleElementReferenceException.class)
-        .withMessage(() -> css + " does not become " + value + "; it says " + text(css))
+        .withMessage(() -> css + " does not become " + value + "; the page says " + said())
         .until(d -> value.equals(d.findElement(By.cssSelector(css)).getDomAttribute(attribute)));
+  }
+
+  /** Waits until a field holds a text. */
+  void awaitValue(String css, String text) {
+    await(
+        css + " does not hold " + text,
+        "return document.querySelector(arguments[0]).value === arguments[1]",
+        css,
+        text);
   }
 
   private static final String SHOWN =

@@ -68,7 +68,7 @@ class CheckCommandTest {
     assertTrue(unit.err().contains("18C or 64F"), unit.err());
     Typed range = Typed.run("check --json --mold-temp 180C");
     assertEquals(2, range.status());
-    assertTrue(json(range).path("refused").path(0).path("reason").asText().contains("-40 and 60"));
+    assertTrue(json(range).path("refused").path(0).path("reason").asText().contains("-40 and 125"));
     Typed material = Typed.run("check --material epoxy --mold-temp 18C");
     assertEquals(2, material.status());
     assertTrue(material.err().contains("gp-resin"), material.err());

@@ -10,6 +10,8 @@ import java.util.Optional;
 import org.junit.jupiter.api.AfterAll;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.TestInstance;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.CsvSource;
 
 /** A whole part in a real browser, from starting it to its record, by what a person taps. */
 @TestInstance(TestInstance.Lifecycle.PER_CLASS)
@@ -26,9 +28,7 @@ class JobPageIT {
   }
 
   private void open(Demo demo, String screen) {
-    browser.leave();
-    browser.go(demo.page().web().uri() + "#" + screen);
-    browser.awaitAttribute("#link", "data-state", "here");
+    browser.openScreen(demo.page().web().uri(), screen);
   }
 
   private void start(String part) {
@@ -54,9 +54,11 @@ class JobPageIT {
     browser.awaitText("#jobs .job", "gelled now");
   }
 
-  @Test
-  void aPartGoesFromItsStartToItsRecord() throws Exception {
-    browser.show(1280, 800, false);
+  @ParameterizedTest
+  @CsvSource({"1280, 800, false", "360, 740, true"})
+  void aPartGoesFromItsStartToItsRecord(int width, int height, boolean dark) throws Exception {
+    String size = width > 1000 ? "wide" : "phone";
+    browser.show(width, height, dark);
     try (Demo demo = demo(60)) {
       open(demo, "jobs");
       start("hatch");
@@ -66,7 +68,7 @@ class JobPageIT {
       browser.press("It is on now");
       browser.press("Dry: done");
       mix("gel coat");
-      browser.picture("mix-wide");
+      browser.picture("mix-" + size);
       mixedNow();
       browser.type("Wet film gauge, mm", "0.45");
       browser.press("Write down");
@@ -74,7 +76,7 @@ class JobPageIT {
       browser.press("Laid up");
       mix("layer 1");
       mixedNow();
-      browser.picture("parts-wide");
+      browser.picture("parts-" + size);
       browser.awaitText("#jobs .cups-running li:last-child b", "ago");
       browser.pressFirst("#jobs .cups-running li:last-child button");
       browser.press("Laid up");
@@ -96,7 +98,7 @@ class JobPageIT {
       browser.awaitText("#log", "Mixed for gel coat");
       browser.press("tacky surface");
       browser.awaitText("#log .why", "Unwaxed resin stays tacky in air");
-      browser.picture("record-wide");
+      browser.picture("record-" + size);
       assertEquals(List.of(), browser.axeViolations());
       assertEquals(List.of(), browser.consoleErrors());
       open(demo, "cans/gp-resin");
@@ -121,7 +123,8 @@ class JobPageIT {
             assertEquals(List.of(), browser.axeViolations(), where);
             assertEquals(
                 true,
-                browser.script("return document.documentElement.scrollWidth <= innerWidth"),
+                browser.script(
+                    "return document.documentElement.scrollWidth <= document.documentElement.clientWidth"),
                 where + ": nothing sticks out sideways");
             assertEquals(List.of(), browser.tooSmall(), where);
             browser.picture(screen.replace('/', '-') + "-" + size[0] + (dark ? "-dark" : "-light"));

@@ -161,7 +161,8 @@ class PageIT {
           assertEquals(List.of(), browser.axeViolations());
           assertEquals(
               true,
-              browser.script("return document.documentElement.scrollWidth <= innerWidth"),
+              browser.script(
+                  "return document.documentElement.scrollWidth <= document.documentElement.clientWidth"),
               "nothing sticks out sideways");
           browser.picture("page-" + size[0] + (dark ? "-dark" : "-light"));
         }

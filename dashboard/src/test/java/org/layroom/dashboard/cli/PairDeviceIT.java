@@ -25,6 +25,7 @@ import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.api.io.CleanupMode;
 import org.junit.jupiter.api.io.TempDir;
 import org.layroom.dashboard.testing.Until;
+import org.layroom.device.telemetry.RoomVerdict;
 
 /** A device paired as a person does it, with the shipped jars: shown here, typed there. */
 @Timeout(300)
@@ -171,6 +172,9 @@ class PairDeviceIT {
             SOON,
             "it is heard again",
             () -> room(page).at("/devices/0/state").asText().equals("online"));
+        Path can = folder.resolve("device").resolve("can.json");
+        Until.within(SOON, "it has heard of the chosen can", () -> Files.exists(can));
+        assertTrue(RoomVerdict.read(Files.readAllBytes(can)).temperatureC().isPresent());
       }
       assertFalse(logSays("dashboard.log", password));
       assertFalse(logSays("device.log", password));

@@ -11,7 +11,8 @@ import org.layroom.predictor.fumes.AirCall;
 
 /** The wires of the alarm. A line that fails does not keep the others from being set. */
 final class AlarmBoard {
-  private final Optional<Gpio.Output> okLamp;
+  private final Optional<Gpio.Output> mixLamp;
+  private final Optional<Gpio.Output> waitLamp;
   private final Optional<Gpio.Output> ventilateLamp;
   private final Optional<Gpio.Output> leaveLamp;
   private final Optional<Gpio.Output> buzzer;
@@ -19,11 +20,12 @@ final class AlarmBoard {
   private final Optional<FanRelay> fan;
 
   AlarmBoard(Gpio gpio, AlarmLines lines) throws BusFault {
-    okLamp = output(gpio, lines.okLamp());
+    mixLamp = output(gpio, lines.mixLamp());
+    waitLamp = output(gpio, lines.waitLamp());
     ventilateLamp = output(gpio, lines.ventilateLamp());
     leaveLamp = output(gpio, lines.leaveLamp());
     buzzer = output(gpio, lines.buzzer());
-    fan = output(gpio, lines.fanRelay()).map(FanRelay::new);
+    fan = output(gpio, lines.fanRelay()).map(line -> new FanRelay(line, lines.fanTimes()));
     button =
         lines.muteButton().isPresent()
             ? Optional.of(gpio.input(lines.muteButton().getAsInt()))
@@ -67,7 +69,8 @@ final class AlarmBoard {
 
   private List<String> set(Signal signal) {
     List<String> faults = new ArrayList<>();
-    set("ok lamp", okLamp, signal.okLamp(), faults);
+    set("mix lamp", mixLamp, signal.mixLamp(), faults);
+    set("wait lamp", waitLamp, signal.waitLamp(), faults);
     set("ventilate lamp", ventilateLamp, signal.ventilateLamp(), faults);
     set("leave lamp", leaveLamp, signal.leaveLamp(), faults);
     set("buzzer", buzzer, signal.buzzer(), faults);

@@ -8,20 +8,19 @@ import org.layroom.predictor.fumes.AirCall;
 
 /**
  * An exhaust fan's relay: on for ventilate and leave, off for ok, and as it was for unknown, since
- * a sensor that fails during an airing says nothing about the air. It never chatters: on for ten
- * minutes at least, off for three. Its line falls back to off when the program ends, however it
- * ends; so nobody may count on it.
+ * a sensor that fails during an airing says nothing about the air. It never chatters: its runs and
+ * rests last as long as its times say. It is switched off at the end of the program, and by the
+ * service where the program was killed; so nobody may count on it.
  */
 final class FanRelay {
-  static final Duration LEAST_ON = Duration.ofMinutes(10);
-  static final Duration LEAST_OFF = Duration.ofMinutes(3);
-
   private final Gpio.Output line;
+  private final FanTimes times;
   private boolean on;
   private Optional<Duration> changed = Optional.empty();
 
-  FanRelay(Gpio.Output line) {
+  FanRelay(Gpio.Output line, FanTimes times) {
     this.line = line;
+    this.times = times;
   }
 
   /**
@@ -36,7 +35,7 @@ final class FanRelay {
           case VENTILATE, LEAVE -> true;
           case UNKNOWN -> on;
         };
-    Duration least = on ? LEAST_ON : LEAST_OFF;
+    Duration least = on ? times.leastOn() : times.leastOff();
     boolean rested = changed.filter(at -> uptime.minus(at).compareTo(least) < 0).isEmpty();
     if (wanted != on && rested) {
       line.set(wanted);

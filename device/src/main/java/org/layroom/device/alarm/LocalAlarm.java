@@ -14,6 +14,7 @@ import org.layroom.device.sampling.Sampled;
 import org.layroom.device.telemetry.Acknowledgment;
 import org.layroom.device.telemetry.AlarmState;
 import org.layroom.device.telemetry.DeviceSettings;
+import org.layroom.device.telemetry.RoomVerdict;
 import org.layroom.predictor.fumes.AirCall;
 import org.layroom.predictor.fumes.AirEvent;
 import org.layroom.predictor.fumes.AirWarning;
@@ -22,6 +23,7 @@ import org.layroom.predictor.fumes.CleanAirReading;
 import org.layroom.predictor.fumes.VaporSensor;
 import org.layroom.predictor.fumes.VaporWatch;
 import org.layroom.predictor.fumes.WatchSettings;
+import org.layroom.predictor.verdict.State;
 import org.tinylog.Logger;
 
 /**
@@ -45,6 +47,7 @@ public final class LocalAlarm implements Consumer<Sampled>, AutoCloseable {
   private Instant zero;
   private boolean zeroBelieved;
   private VaporWatch watch;
+  private final MixSign mix = new MixSign();
   private Optional<Mute> mute = Optional.empty();
   private boolean wasPressed;
   private List<String> faults = List.of();
@@ -95,8 +98,21 @@ public final class LocalAlarm implements Consumer<Sampled>, AutoCloseable {
     beat = pace.every(board.isPresent() ? BEAT : UNWIRED_BEAT, this::onBeat);
   }
 
+  /**
+   * Switches off whatever a program that was killed has left on.
+   *
+   * @throws BusFault when a line cannot be taken or set
+   */
+  public static void dark(Gpio gpio, AlarmLines lines) throws BusFault {
+    List<String> faults = new AlarmBoard(gpio, lines).dark();
+    if (!faults.isEmpty()) {
+      throw new BusFault(String.join("; ", faults));
+    }
+  }
+
   @Override
   public synchronized void accept(Sampled sampled) {
+    mix.accept(sampled);
     if (sampled.wallClockSet() && !zeroBelieved) {
       Instant real = sampled.wall().minus(sampled.uptime());
       zero = real.isAfter(zero) ? real : zero;
@@ -171,6 +187,14 @@ public final class LocalAlarm implements Consumer<Sampled>, AutoCloseable {
     }
   }
 
+  /**
+   * Takes the dashboard's mix check, which counts for three minutes, and the can's temperatures.
+   */
+  public synchronized void told(RoomVerdict verdict) {
+    mix.told(verdict, pace.uptime());
+    show();
+  }
+
   /** Somebody has seen a warning; one that does not stand now is ignored. */
   public synchronized void acknowledged(Acknowledgment seen) {
     AlarmReport.warningId(seen.id(), run)
@@ -235,14 +259,20 @@ public final class LocalAlarm implements Consumer<Sampled>, AutoCloseable {
     if (Signal.testing(running)) {
       return Signal.test(running);
     }
+    State ready = mix.state(watch, pace.uptime());
     if (watch.warning().isEmpty()) {
-      return Signal.of(AirCall.OK, Sound.SILENT, Duration.ZERO, false);
+      return Signal.of(AirCall.OK, ready, Sound.SILENT, Duration.ZERO, running, false);
     }
     AirWarning warning = watch.warning().get();
     Duration since = Duration.between(warning.since(), zero.plus(pace.uptime()));
     boolean muted = mute.filter(one -> one.silences(warning.id(), pace.uptime())).isPresent();
     return Signal.of(
-        warning.call(), warning.sound(), since.isNegative() ? Duration.ZERO : since, muted);
+        warning.call(),
+        ready,
+        warning.sound(),
+        since.isNegative() ? Duration.ZERO : since,
+        running,
+        muted);
   }
 
   /** Switches all lines off. */

@@ -3,8 +3,8 @@
  * work with the network and the dashboard gone.
  *
  * <p>Who may call in: whoever starts a device. What this room never does: wait for the network,
- * show the ok lamp for unknown, or keep a call to leave silent for more than ten minutes because of
- * the button.
+ * light the lamp of ready to mix for what is unknown, or keep a call to leave silent for more than
+ * ten minutes because of the button.
  */
 @NullMarked
 package org.layroom.device.alarm;

@@ -25,6 +25,7 @@ import org.layroom.device.telemetry.DeviceStatus;
 import org.layroom.device.telemetry.DeviceStatus.PartFault;
 import org.layroom.device.telemetry.MalformedMessage;
 import org.layroom.device.telemetry.ReadingsBody;
+import org.layroom.device.telemetry.RoomVerdict;
 import org.layroom.device.telemetry.StoredMark;
 import org.layroom.device.telemetry.Topic;
 import org.tinylog.Logger;
@@ -73,6 +74,7 @@ public final class Publisher implements AutoCloseable {
   private boolean alarmDue;
   private Consumer<Acknowledgment> acknowledgments = seen -> {};
   private Consumer<DeviceSettings> settings = decided -> {};
+  private Consumer<RoomVerdict> verdicts = verdict -> {};
   private boolean sinceKnown;
 
   /** A sample that has just been measured. */
@@ -144,6 +146,14 @@ public final class Publisher implements AutoCloseable {
   /** Hands on, on the publisher's thread, what was decided upstairs; may come again and again. */
   public void onSettings(Consumer<DeviceSettings> listener) {
     post(() -> settings = listener);
+  }
+
+  /**
+   * Hands on, on the publisher's thread, the room's mix check as the dashboard says it; of one that
+   * the broker had kept, and which may be old, only the can's temperatures.
+   */
+  public void onVerdict(Consumer<RoomVerdict> listener) {
+    post(() -> verdicts = listener);
   }
 
   /** Whether what is sent is refused somewhere on the way, as far as can be told. */
@@ -237,6 +247,7 @@ public final class Publisher implements AutoCloseable {
       which.subscribe(channel.topic(Topic.ACKNOWLEDGE));
       which.subscribe(channel.topic(Topic.SETTINGS));
       which.subscribe(Topic.DASHBOARD);
+      which.subscribe(Topic.verdict(channel.room()));
       backlog.restart();
       newestFirst();
     } catch (IOException e) {
@@ -318,6 +329,15 @@ public final class Publisher implements AutoCloseable {
       settings.accept(DeviceSettings.read(body));
     } catch (MalformedMessage e) {
       Logger.warn("Settings from upstairs cannot be read: {}", e.getMessage());
+    }
+  }
+
+  private void onVerdict(byte[] body, boolean kept) {
+    try {
+      RoomVerdict verdict = RoomVerdict.read(body);
+      verdicts.accept(kept ? verdict.withoutVerdict() : verdict);
+    } catch (MalformedMessage e) {
+      Logger.warn("A verdict from upstairs cannot be read: {}", e.getMessage());
     }
   }
 
@@ -501,6 +521,8 @@ public final class Publisher implements AutoCloseable {
         post(() -> onSettings(body));
       } else if (topic.equals(Topic.DASHBOARD)) {
         post(() -> onDashboard(new String(body, StandardCharsets.UTF_8), kept));
+      } else if (topic.equals(Topic.verdict(channel.room()))) {
+        post(() -> onVerdict(body, kept));
       }
     }
 

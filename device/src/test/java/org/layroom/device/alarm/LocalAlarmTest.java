@@ -34,7 +34,8 @@ import org.layroom.predictor.fumes.WatchSettings;
 /** Lamps, buzzer and button, with nothing connected but wires that remember. */
 class LocalAlarmTest {
   private static final Instant START = Instant.parse("2026-03-14T19:00:00Z");
-  private static final int OK_LAMP = 17;
+  private static final int MIX_LAMP = 17;
+  private static final int WAIT_LAMP = 18;
   private static final int VENTILATE_LAMP = 27;
   private static final int LEAVE_LAMP = 22;
   private static final int BUZZER = 23;
@@ -79,7 +80,8 @@ class LocalAlarmTest {
 
   private static Properties settings() {
     Properties properties = new Properties();
-    properties.setProperty("alarm.ok-lamp", "17");
+    properties.setProperty("alarm.mix-lamp", "17");
+    properties.setProperty("alarm.wait-lamp", "18");
     properties.setProperty("alarm.ventilate-lamp", "27");
     properties.setProperty("alarm.leave-lamp", "22");
     properties.setProperty("alarm.buzzer", "23");
@@ -112,6 +114,7 @@ class LocalAlarmTest {
         List.of(
             Reading.of(Series.TEMPERATURE, Series.CELSIUS, 20),
             Reading.of(Series.HUMIDITY, Series.RELATIVE_HUMIDITY, 50),
+            Reading.of(Series.MOLD_TEMPERATURE, Series.CELSIUS, 20),
             Reading.of(Series.VOC_RAW, Series.NO_UNIT, ticks)),
         List.of());
   }
@@ -130,12 +133,12 @@ class LocalAlarmTest {
   void atTheStartEachLampAndTheBuzzerAreTriedOnce() throws BusFault {
     try (LocalAlarm alarm = alarm()) {
       List<Integer> seen = new ArrayList<>();
-      for (int line : List.of(OK_LAMP, VENTILATE_LAMP, LEAVE_LAMP, BUZZER)) {
+      for (int line : List.of(MIX_LAMP, WAIT_LAMP, VENTILATE_LAMP, LEAVE_LAMP, BUZZER)) {
         assertTrue(wires.lit(line), "line " + line);
         seen.add(line);
         pace.advanceBy(Signal.TEST_STEP);
       }
-      assertEquals(4, seen.size());
+      assertEquals(5, seen.size());
       assertFalse(wires.lit(BUZZER));
       assertEquals(AirCall.UNKNOWN, alarm.watch().call());
     }
@@ -145,20 +148,20 @@ class LocalAlarmTest {
   void unknownFlashesSlowlyAndIsNeverGreen() throws BusFault {
     try (LocalAlarm alarm = alarm()) {
       run(alarm, 60, 30_000);
-      assertFalse(wires.lit(OK_LAMP));
+      assertFalse(wires.lit(MIX_LAMP));
       assertEquals(16, beatsOn(VENTILATE_LAMP, 32));
-      assertEquals(0, beatsOn(OK_LAMP, 32));
+      assertEquals(0, beatsOn(MIX_LAMP, 32));
       assertEquals(0, beatsOn(BUZZER, 32));
     }
   }
 
   @Test
-  void cleanAirLightsTheOkLampUntilTheSensorFallsSilent() throws BusFault {
+  void cleanAirInAWarmDryRoomLightsTheMixLampUntilTheSensorFallsSilent() throws BusFault {
     try (LocalAlarm alarm = alarm()) {
       run(alarm, 16 * 60, 30_000);
-      assertTrue(wires.lit(OK_LAMP));
+      assertTrue(wires.lit(MIX_LAMP));
       pace.advanceBy(Duration.ofSeconds(31));
-      assertFalse(wires.lit(OK_LAMP));
+      assertFalse(wires.lit(MIX_LAMP));
       assertEquals(AirCall.UNKNOWN, alarm.watch().call());
     }
   }
@@ -255,9 +258,9 @@ class LocalAlarmTest {
   void closingSwitchesEverythingOff() throws BusFault {
     LocalAlarm alarm = alarm();
     run(alarm, 16 * 60, 30_000);
-    assertTrue(wires.lit(OK_LAMP));
+    assertTrue(wires.lit(MIX_LAMP));
     alarm.close();
-    assertFalse(wires.lit(OK_LAMP));
+    assertFalse(wires.lit(MIX_LAMP));
   }
 
   @Test

@@ -27,6 +27,7 @@ class TelemetryFuzz {
         case 2 -> Acknowledgment.read(body);
         case 3 -> AlarmState.read(body);
         case 4 -> DeviceSettings.read(body);
+        case 6 -> RoomVerdict.read(body);
         default -> readings(body);
       }
     } catch (MalformedMessage e) {

@@ -2,6 +2,7 @@ package org.layroom.predictor.verdict;
 
 import java.util.Optional;
 import java.util.OptionalDouble;
+import org.layroom.predictor.limits.Words;
 
 /**
  * What is known about the room before a cup is mixed. Start from {@link #nothingKnown()} and add
@@ -23,11 +24,16 @@ public record Conditions(
     OptionalDouble moldDriftKPerH,
     boolean moldWet,
     AirState air) {
+  private static final double COLDEST = -40;
+  private static final double HOTTEST_AIR = 60;
+
+  /** A DS18B20's own range. */
+  private static final double HOTTEST = 125;
 
   public Conditions {
-    requireTemperature("air", airC);
-    requireTemperature("mold", moldC);
-    requireTemperature("resin", resinC);
+    requireTemperature("air", airC, HOTTEST_AIR);
+    requireTemperature("mold", moldC, HOTTEST);
+    requireTemperature("resin", resinC, HOTTEST);
     if (humidityPct.isPresent()
         && !(humidityPct.get().value() >= 0 && humidityPct.get().value() <= 100)) {
       throw new IllegalArgumentException(
@@ -58,13 +64,13 @@ public record Conditions(
     return new Conditions(airC, Optional.of(value), moldC, resinC, moldDriftKPerH, moldWet, air);
   }
 
-  /** With the temperature of the mold surface, -40 to 60 degC. */
+  /** With the temperature of the mold surface, -40 to 125 degC: molds are heated in post-cure. */
   public Conditions withMoldC(Condition value) {
     return new Conditions(
         airC, humidityPct, Optional.of(value), resinC, moldDriftKPerH, moldWet, air);
   }
 
-  /** With the temperature in the can, -40 to 60 degC. */
+  /** With the temperature in the can, -40 to 125 degC: left-over resin heats itself. */
   public Conditions withResinC(Condition value) {
     return new Conditions(
         airC, humidityPct, moldC, Optional.of(value), moldDriftKPerH, moldWet, air);
@@ -85,14 +91,17 @@ public record Conditions(
     return new Conditions(airC, humidityPct, moldC, resinC, moldDriftKPerH, moldWet, value);
   }
 
-  private static void requireTemperature(String what, Optional<Condition> condition) {
+  private static void requireTemperature(
+      String what, Optional<Condition> condition, double highest) {
     if (condition.isPresent()
-        && !(condition.get().value() >= -40 && condition.get().value() <= 60)) {
+        && !(condition.get().value() >= COLDEST && condition.get().value() <= highest)) {
       throw new IllegalArgumentException(
           what
               + " temperature "
               + condition.get().value()
-              + " degC must be between -40 and 60 degC: check the sensor");
+              + " degC must be between -40 and "
+              + Words.plain(highest)
+              + " degC: check the sensor");
     }
   }
 }

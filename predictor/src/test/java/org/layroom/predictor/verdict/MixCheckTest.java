@@ -73,6 +73,7 @@ class MixCheckTest {
     "12,no,'Too cold: mold 12.0 °C, limit 15 °C. Warm it before you mix.'",
     "16,mix,'Cool but workable: mold 16.0 °C, better from 18 °C. It hardens slowly: warm it if you can.'",
     "19.5,mix,Warm enough: mold 19.5 °C.",
+    "80,no,'Too hot: mold 80.0 °C, limit 35 °C. Cool it before you mix.'",
     "31,mix,'Hot: mold 31.0 °C, styrene can catch fire from 31 °C. No flames or sparks, small cups.'",
     "36,no,'Too hot: mold 36.0 °C, limit 35 °C. Cool it before you mix.'"
   })

@@ -5,7 +5,6 @@ import com.fasterxml.jackson.databind.node.JsonNodeFactory;
 import com.fasterxml.jackson.databind.node.ObjectNode;
 import java.time.Duration;
 import java.time.Instant;
-import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
@@ -193,18 +192,19 @@ final class JobPicture {
       stages.addAll(predicted);
     }
     ArrayNode moved = json.putArray("moved");
-    moved(mix, clock).forEach(moved::add);
+    for (Shift shift : shifts(mix, clock)) {
+      ObjectNode node = moved.addObject().put("stage", shift.stage().id());
+      node.put("minutes", shift.by().toSeconds() / 60.0).put("words", shift.words());
+    }
   }
 
   /** Which stages have moved since the cup was mixed, by over 5 minutes and over 3 percent. */
-  private static List<String> moved(KeptEvent mix, Optional<Clock> clock) {
-    List<String> words = new ArrayList<>();
-    clock.ifPresent(
-        now -> {
-          for (StageTime stage : now.stages()) {
-            Shift.of(mix.predicted(), stage, now.mixed()).map(Shift::words).ifPresent(words::add);
-          }
-        });
-    return words;
+  private static List<Shift> shifts(KeptEvent mix, Optional<Clock> clock) {
+    return clock.stream()
+        .flatMap(
+            now ->
+                now.stages().stream()
+                    .flatMap(stage -> Shift.of(mix.predicted(), stage, now.mixed()).stream()))
+        .toList();
   }
 }

@@ -6,13 +6,14 @@ import java.time.Instant;
 import java.util.Locale;
 import java.util.Optional;
 import org.layroom.predictor.cure.ClockChange;
+import org.layroom.predictor.cure.Stage;
 import org.layroom.predictor.cure.StageTime;
 
 /**
  * How far the likely time of a stage has moved from what was said when the cup was mixed. A clock
  * never jumps without saying so.
  */
-record Shift(String stage, Duration by) {
+record Shift(Stage stage, Duration by) {
   /** The shift of one stage; empty when it is small or the stage is out of sight. */
   static Optional<Shift> of(JsonNode predicted, StageTime now, Instant mixed) {
     for (JsonNode then : predicted) {
@@ -22,8 +23,7 @@ record Shift(String stage, Duration by) {
         double after = now.fromMinutes().p50();
         double by = after - before;
         if (Double.isFinite(after) && ClockChange.counts(before, after)) {
-          return Optional.of(
-              new Shift(now.stage().words(), Duration.ofSeconds(Math.round(by * 60))));
+          return Optional.of(new Shift(now.stage(), Duration.ofSeconds(Math.round(by * 60))));
         }
       }
     }
@@ -36,8 +36,9 @@ record Shift(String stage, Duration by) {
         minutes < 120
             ? String.format(Locale.ROOT, "%.0f min", minutes)
             : String.format(Locale.ROOT, "%.1f h", minutes / 60);
-    return Character.toUpperCase(stage.charAt(0))
-        + stage.substring(1)
+    String name = stage.words();
+    return Character.toUpperCase(name.charAt(0))
+        + name.substring(1)
         + " moved "
         + length
         + (by.isNegative()

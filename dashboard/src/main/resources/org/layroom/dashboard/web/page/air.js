@@ -3,6 +3,7 @@
 import { freshId, problemWords, read, tell } from "./api.js";
 import { h } from "./dom.js";
 import { drawGlyph } from "./glyph.js";
+import { celsius, typedVolume, unit, us } from "./units.js";
 import { ageWords, clockWords, figure } from "./words.js";
 
 const WORDS = { ok: "No rise seen", ventilate: "Ventilate", leave: "Leave the room", unknown: "Air unknown" };
@@ -154,7 +155,7 @@ export class AirSection {
       if (!state) return;
       const readings = state.devices.filter((one) => one.cleanAir);
       kept.textContent = readings
-        .map((one) => `${one.device}: taken ${new Date(one.cleanAir.taken).toLocaleDateString()}, at ${figure(one.cleanAir.temperatureC ?? NaN, 0)} °C and ${figure(one.cleanAir.humidityPct ?? NaN, 0)} %.`)
+        .map((one) => `${one.device}: taken ${new Date(one.cleanAir.taken).toLocaleDateString()}, at ${celsius(one.cleanAir.temperatureC ?? NaN, 0)} and ${figure(one.cleanAir.humidityPct ?? NaN, 0)} %.`)
         .join(" ");
       confirm = state.step === "confirm";
       take.hidden = !state.going || !(state.step === "take" || confirm);
@@ -187,6 +188,7 @@ export class AirSection {
         watching = setInterval(look, 5000);
       }
     };
+    fold.id = "air-clean";
     return fold;
   }
 
@@ -258,7 +260,8 @@ export class AirSection {
   measuring() {
     const mode = h("select", { id: "air-mode" }, h("option", { value: "chip" }, "metal-oxide chip"), h("option", { value: "pid" }, "detector (PID) with a factor"));
     const limit = h("select", { id: "air-limit" });
-    const volume = h("input", { id: "air-volume", type: "text", inputMode: "decimal" });
+    const volume = h("input", { id: "air-volume", type: "text" });
+    const roomLabel = h("label", { htmlFor: "air-volume" }, `Room, ${unit("cubicMeters")}`);
     const source = h("p");
     const save = h("button", { type: "button" }, "Decide");
     let limits = [];
@@ -274,14 +277,16 @@ export class AirSection {
       limit.replaceChildren(...limits.map((one) => h("option", { value: one.id }, `${one.setBy}: ${one.eightHourPpm} / ${one.shortTermPpm} ppm`)));
       limit.value = json.limit.id;
       mode.value = json.mode;
-      volume.value = json.volumeM3 ?? "";
+      volume.value = json.volumeM3 === undefined ? "" : String(Math.round((json.volumeM3 / typedVolume("1")) * 10) / 10);
+      roomLabel.textContent = `Room, ${unit("cubicMeters")}`;
+      volume.placeholder = us() ? "20 x 20 x 8" : "6 x 6 x 2.5";
       sourced();
     };
     save.onclick = async () => {
       const body = { who: this.who.value.trim() || "page", mode: mode.value, limit: limit.value };
-      const cubicMeters = Number(volume.value);
+      const cubicMeters = typedVolume(volume.value);
       if (volume.value.trim()) body.volumeM3 = cubicMeters;
-      if (volume.value.trim() && !(cubicMeters > 0)) this.say("Write the room's volume in m3, such as 40.");
+      if (volume.value.trim() && !(cubicMeters > 0)) this.say(`Write the room's volume in ${unit("cubicMeters")}, or length x width x height, such as ${us() ? "20 x 20 x 8" : "6 x 6 x 2.5"}.`);
       else if (await this.post("air", body)) this.say("Decided; the devices are told.");
     };
     const fold = folded(
@@ -291,11 +296,12 @@ export class AirSection {
         "div", { className: "fields" },
         h("p", {}, h("label", { htmlFor: "air-mode" }, "Sensor"), mode),
         h("p", {}, h("label", { htmlFor: "air-limit" }, "Limit"), limit),
-        h("p", {}, h("label", { htmlFor: "air-volume" }, "Room, m3"), volume),
+        h("p", {}, roomLabel, volume),
       ),
       source, h("p", { className: "row" }, save),
     );
     fold.ontoggle = () => fold.open && look();
+    fold.id = "air-measuring";
     return fold;
   }
 

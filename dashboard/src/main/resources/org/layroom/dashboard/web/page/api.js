@@ -1,5 +1,6 @@
 // Asks and tells the server. What is told carries an id made here, so that it can be told again
 // after a broken connection and still counts once.
+import { answerInUnits } from "./units.js";
 
 const room = new URLSearchParams(location.search).get("room") ?? "";
 
@@ -29,7 +30,7 @@ export function problemWords(body) {
 /** Reads: resolves to { ok, status, body }; rejects only when nobody answers. */
 export async function read(path, params = {}) {
   const response = await fetch(`api/${path}?${query(params)}`);
-  return { ok: response.ok, status: response.status, body: await response.json().catch(() => ({})) };
+  return { ok: response.ok, status: response.status, body: answerInUnits(await response.json().catch(() => ({}))) };
 }
 
 const READER = "This device reads only. To change something, pair it anew with a code for reading and writing.";
@@ -44,7 +45,7 @@ export async function tell(path, params, body) {
         headers: { "Content-Type": "application/json" },
         body: JSON.stringify(body),
       });
-      return { ok: response.ok, status: response.status, body: await response.json().catch(() => ({})) };
+      return { ok: response.ok, status: response.status, body: answerInUnits(await response.json().catch(() => ({}))) };
     } catch {
       await new Promise((resolve) => setTimeout(resolve, 500 * 2 ** attempt));
     }

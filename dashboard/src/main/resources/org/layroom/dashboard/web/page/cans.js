@@ -3,7 +3,7 @@
 import { freshId, problemWords, read, tell } from "./api.js";
 import { choice, field, h, tick } from "./dom.js";
 import { detail, go, whenShown } from "./screens.js";
-import { celsius, setUs, us } from "./units.js";
+import { celsius, plainDegrees, setUs, typed, unit, us } from "./units.js";
 import { clockWords, figure } from "./words.js";
 
 const KINDS = [["laminating-resin", "laminating resin"], ["gel-coat", "gel coat"], ["finish-coat", "finish coat"]];
@@ -11,13 +11,13 @@ const KINDS = [["laminating-resin", "laminating resin"], ["gel-coat", "gel coat"
 /** The numbers of a material file: path, label, hint. */
 const NUMBERS = [
   ["gel.minutes", "Gel time on the data sheet, minutes"],
-  ["gel.temperatureC", "at temperature, °C"],
+  ["gel.temperatureC", () => `at temperature, ${unit("celsius")}`],
   ["gel.doseByWeightPct", "at dose, % by weight"],
   ["doseByWeightPct.min", "Lowest dose the can allows, %"],
   ["doseByWeightPct.max", "Highest dose the can allows, %"],
   ["densityKgPerL", "Density, kg/l", "1.10 to 1.13 for resin, 1.25 to 1.32 for gel coat"],
   ["catalystDensityKgPerL", "Density of the catalyst, kg/l", "Without it the catalyst is weighed. 1.18 is common, 1.02 exists too."],
-  ["demoldHoursAt20C", "Hours at 20 °C until demold", "about 24; 41 for a part that carries load"],
+  ["demoldHoursAt20C", () => `Hours at ${celsius(20, 0)} until demold`, "about 24; 41 for a part that carries load"],
   ["styrenePct", "Styrene, % of weight"],
 ];
 
@@ -92,8 +92,8 @@ export class Cans {
       {},
       h("summary", {}, "Write a gel test down"),
       choice("Where?", [["cup", "in a cup"], ["layer", "in a thin layer on scrap"]], where, (chosen) => (where = chosen)),
-      h("div", { class: "row" }, field("Temperature, °C", degrees), field("Dose, % by weight", dose), field("Minutes until it gelled", minutes)),
-      h("button", { type: "button", class: "small", onclick: () => change({ type: "gel-test", where, temperatureC: value(degrees), doseByWeightPct: value(dose), minutes: value(minutes) }) }, "Write down"),
+      h("div", { class: "row" }, field(`Temperature, ${unit("celsius")}`, degrees), field("Dose, % by weight", dose), field("Minutes until it gelled", minutes)),
+      h("button", { type: "button", class: "small", onclick: () => change({ type: "gel-test", where, temperatureC: typed("celsius", degrees.value), doseByWeightPct: value(dose), minutes: value(minutes) }) }, "Write down"),
     );
   }
 
@@ -109,15 +109,16 @@ export class Cans {
     const text = (path, label, hint) => field(label, h("input", { type: "text", autocomplete: "off", value: get(path) ?? "", oninput: (event) => set(path, event.target.value.trim() || undefined) }), hint);
     const number = ([path, label, hint]) =>
       field(
-        label,
+        label instanceof Function ? label() : label,
         h("input", {
           type: "text",
           inputMode: "decimal",
           autocomplete: "off",
-          value: get(path) ?? "",
+          value: path.endsWith("temperatureC") ? plainDegrees(get(path)) : (get(path) ?? ""),
           oninput: (event) => {
-            const typed = event.target.value.trim().replace(",", ".");
-            set(path, typed === "" ? undefined : Number.isFinite(Number(typed)) ? Number(typed) : typed);
+            const said = event.target.value.trim().replace(",", ".");
+            const value = path.endsWith("temperatureC") ? typed("celsius", said) : Number(said);
+            set(path, said === "" ? undefined : Number.isFinite(value) ? value : said);
           },
         }),
         hint,

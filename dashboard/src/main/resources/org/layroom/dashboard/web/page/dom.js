@@ -49,6 +49,6 @@ export function show(holder, key, build) {
   if (active && holder.contains(active) && /^(INPUT|TEXTAREA|SELECT)$/.test(active.tagName) && active.type !== "checkbox") return;
   const focused = active && holder.contains(active) ? active.dataset.key : undefined;
   holder.dataset.shown = key;
-  holder.replaceChildren(...[build()].flat());
+  holder.replaceChildren(...[build()].flat().filter(Boolean));
   if (focused) holder.querySelector(`[data-key="${CSS.escape(focused)}"]`)?.focus();
 }

@@ -3,7 +3,7 @@ import { freshId, problemWords, read, tell } from "./api.js";
 import { field, h, show, tick } from "./dom.js";
 import { drawGlyph } from "./glyph.js";
 import { whenShown } from "./screens.js";
-import { amount } from "./units.js";
+import { amount, typed, unit, us } from "./units.js";
 import { Sound } from "./sound.js";
 import { ageWords, clockWords, figure } from "./words.js";
 
@@ -176,8 +176,8 @@ export class Jobs {
     return h(
       "div",
       { class: "inline" },
-      field("Wet film gauge, mm", input, "0.30 to 0.61 mm is usual; thinner wrinkles."),
-      h("button", { type: "button", class: "small", onclick: () => act({ type: "film-read", step: step.id, millimeters: Number(input.value.replace(",", ".")) }) }, "Write down"),
+      field(`Wet film gauge, ${unit("millimeters")}`, input, `${us() ? "12 to 24 mil" : "0.30 to 0.61 mm"} is usual; thinner wrinkles.`),
+      h("button", { type: "button", class: "small", onclick: () => act({ type: "film-read", step: step.id, millimeters: typed("millimeters", input.value) }) }, "Write down"),
     );
   }
 
@@ -243,11 +243,11 @@ export class Jobs {
   stepLine(step) {
     const glyph = h("span", { class: "glyph", "aria-hidden": "true" });
     drawGlyph(glyph, STATE_GLYPH[step.state]);
-    const moved = step.mixes.at(-1)?.moved.filter((words) => words.startsWith("Demold")) ?? [];
+    const moved = step.mixes.at(-1)?.moved.filter((shift) => shift.stage === "demold") ?? [];
     const lines = [];
     if (step.film) lines.push(`Wet film ${step.film.words.replace(/\.$/, "")}`);
     if (step.mixes.length > 0) lines.push(`${step.mixes.length} cup${step.mixes.length > 1 ? "s" : ""}`);
-    lines.push(...moved.map((words) => words.replace(/\.$/, "")));
+    lines.push(...moved.map((shift) => shift.words.replace(/\.$/, "")));
     return h(
       "li",
       { "data-state": step.state === "done" ? "ok" : step.state === "running" ? "wait" : "todo" },

@@ -1,9 +1,11 @@
 // The mix: how much, of what, for how long; the dose to be read at arm's length; then "mixed now".
 import { problemWords, read, tell, freshId } from "./api.js";
 import { choice, field, h, show, tick } from "./dom.js";
-import { go, whenShown } from "./screens.js";
-import { amount, typed, unit } from "./units.js";
+import { current, go, whenShown } from "./screens.js";
+import { amount, celsius, typed, unit } from "./units.js";
 import { clockWords, figure } from "./words.js";
+
+const ASK_AGAIN_MS = 10_000;
 
 export class Mix {
   /** What the page knows: materials, the open jobs, the room's newest picture and its clock. */
@@ -14,7 +16,11 @@ export class Mix {
     this.values = {};
     this.cup = 0;
     this.asked = 0;
+    this.readOf = "";
     whenShown("mix", () => this.begin());
+    setInterval(() => {
+      if (current() === "mix" && !document.hidden) this.ask();
+    }, ASK_AGAIN_MS);
   }
 
   begin() {
@@ -158,11 +164,17 @@ export class Mix {
       const { ok, body } = await read("mix", fields);
       if (turn !== this.asked) return;
       this.answer = ok ? body : null;
-      this.result.dataset.shown = "";
-      show(this.result, `${turn}`, () => (ok ? this.answered(body) : [h("p", { class: "refused" }, problemWords(body))]));
+      show(this.result, ok ? this.picture(body) : problemWords(body), () => (ok ? this.answered(body) : [h("p", { class: "refused" }, problemWords(body))]));
     } catch {
       if (turn === this.asked) show(this.result, "gone", () => h("p", { class: "refused" }, "Layroom does not answer, so there is no dose."));
     }
+  }
+
+  /** What a person would see change; the room drifts by less all the time. */
+  picture(mix) {
+    const { cups, refused, warnings, stages, doseByWeightPct } = mix;
+    const minutes = (stage) => Math.round(stage.fromMinutes.p50 ?? -1);
+    return JSON.stringify([this.target, this.material, this.cup, cups, refused, warnings, doseByWeightPct, stages.map(minutes), this.temperatures(), Math.floor(this.page.now() / 300_000)]);
   }
 
   answered(mix) {
@@ -172,7 +184,7 @@ export class Mix {
       this.typeOpen = true;
       this.root.querySelector("details.typed").open = true;
     }
-    if (mix.catalystGrams !== undefined) parts.push(...this.dose(mix));
+    if (mix.catalystGrams !== undefined) parts.push(...this.dose(mix), this.goesBy());
     for (const warning of mix.warnings) parts.push(h("p", { class: "mind" }, warning.reason));
     if (mix.layup) {
       parts.push(
@@ -265,7 +277,7 @@ export class Mix {
       return h("div", { class: "go" }, caution, h("p", {}, "To have its clock, start a part first."), h("a", { class: "button", href: "#jobs" }, "Start a part"));
     }
     const waits = mix.warnings.map((warning) => warning.reason).filter((reason) => reason.startsWith("Wait"));
-    const anyway = tick("I have read this and go on.");
+    const anyway = tick("I have read this and go on.", { checked: waits.length > 0 && this.readOf === waits.join() });
     const said = h("p", { class: "refused", role: "alert", hidden: true });
     const id = freshId();
     const button = h(
@@ -273,7 +285,7 @@ export class Mix {
       {
         type: "button",
         class: "big",
-        disabled: waits.length > 0,
+        disabled: waits.length > 0 && !anyway.input.checked,
         onclick: async () => {
           button.disabled = true;
           const { ok, body } = await this.mixed(target, mix, waits, id);
@@ -292,18 +304,33 @@ export class Mix {
       "Mixed now",
     );
     anyway.input.onchange = () => {
+      this.readOf = anyway.input.checked ? waits.join() : "";
       button.disabled = !anyway.input.checked;
     };
     return h("div", { class: "go" }, caution, waits.length > 0 ? anyway.row : null, button, said);
   }
 
-  mixed(target, mix, waits, id) {
-    const cup = mix.cups[Math.min(this.cup, mix.cups.length - 1)];
+  /** What the dose goes by: what was typed, else what is measured. */
+  temperatures() {
     const live = this.page.temperatures();
     const moldTyped = typed("celsius", this.values.mold ?? "");
     const resinTyped = typed("celsius", this.values.resin ?? "");
     const mold = Number.isFinite(moldTyped) ? moldTyped : (live.mold ?? resinTyped);
-    const resin = Number.isFinite(resinTyped) ? resinTyped : (Number.isFinite(moldTyped) ? moldTyped : (live.resin ?? mold));
+    const resin = Number.isFinite(resinTyped) ? resinTyped : Number.isFinite(moldTyped) ? moldTyped : (live.resin ?? mold);
+    return { mold, resin, byHand: Number.isFinite(moldTyped) || Number.isFinite(resinTyped) };
+  }
+
+  /** Says by which temperatures the dose goes, and whether somebody typed them. */
+  goesBy() {
+    const { mold, resin, byHand } = this.temperatures();
+    if (!Number.isFinite(mold)) return null;
+    const words = `mold ${celsius(mold)}, resin ${celsius(resin)}`;
+    return byHand ? h("p", { class: "mind" }, `By typed temperatures, not by the sensors: ${words}.`) : h("p", { class: "hint" }, `For ${words}, as measured.`);
+  }
+
+  mixed(target, mix, waits, id) {
+    const cup = mix.cups[Math.min(this.cup, mix.cups.length - 1)];
+    const { mold, resin, byHand } = this.temperatures();
     return tell("job", { job: target.job.id }, {
       type: "mixed",
       id,
@@ -316,7 +343,7 @@ export class Mix {
         catalystMl: cup.catalystMl ?? undefined,
         resinC: resin,
         moldC: mold,
-        typed: Number.isFinite(moldTyped) || Number.isFinite(resinTyped),
+        typed: byHand,
         goneOn: waits.map((reason) => reason.slice(0, 400)),
       },
     });

@@ -11,7 +11,9 @@ import { showKept } from "./kept.js";
 import { Log } from "./log.js";
 import { Mix } from "./mix.js";
 import { startScreens } from "./screens.js";
-import { ageWords, clockWords, seriesLine } from "./words.js";
+import { seriesLine } from "./series.js";
+import { answerInUnits } from "./units.js";
+import { ageWords, clockWords } from "./words.js";
 
 const $ = (id) => document.getElementById(id);
 /** Real seconds without any word from the server after which the page stops believing its numbers. */
@@ -41,6 +43,9 @@ const page = {
   },
   loadMaterials,
   redraw() {
+    connectedTo = "";
+    listen();
+    strip?.load();
     page.jobs.cards.dataset.shown = "";
     page.jobs.draw();
     page.mix.values = {};
@@ -200,13 +205,13 @@ function show() {
   showParts();
   air.show(last, gone(), roomNow());
   showKept($("kept"), last?.storeMended);
+  if (last) first.look(last);
   if (strip && last) strip.now(roomNow());
 }
 
 function take(picture) {
   lastHeard = performance.now();
   last = { ...picture, receivedAt: lastHeard };
-  first.look(last);
   show();
   if (strip) strip.live();
   else if (!begunDrawing) requestAnimationFrame(() => setTimeout(startDrawing));
@@ -278,7 +283,7 @@ function listen() {
     brokenOff = true;
     lookAtDoor();
   };
-  source.addEventListener("room", (event) => take(JSON.parse(event.data)));
+  source.addEventListener("room", (event) => take(answerInUnits(JSON.parse(event.data))));
   source.addEventListener("alive", () => {
     lastHeard = performance.now();
   });

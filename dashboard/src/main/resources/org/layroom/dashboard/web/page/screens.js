@@ -24,7 +24,7 @@ export function whenShown(screen, run) {
 function turn() {
   const name = current();
   for (const section of document.querySelectorAll("[data-screen]")) {
-    section.hidden = section.dataset.screen !== name;
+    section.hidden = !section.dataset.screen.split(" ").includes(name);
   }
   for (const link of document.querySelectorAll("nav a")) {
     if (link.hash === `#${name}`) link.setAttribute("aria-current", "page");

@@ -4,6 +4,7 @@ import { read } from "./api.js";
 import { h } from "./dom.js";
 import { drawLanes } from "./lanes.js";
 import { Sight } from "./sight.js";
+import { celsius, kelvins, us } from "./units.js";
 import { ageWords, clockWords, figure } from "./words.js";
 
 const { uPlot } = globalThis; // lib/uPlot.iife.min.js
@@ -19,7 +20,7 @@ const PANELS = [
       { series: "mold-temperature", label: "mold", key: "mold", digits: 1, unit: "°C", dash: [7, 4], width: 2.5, ahead: "mold" },
     ],
     least: 4,
-    limits: [[15, "15 °C"], [18, "18 °C"]],
+    limits: [[15, () => celsius(15, 0)], [18, () => celsius(18, 0)]],
   },
   {
     id: "moisture",
@@ -28,14 +29,14 @@ const PANELS = [
       { series: "dew-point-margin", label: "mold above dew point", key: "margin", digits: 1, unit: "K", dash: [7, 4], width: 2.5, scale: "K" },
     ],
     least: 20,
-    limits: [[80, "80 %"]],
+    limits: [[80, () => "80 %"]],
   },
   {
     id: "vapor",
     lines: [{ series: "voc-level", label: "vapor, times clean air, not a styrene measurement", key: "vapor", digits: 1, unit: "×" }],
     least: 3,
     floor: 0,
-    limits: [[3, "ventilate"]],
+    limits: [[3, () => "ventilate"]],
   },
 ];
 
@@ -222,8 +223,8 @@ export class Strip {
       },
       axes: [
         { stroke: ink, grid, ticks: grid, size: 34, space: 70, values: (_, splits) => splits.map((s) => hourWords(s * 1000, zone)) },
-        { stroke: ink, grid, ticks: grid, size: SIDE, values: (_, v) => v.map((n) => `${n}${panel.lines[0].unit === "°C" ? "°" : panel.lines[0].unit}`) },
-        { scale: "K", side: 1, stroke: ink, grid: { show: false }, ticks: grid, size: SIDE, show: hasSecond, values: (_, v) => v.map((n) => `${n} K`) },
+        { stroke: ink, grid, ticks: grid, size: SIDE, values: (_, v) => v.map((n) => axisWords(panel.lines[0].unit, n)) },
+        { scale: "K", side: 1, stroke: ink, grid: { show: false }, ticks: grid, size: SIDE, show: hasSecond, values: (_, v) => v.map((n) => axisWords("K", n)) },
       ],
       series: [
         {},
@@ -272,7 +273,7 @@ export class Strip {
       const key = this.document.createElement("span");
       key.className = `key ${line.key}${line.dash ? " dashed" : ""}`;
       const figureText = this.document.createElement("b");
-      figureText.textContent = value === null || value === undefined ? "no value" : `${figure(value, line.digits)} ${line.unit}`;
+      figureText.textContent = value === null || value === undefined ? "no value" : lineFigure(line, value);
       return [key, `${line.label} `, figureText];
     });
     const when =
@@ -291,7 +292,7 @@ export class Strip {
     text.textContent =
       likely === null || likely === undefined
         ? "no value"
-        : `likely ${figure(likely, line.digits)} ${line.unit} (${figure(low, line.digits)} to ${figure(high, line.digits)})`;
+        : `likely ${lineFigure(line, likely)} (${lineFigure(line, low)} to ${lineFigure(line, high)})`;
     return [key, `${line.label} `, text];
   }
 
@@ -344,6 +345,19 @@ function drawNow(plot, panel, color) {
   ctx.restore();
 }
 
+function lineFigure(line, value) {
+  if (line.unit === "°C") return celsius(value, line.digits);
+  if (line.unit === "K") return kelvins(value, line.digits);
+  return `${figure(value, line.digits)} ${line.unit}`;
+}
+
+/** A figure beside an axis: short, so that it has room there. */
+function axisWords(unit, value) {
+  if (unit === "°C") return `${us() ? Math.round(value * 1.8 + 32) : value}°`;
+  if (unit === "K") return us() ? `${Math.round(value * 1.8)} °F` : `${value} K`;
+  return `${value}${unit}`;
+}
+
 /** The limits that count, as quiet lines with their words. */
 function drawLimits(plot, panel, color) {
   const { ctx, bbox } = plot;
@@ -361,7 +375,7 @@ function drawLimits(plot, panel, color) {
     ctx.lineTo(bbox.left + bbox.width, y);
     ctx.stroke();
     ctx.textAlign = "left";
-    ctx.fillText(words, bbox.left + 4 * devicePixelRatio, y - 3 * devicePixelRatio);
+    ctx.fillText(words(), bbox.left + 4 * devicePixelRatio, y - 3 * devicePixelRatio);
   }
   ctx.restore();
 }
