@@ -84,7 +84,7 @@ class FloorsTest {
   }
 
   @Test
-  void theDashboardKnowsOfTheDeviceOnlyTheContractTheClocksTheWordToSystemdAndTheDemo() {
+  void theDashboardKnowsOfTheDeviceOnlyTheContractEncryptionTheClocksTheWordToSystemdAndTheDemo() {
     DescribedPredicate<JavaClass> otherRooms =
         describe(
             "other rooms of the device",
@@ -92,6 +92,7 @@ class FloorsTest {
                 target.getPackageName().startsWith("org.layroom.device")
                     && !Set.of(
                             "org.layroom.device.telemetry",
+                            "org.layroom.device.encryption",
                             "org.layroom.device.pace",
                             "org.layroom.device.supervision",
                             "org.layroom.device.demo")

@@ -7,17 +7,19 @@ import java.util.Optional;
 import org.layroom.device.alarm.LocalAlarm;
 import org.layroom.device.sampling.CleanAir;
 import org.layroom.device.sampling.KnownCleanAir;
+import org.layroom.device.sampling.KnownOffsets;
 import org.layroom.device.telemetry.DeviceSettings;
 import org.layroom.device.telemetry.MalformedMessage;
 import org.tinylog.Logger;
 
 /**
- * What was decided upstairs, taken by alarm and level and kept in a file, so that a device that
- * starts with the network gone goes on by it.
+ * What was decided upstairs, taken by alarm, level and corrections and kept in a file, so that a
+ * device that starts with the network gone goes on by it.
  */
 final class Decisions {
   private final KeptFile file;
   private final KnownCleanAir cleanAir;
+  private final KnownOffsets offsets;
   private final LocalAlarm alarm;
   private Optional<Instant> newest = Optional.empty();
 
@@ -26,9 +28,10 @@ final class Decisions {
    *
    * @param folder the device's data folder
    */
-  Decisions(Path folder, KnownCleanAir cleanAir, LocalAlarm alarm) {
+  Decisions(Path folder, KnownCleanAir cleanAir, KnownOffsets offsets, LocalAlarm alarm) {
     this.file = new KeptFile(folder.resolve("settings.json"));
     this.cleanAir = cleanAir;
+    this.offsets = offsets;
     this.alarm = alarm;
   }
 
@@ -62,6 +65,7 @@ final class Decisions {
     decided
         .cleanAir()
         .ifPresent(reading -> cleanAir.offer(new CleanAir(reading.raw(), reading.taken())));
+    offsets.decided(decided.offsets());
     alarm.decided(decided);
   }
 }

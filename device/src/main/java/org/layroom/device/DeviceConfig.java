@@ -60,7 +60,8 @@ record DeviceConfig(
 
   private static final Pattern MOLD_KEY = Pattern.compile("mold\\.(?:([^.]+)\\.)?sensor");
   private static final String KEYS =
-      "room, device, broker.uri, broker.user, broker.password-file, data, sample-seconds, speed,"
+      "room, device, broker.uri, broker.user, broker.password-file, broker.ca-file,"
+          + " data, sample-seconds, speed,"
           + " mold.sensor, mold.NAME.sensor, resin.sensor, clean-air.raw, clean-air.time, alarm.place,"
           + " offset.NAME, offset.NAME.date, "
           + String.join(", ", AlarmLines.KEYS)
@@ -74,7 +75,12 @@ record DeviceConfig(
 
   private static final Set<String> OPTIONAL =
       Set.of(
-          "broker.user", "broker.password-file", "resin.sensor", "clean-air.raw", "clean-air.time");
+          "broker.user",
+          "broker.password-file",
+          "broker.ca-file",
+          "resin.sensor",
+          "clean-air.raw",
+          "clean-air.time");
 
   private static final Map<String, String> DEFAULTS =
       Map.ofEntries(
@@ -223,8 +229,9 @@ record DeviceConfig(
 
   /** The login in the settings goes first, then the one that pairing has kept. */
   private static BrokerAddress broker(SettingsText text, Channel channel, boolean paired) {
+    Optional<Path> caFile = text.optional("broker.ca-file").map(Path::of);
     if (paired && text.optional("broker.user").isEmpty()) {
-      Optional<BrokerAddress> login = BrokerLogin.kept(Path.of(text.text("data")), channel);
+      Optional<BrokerAddress> login = BrokerLogin.kept(Path.of(text.text("data")), channel, caFile);
       if (login.isPresent()) {
         return login.get();
       }
@@ -232,7 +239,8 @@ record DeviceConfig(
     return new BrokerAddress(
         address(text.text("broker.uri")),
         text.optional("broker.user"),
-        text.optional("broker.password-file").map(Path::of));
+        text.optional("broker.password-file").map(Path::of),
+        caFile);
   }
 
   /** An address as written. */

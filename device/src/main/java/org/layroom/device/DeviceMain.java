@@ -13,6 +13,7 @@ import java.util.Properties;
 import java.util.concurrent.CountDownLatch;
 import org.layroom.device.alarm.AlarmLines;
 import org.layroom.device.bus.BusFault;
+import org.layroom.device.publishing.BrokerLook;
 import org.tinylog.Logger;
 
 /**
@@ -25,7 +26,8 @@ public final class DeviceMain {
       """
       layroom-device [check | pair | dark | rehearse] [--config FILE] [--simulate]
 
-        check           tell what is wired and what it reads, once; nothing is kept or sent
+        check           tell what is wired and what it reads, and whether the broker answers; once,
+                        nothing is kept or sent
         pair            ask for the broker's address and the password that "layroom pair-device"
                         shows on the dashboard's machine, try them and keep them for this device
         dark            switch lamps, buzzer and fan off, where their lines are named; the service
@@ -112,7 +114,9 @@ public final class DeviceMain {
       if (arguments.check()) {
         WiringCheck check = RunningDevice.check(config, arguments.simulate());
         check.lines().forEach(System.out::println);
-        return check.well() ? 0 : 1;
+        BrokerLook broker = BrokerLook.at(config.broker());
+        System.out.println(broker.line());
+        return check.well() && broker.well() ? 0 : 1;
       }
       RunningDevice device = RunningDevice.start(config, arguments.simulate());
       Runtime.getRuntime().addShutdownHook(new Thread(device::close, "layroom-device-stop"));

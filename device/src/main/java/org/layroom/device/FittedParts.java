@@ -19,6 +19,7 @@ import org.layroom.device.pace.Pace;
 import org.layroom.device.sampling.AirPart;
 import org.layroom.device.sampling.InfraredPart;
 import org.layroom.device.sampling.KnownCleanAir;
+import org.layroom.device.sampling.KnownOffsets;
 import org.layroom.device.sampling.LevelPart;
 import org.layroom.device.sampling.OffsetPart;
 import org.layroom.device.sampling.Origin;
@@ -43,6 +44,7 @@ final class FittedParts implements Supplier<List<? extends Part>> {
   private final Pace pace;
   private final DeviceConfig config;
   private final KnownCleanAir cleanAir;
+  private final KnownOffsets offsets;
   private final FittedThermometers thermometers;
   private final Map<String, String> places = new TreeMap<>();
   private final List<Part> air = new ArrayList<>();
@@ -55,11 +57,22 @@ final class FittedParts implements Supplier<List<? extends Part>> {
   private Optional<Duration> lookedAt = Optional.empty();
 
   FittedParts(I2cBus i2c, OneWire oneWire, Pace pace, DeviceConfig config, KnownCleanAir cleanAir) {
+    this(i2c, oneWire, pace, config, cleanAir, new KnownOffsets(config.offsets()));
+  }
+
+  FittedParts(
+      I2cBus i2c,
+      OneWire oneWire,
+      Pace pace,
+      DeviceConfig config,
+      KnownCleanAir cleanAir,
+      KnownOffsets offsets) {
+    this.offsets = offsets;
     this.i2c = i2c;
     this.pace = pace;
     this.config = config;
     this.cleanAir = cleanAir;
-    thermometers = new FittedThermometers(oneWire, config);
+    thermometers = new FittedThermometers(oneWire, config, offsets);
     if (config.infrared().onTheOnlyMold()) {
       thermometers.leaveTheMold();
     }
@@ -158,7 +171,7 @@ final class FittedParts implements Supplier<List<? extends Part>> {
     String place = "at I2C address 0x" + Integer.toHexString(address) + " on bus 1";
     places.put(part.name(), place);
     Logger.info("Found {} {}", part.name(), place);
-    return OffsetPart.of(part, config.offsets());
+    return OffsetPart.of(part, offsets, Optional.empty());
   }
 
   /** Says why there is nothing to read. */

@@ -2,14 +2,13 @@ package org.layroom.device;
 
 import java.util.ArrayList;
 import java.util.Collection;
-import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import org.layroom.device.bus.BusFault;
 import org.layroom.device.bus.OneWire;
 import org.layroom.device.chip.Ds18b20;
-import org.layroom.device.sampling.Offset;
+import org.layroom.device.sampling.KnownOffsets;
 import org.layroom.device.sampling.OffsetPart;
 import org.layroom.device.sampling.Origin;
 import org.layroom.device.sampling.Part;
@@ -20,11 +19,13 @@ import org.tinylog.Logger;
 final class FittedThermometers {
   private final OneWire oneWire;
   private final DeviceConfig config;
+  private final KnownOffsets offsets;
   private final List<Part> thermometers = new ArrayList<>();
   private final List<String> known = new ArrayList<>();
   private boolean moldTaken;
 
-  FittedThermometers(OneWire oneWire, DeviceConfig config) {
+  FittedThermometers(OneWire oneWire, DeviceConfig config, KnownOffsets offsets) {
+    this.offsets = offsets;
     this.oneWire = oneWire;
     this.config = config;
   }
@@ -85,9 +86,6 @@ final class FittedThermometers {
 
   private Part found(Part part, String id) {
     Logger.info("Found {} on the 1-wire bus", part.name());
-    Map<String, Offset> offsets = new HashMap<>();
-    Optional.ofNullable(config.offsets().get(id))
-        .ifPresent(offset -> part.series().forEach(s -> offsets.put(s.name(), offset)));
-    return OffsetPart.of(part, offsets);
+    return OffsetPart.of(part, offsets, Optional.of(id));
   }
 }

@@ -46,7 +46,8 @@ final class Pairing {
     String broker = ask("Address of the broker [" + usual + "]: ").orElse(usual.toString());
     String password = BrokerLogin.typed(ask("Password that is shown there: ").orElse(""));
     URI uri = DeviceConfig.address(broker.contains("://") ? broker : "mqtt://" + broker);
-    return switch (BrokerLogin.pair(config.data(), uri, config.channel(), password)) {
+    return switch (BrokerLogin.pair(
+        config.data(), uri, config.broker().caFile(), config.channel(), password)) {
       case PAIRED -> {
         out.println("Paired with " + uri + " as " + config.channel().user() + ".");
         yield true;

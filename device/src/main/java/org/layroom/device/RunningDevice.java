@@ -23,6 +23,7 @@ import org.layroom.device.publishing.Publisher;
 import org.layroom.device.sampling.CleanAir;
 import org.layroom.device.sampling.Crosscheck;
 import org.layroom.device.sampling.KnownCleanAir;
+import org.layroom.device.sampling.KnownOffsets;
 import org.layroom.device.sampling.Sampler;
 import org.layroom.device.simulated.SimulatedBench;
 import org.layroom.device.simulated.SimulatedShop;
@@ -73,10 +74,11 @@ final class RunningDevice implements AutoCloseable {
     Optional<Hardware> hardware = simulate ? Optional.empty() : Optional.of(Hardware.open());
     hardware.ifPresent(rooms::add);
     KnownCleanAir cleanAir = new KnownCleanAir(settings.cleanAir());
+    KnownOffsets offsets = new KnownOffsets(config.offsets());
     FittedParts parts =
         hardware.isPresent()
-            ? fitted(settings, pace, hardware.get(), cleanAir)
-            : simulated(settings, pace, cleanAir);
+            ? fitted(settings, pace, hardware.get(), cleanAir, offsets)
+            : simulated(settings, pace, cleanAir, offsets);
     Outbox outbox =
         Outbox.open(config.data().resolve("outbox"), OutboxOptions.standard(config.samplePeriod()));
     rooms.add(outbox);
@@ -87,7 +89,7 @@ final class RunningDevice implements AutoCloseable {
     LocalAlarm alarm = alarm(settings, alarmPace, hardware, publisher);
     rooms.add(alarm);
     publisher.onAcknowledged(alarm::acknowledged);
-    Decisions decisions = new Decisions(config.data(), cleanAir, alarm);
+    Decisions decisions = new Decisions(config.data(), cleanAir, offsets, alarm);
     decisions.recall();
     publisher.onSettings(decisions::take);
     CanInUse can = new CanInUse(config.data(), alarm);
@@ -96,7 +98,9 @@ final class RunningDevice implements AutoCloseable {
     Heartbeat heartbeat = new Heartbeat(real, Supervision.ofThisProcess(), config.samplePeriod());
     Sampler sampler =
         new Sampler(
-                pace, parts, alarm.andThen(new DeliveryLine(outbox, publisher)).andThen(heartbeat))
+                pace,
+                parts,
+                alarm.andThen(new DeliveryLine(outbox, publisher, offsets)).andThen(heartbeat))
             .comparing(new Crosscheck());
     publisher.start();
     pace.after(Duration.ZERO, sampler::sampleOnce);
@@ -124,13 +128,25 @@ final class RunningDevice implements AutoCloseable {
       RealPace pace = new RealPace();
       rooms.add(pace);
       if (simulate) {
-        return WiringCheck.of(simulated(config, pace, new KnownCleanAir(config.cleanAir())), pace);
+        return WiringCheck.of(
+            simulated(
+                config,
+                pace,
+                new KnownCleanAir(config.cleanAir()),
+                new KnownOffsets(config.offsets())),
+            pace);
       }
       Hardware hardware = Hardware.open();
       rooms.add(hardware);
       WiringCheck check =
           WiringCheck.of(
-              fitted(config, pace, hardware, new KnownCleanAir(config.cleanAir())), pace);
+              fitted(
+                  config,
+                  pace,
+                  hardware,
+                  new KnownCleanAir(config.cleanAir()),
+                  new KnownOffsets(config.offsets())),
+              pace);
       return config.alarm().isPresent() && KernelGpio.ofThisComputer().keepsOutputs()
           ? check.withLinesThatStay()
           : check;
@@ -153,7 +169,8 @@ final class RunningDevice implements AutoCloseable {
     }
   }
 
-  private static FittedParts simulated(DeviceConfig config, Pace pace, KnownCleanAir cleanAir) {
+  private static FittedParts simulated(
+      DeviceConfig config, Pace pace, KnownCleanAir cleanAir, KnownOffsets offsets) {
     Instant start = pace.now();
     Duration uptimeThen = pace.uptime();
     SimulatedShop shop = new SimulatedShop(start, ZoneId.systemDefault(), NOISE_SEED);
@@ -164,7 +181,7 @@ final class RunningDevice implements AutoCloseable {
               return shop.truth();
             },
             pace::uptime);
-    return new FittedParts(bench.i2c(), bench.oneWire(), pace, config, cleanAir);
+    return new FittedParts(bench.i2c(), bench.oneWire(), pace, config, cleanAir, offsets);
   }
 
   private static DeviceConfig withSimulatedCleanAir(DeviceConfig config, Pace pace) {
@@ -186,8 +203,13 @@ final class RunningDevice implements AutoCloseable {
   }
 
   private static FittedParts fitted(
-      DeviceConfig config, Pace pace, Hardware hardware, KnownCleanAir cleanAir) throws BusFault {
-    return new FittedParts(hardware.i2c(1), hardware.oneWire(), pace, config, cleanAir);
+      DeviceConfig config,
+      Pace pace,
+      Hardware hardware,
+      KnownCleanAir cleanAir,
+      KnownOffsets offsets)
+      throws BusFault {
+    return new FittedParts(hardware.i2c(1), hardware.oneWire(), pace, config, cleanAir, offsets);
   }
 
   /** Who this device is, in one line. */

@@ -92,6 +92,13 @@ public final class DeviceAnswers {
     if (core.broker().isPresent()) {
       where(lines);
     }
+    if (core.broker().filter(Broker::encrypted).isPresent()) {
+      lines.add(
+          "The connection is encrypted: copy the certificate of the authority that signed the"
+              + " broker's to the device and name it there in broker.ca-file, with broker.uri"
+              + " beginning with mqtts://. A name or address must be one that the certificate was"
+              + " made for.");
+    }
     core.broker().ifPresentOrElse(inside -> strangers(json, lines), () -> lines.add(OUTSIDE));
     ArrayNode said = json.putArray("lines");
     lines.forEach(said::add);
@@ -156,15 +163,20 @@ public final class DeviceAnswers {
 
   private void brokers(ArrayNode uris) {
     URI here = core.brokerUri();
+    boolean encrypted =
+        core.broker()
+            .map(Broker::encrypted)
+            .orElse(String.valueOf(here.getScheme()).matches("ssl|mqtts"));
+    int port = core.broker().map(Broker::port).orElse(here.getPort());
     if (core.broker().isEmpty() || !reachable) {
-      uris.add(mqtt(here.getHost(), here.getPort()));
+      uris.add(mqtt(encrypted, here.getHost(), port));
       return;
     }
-    addresses().forEach(address -> uris.add(mqtt(address, here.getPort())));
+    addresses().forEach(address -> uris.add(mqtt(encrypted, address, port)));
   }
 
-  private static String mqtt(String host, int port) {
-    return "mqtt://" + host + (port < 0 ? "" : ":" + port);
+  private static String mqtt(boolean encrypted, String host, int port) {
+    return (encrypted ? "mqtts://" : "mqtt://") + host + (port < 0 ? "" : ":" + port);
   }
 
   private static List<String> addresses() {

@@ -13,7 +13,6 @@ import java.util.Set;
 import java.util.function.Function;
 import org.layroom.dashboard.material.MaterialShelf;
 import org.layroom.dashboard.quantity.Quantities;
-import org.layroom.predictor.calibration.Calibration;
 import org.layroom.predictor.fumes.VocLevel;
 import org.layroom.predictor.limits.Refusal;
 import org.layroom.predictor.material.InvalidMaterial;
@@ -82,13 +81,15 @@ public record PlanQuestion(
    * @param materials at least one, in any order
    * @param fields name to values
    * @param vaporNow vapor as the room's sensor shows it, times clean air
+   * @param taught what the cans' gel tests have taught
    */
   public static Parsed parse(
       List<MaterialShelf.Entry> materials,
       Map<String, List<String>> fields,
       ZoneId zone,
-      Optional<Double> vaporNow) {
-    return new Parser(fields).parse(materials, zone, vaporNow);
+      Optional<Double> vaporNow,
+      MixFields.Taught taught) {
+    return new Parser(fields, taught).parse(materials, zone, vaporNow);
   }
 
   /** Waking hours such as {@code 07:00-22:00}. */
@@ -107,10 +108,12 @@ public record PlanQuestion(
 
   private static final class Parser {
     private final Map<String, List<String>> fields;
+    private final MixFields.Taught taught;
     private final List<Refusal> refused = new ArrayList<>();
 
-    Parser(Map<String, List<String>> fields) {
+    Parser(Map<String, List<String>> fields, MixFields.Taught taught) {
       this.fields = fields;
+      this.taught = taught;
     }
 
     Parsed parse(List<MaterialShelf.Entry> materials, ZoneId zone, Optional<Double> vaporNow) {
@@ -151,7 +154,7 @@ public record PlanQuestion(
         return Optional.empty();
       }
       try {
-        return Optional.of(PlanStep.of(material, Calibration.of(material).belief(), pct, handsOn));
+        return Optional.of(PlanStep.of(material, taught.of(material).belief(), pct, handsOn));
       } catch (InvalidMaterial e) {
         e.problems().forEach(p -> refuse(p.field(), p.value(), p.reason()));
         return Optional.empty();

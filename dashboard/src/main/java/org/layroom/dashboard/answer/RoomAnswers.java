@@ -159,9 +159,9 @@ public final class RoomAnswers {
 
   private record PlanKey(RoomName room, List<String> materials, Map<String, List<String>> fields) {}
 
-  private record PlanKept(RoomAnswer of, Answer answer) {}
+  private record PlanKept(RoomAnswer of, List<List<GelTests.Kept>> taught, Answer answer) {}
 
-  /** When to start in a room; worked out once for each forecast and question. */
+  /** When to start in a room; worked out once for each forecast, question and set of gel tests. */
   public Answer plan(
       RoomName room, List<MaterialShelf.Entry> materials, Map<String, List<String>> fields) {
     RoomSnapshot snapshot = core.snapshot(room);
@@ -170,21 +170,24 @@ public final class RoomAnswers {
             .fresh(Series.VOC_LEVEL, VERDICT_STANDS)
             .map(value -> value.reading().value().orElseThrow())
             .filter(level -> level > 0);
-    PlanQuestion.Parsed parsed = PlanQuestion.parse(materials, fields, place.zone(), vapor);
+    PlanQuestion.Parsed parsed =
+        PlanQuestion.parse(materials, fields, place.zone(), vapor, tests::calibration);
     if (parsed.question().isEmpty()) {
       return Answer.refusal(parsed.refused());
     }
     List<String> ids = materials.stream().map(entry -> entry.material().id()).toList();
     PlanKey key = new PlanKey(room, ids, fields);
     RoomAnswer known = learned.answer(room);
+    List<List<GelTests.Kept>> taught = ids.stream().map(tests::tests).toList();
     PlanKept kept = plans.get(key);
-    if (kept == null || !kept.of().equals(known)) {
+    if (kept == null || !kept.of().equals(known) || !kept.taught().equals(taught)) {
       if (plans.size() > MOST_PLANS) {
         plans.clear();
       }
       kept =
           new PlanKept(
               known,
+              taught,
               PlanAnswer.of(
                   parsed.question().get(),
                   known,

@@ -6,6 +6,7 @@ import java.net.InetSocketAddress;
 import java.net.URI;
 import java.net.UnknownHostException;
 import java.nio.file.Path;
+import java.util.HashMap;
 import java.util.Map;
 import java.util.Optional;
 import org.apache.activemq.artemis.api.core.SimpleString;
@@ -28,11 +29,14 @@ import org.tinylog.Logger;
 /**
  * Apache ActiveMQ Artemis inside the dashboard: MQTT 3.1.1 and 5 on this machine's loopback address
  * unless another is named, with a journal on disk, so that sessions and retained messages survive a
- * kill. Nobody needs a password while nobody outside this machine can connect and no device is
- * paired; after that everybody does (see {@link BrokerDoor}).
+ * kill. With a certificate the port is an encrypted one, and the dashboard itself comes in through
+ * a second, plain port that no other machine reaches. Nobody needs a password while nobody outside
+ * this machine can connect and no device is paired; after that everybody does (see {@link
+ * BrokerDoor}).
  */
 public final class ArtemisBroker implements Broker {
   private static final String ACCEPTOR = "mqtt";
+  private static final String INNER_ACCEPTOR = "mqtt-inside";
   private static final int JOURNAL_FILE_BYTES = 2 * 1024 * 1024;
   private static final int PAGE_BYTES = 256 * 1024;
   private static final long GLOBAL_MAX_BYTES = 16L * 1024 * 1024;
@@ -47,7 +51,9 @@ public final class ArtemisBroker implements Broker {
   private final String address;
   private final DeviceLogins logins;
   private final BrokerDoor door;
+  private final Optional<BrokerEncryption> encryption;
   private int port;
+  private int innerPort;
   private volatile ActiveMQServer server;
   private boolean wanted;
   private boolean trouble;
@@ -61,6 +67,20 @@ public final class ArtemisBroker implements Broker {
    * @param logins who comes in
    */
   public ArtemisBroker(Path folder, String address, int port, DeviceLogins logins) {
+    this(folder, address, port, Optional.empty(), logins);
+  }
+
+  /**
+   * The same, encrypted where there is a certificate.
+   *
+   * @throws BrokerFailure when certificate or key cannot be used; says which and why
+   */
+  public ArtemisBroker(
+      Path folder,
+      String address,
+      int port,
+      Optional<BrokerEncryption> encryption,
+      DeviceLogins logins) {
     if (port < 0 || port > 65535) {
       throw new IllegalArgumentException("broker port " + port + ": must be 0 to 65535");
     }
@@ -68,6 +88,7 @@ public final class ArtemisBroker implements Broker {
     this.address = address;
     this.port = port;
     this.logins = logins;
+    this.encryption = encryption;
     this.door = new BrokerDoor(logins, !resolved().isLoopbackAddress());
     this.server = new ActiveMQServerImpl(configuration(), door);
   }
@@ -84,7 +105,8 @@ public final class ArtemisBroker implements Broker {
   @Override
   public synchronized void start() {
     open();
-    port = boundPort();
+    port = boundPort(ACCEPTOR);
+    innerPort = encryption.isPresent() ? boundPort(INNER_ACCEPTOR) : 0;
     wanted = true;
     logins.onChange(this::changed);
   }
@@ -99,7 +121,7 @@ public final class ArtemisBroker implements Broker {
       throw new BrokerFailure(
           "The broker inside the dashboard cannot start in " + folder + ": " + e.getMessage(), e);
     }
-    if (boundPort() == 0) {
+    if (boundPort(ACCEPTOR) == 0) {
       stop();
       throw new BrokerFailure(
           "Port "
@@ -143,8 +165,8 @@ public final class ArtemisBroker implements Broker {
     return door.isOpen();
   }
 
-  private int boundPort() {
-    return server.getRemotingService().getAcceptor(ACCEPTOR) instanceof NettyAcceptor netty
+  private int boundPort(String acceptor) {
+    return server.getRemotingService().getAcceptor(acceptor) instanceof NettyAcceptor netty
             && netty.isStarted()
         ? netty.getActualPort()
         : 0;
@@ -152,12 +174,26 @@ public final class ArtemisBroker implements Broker {
 
   @Override
   public synchronized URI uri() {
-    int bound = server.isStarted() ? boundPort() : 0;
+    String acceptor = encryption.isPresent() ? INNER_ACCEPTOR : ACCEPTOR;
+    int bound = server.isStarted() ? boundPort(acceptor) : 0;
     if (bound == 0) {
       throw new IllegalStateException("the broker is not started");
     }
-    String host = resolved().isAnyLocalAddress() ? loopback() : resolved().getHostAddress();
+    String host =
+        encryption.isPresent() || resolved().isAnyLocalAddress()
+            ? loopback()
+            : resolved().getHostAddress();
     return URI.create("tcp://" + (host.contains(":") ? "[" + host + "]" : host) + ":" + bound);
+  }
+
+  @Override
+  public boolean encrypted() {
+    return encryption.isPresent();
+  }
+
+  @Override
+  public synchronized int port() {
+    return port;
   }
 
   @Override
@@ -187,6 +223,28 @@ public final class ArtemisBroker implements Broker {
     return new InetSocketAddress(InetAddress.getLoopbackAddress(), 0).getAddress().getHostAddress();
   }
 
+  private static TransportConfiguration acceptor(
+      String name, String host, int port, Map<String, Object> more) {
+    Map<String, Object> settings = new HashMap<>(more);
+    settings.put("host", host);
+    settings.put("port", port);
+    settings.put("protocols", "MQTT");
+    settings.put("useEpoll", false);
+    settings.put("useKQueue", false);
+    settings.put("remotingThreads", 2);
+    return new TransportConfiguration(
+        NettyAcceptorFactory.class.getName(),
+        settings,
+        name,
+        Map.of(
+            "allowLinkStealing",
+            true,
+            "defaultMqttSessionExpiryInterval",
+            -1,
+            "closeMqttConnectionOnPublishAuthorizationFailure",
+            false));
+  }
+
   private Configuration configuration() {
     ConfigurationImpl configuration = new ConfigurationImpl();
     configuration.setName("layroom");
@@ -214,29 +272,15 @@ public final class ArtemisBroker implements Broker {
     configuration.setGracefulShutdownEnabled(false);
     configuration.setCriticalAnalyzer(false);
     configuration.addAcceptorConfiguration(
-        new TransportConfiguration(
-            NettyAcceptorFactory.class.getName(),
-            Map.of(
-                "host",
-                resolved().getHostAddress(),
-                "port",
-                port,
-                "protocols",
-                "MQTT",
-                "useEpoll",
-                false,
-                "useKQueue",
-                false,
-                "remotingThreads",
-                2),
+        acceptor(
             ACCEPTOR,
-            Map.of(
-                "allowLinkStealing",
-                true,
-                "defaultMqttSessionExpiryInterval",
-                -1,
-                "closeMqttConnectionOnPublishAuthorizationFailure",
-                false)));
+            resolved().getHostAddress(),
+            port,
+            encryption.map(shown -> shown.acceptorSettings(folder)).orElse(Map.of())));
+    if (encryption.isPresent()) {
+      configuration.addAcceptorConfiguration(
+          acceptor(INNER_ACCEPTOR, loopback(), innerPort, Map.of()));
+    }
     AddressSettings settings = new AddressSettings();
     settings.setPageSizeBytes(PAGE_BYTES);
     settings.setMaxSizeBytes(4L * 1024 * 1024);

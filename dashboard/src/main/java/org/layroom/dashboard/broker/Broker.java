@@ -26,6 +26,12 @@ public interface Broker extends AutoCloseable {
    */
   URI uri();
 
+  /** Whether the port for devices is an encrypted one; {@link #uri()} is then not that port. */
+  boolean encrypted();
+
+  /** The port for devices; 0 before {@link #start()} when any was asked for. */
+  int port();
+
   /** Whether somebody on this machine comes in without a name now. */
   boolean letsAnybodyIn();
 

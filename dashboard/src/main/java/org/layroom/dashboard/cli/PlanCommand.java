@@ -9,6 +9,7 @@ import org.layroom.dashboard.answer.Answer;
 import org.layroom.dashboard.answer.PlanAnswer;
 import org.layroom.dashboard.answer.PlanQuestion;
 import org.layroom.dashboard.material.MaterialShelf;
+import org.layroom.predictor.calibration.Calibration;
 import org.layroom.predictor.limits.Refusal;
 import org.layroom.predictor.room.RoomForecaster;
 import picocli.CommandLine.Command;
@@ -99,7 +100,12 @@ final class PlanCommand extends AnswerCommand {
               "room", watched.room.get(), "", "Give either --room or --history, not both."));
     }
     PlanQuestion.Parsed parsed =
-        PlanQuestion.parse(materials(), typed(PlanQuestion.NAMES), history.zone, Optional.empty());
+        PlanQuestion.parse(
+            materials(),
+            typed(PlanQuestion.NAMES),
+            history.zone,
+            Optional.empty(),
+            Calibration::of);
     if (parsed.question().isEmpty()) {
       throw new Refused(parsed.refused());
     }

@@ -12,6 +12,7 @@ import org.layroom.dashboard.answer.AirAnswers;
 import org.layroom.dashboard.answer.CanAnswers;
 import org.layroom.dashboard.answer.DeviceAnswers;
 import org.layroom.dashboard.answer.DoorAnswers;
+import org.layroom.dashboard.answer.OffsetAnswers;
 import org.layroom.dashboard.answer.RoomAnswers;
 import org.layroom.dashboard.answer.StoreAnswers;
 import org.layroom.dashboard.answer.VerdictBoard;
@@ -101,6 +102,7 @@ final class RunningPage implements AutoCloseable {
                   jobs,
                   cans,
                   airAnswers,
+                  new OffsetAnswers(core, air, pace::now, settings.zone()),
                   store(settings, core, pace),
                   devices(settings, core),
                   new DoorAnswers(door)),
@@ -125,9 +127,10 @@ final class RunningPage implements AutoCloseable {
             .orElseGet(
                 () ->
                     CoreSettings.embedded(
-                        settings.data(),
-                        settings.embeddedBroker().address(),
-                        settings.embeddedBroker().port()));
+                            settings.data(),
+                            settings.embeddedBroker().address(),
+                            settings.embeddedBroker().port())
+                        .withEncryption(settings.brokerEncryption()));
     try {
       return DashboardCore.start(core, pace, transport);
     } catch (org.layroom.dashboard.store.StoreFailure
@@ -173,9 +176,10 @@ final class RunningPage implements AutoCloseable {
 
   private static CoreSettings outside(Path data, Settings.OutsideBroker broker) {
     CoreSettings core = CoreSettings.outside(data, broker.uri());
+    CoreSettings believing = broker.caFile().map(core::withAuthority).orElse(core);
     return broker.user().isPresent() && broker.passwordFile().isPresent()
-        ? core.withLogin(broker.user().get(), broker.passwordFile().get())
-        : core;
+        ? believing.withLogin(broker.user().get(), broker.passwordFile().get())
+        : believing;
   }
 
   /** The shop's own materials are files: in the folder of the settings, else beside the data. */

@@ -19,6 +19,7 @@ import java.util.Optional;
 import java.util.Properties;
 import java.util.Set;
 import java.util.TreeSet;
+import org.layroom.dashboard.broker.BrokerEncryption;
 import org.layroom.dashboard.door.HouseNames;
 import org.layroom.device.telemetry.RoomName;
 
@@ -29,6 +30,7 @@ import org.layroom.device.telemetry.RoomName;
  *
  * @param room the room shown when a request names none
  * @param broker the outside broker; empty for the embedded one
+ * @param brokerEncryption what the broker inside shows to those who connect from outside
  * @param http where the page listens
  * @param house what the page needs to be reached from elsewhere in the house
  * @param data the folder of everything that is kept
@@ -41,6 +43,7 @@ public record Settings(
     RoomName room,
     Optional<OutsideBroker> broker,
     Listen embeddedBroker,
+    Optional<BrokerEncryption> brokerEncryption,
     Listen http,
     House house,
     Path data,
@@ -53,8 +56,10 @@ public record Settings(
    * An MQTT broker run by somebody else.
    *
    * @param uri such as {@code tcp://localhost:1883}
+   * @param caFile the certificate of who has signed the broker's
    */
-  public record OutsideBroker(URI uri, Optional<String> user, Optional<Path> passwordFile) {}
+  public record OutsideBroker(
+      URI uri, Optional<String> user, Optional<Path> passwordFile, Optional<Path> caFile) {}
 
   /**
    * An address of this machine and a port.
@@ -101,8 +106,11 @@ public record Settings(
               "broker.uri",
               "broker.user",
               "broker.password-file",
+              "broker.ca-file",
               "broker.port",
               "broker.address",
+              "broker.certificate",
+              "broker.key",
               "http.address",
               "http.port",
               "http.names",
@@ -165,6 +173,7 @@ public record Settings(
               room,
               broker,
               embedded,
+              encryption(broker.isPresent()),
               http,
               house(),
               path("data").orElse(folder.resolve("data")),
@@ -197,20 +206,44 @@ public record Settings(
     private Optional<OutsideBroker> broker() {
       Optional<String> uri = text("broker.uri");
       Optional<Path> passwordFile = readable("broker.password-file");
+      Optional<Path> caFile = readable("broker.ca-file");
       if (uri.isEmpty()) {
-        if (text("broker.user").isPresent() || passwordFile.isPresent()) {
-          problems.add("broker.user and broker.password-file need broker.uri");
+        if (text("broker.user").isPresent() || passwordFile.isPresent() || caFile.isPresent()) {
+          problems.add("broker.user, broker.password-file and broker.ca-file need broker.uri");
         }
         return Optional.empty();
       }
+      if (caFile.isPresent() && !uri.get().matches("(ssl|mqtts):.*")) {
+        problems.add(
+            "broker.ca-file: is for an encrypted connection, write ssl://HOST:PORT in broker.uri");
+      }
       return brokerUri(uri.get())
-          .map(address -> new OutsideBroker(address, text("broker.user"), passwordFile));
+          .map(address -> new OutsideBroker(address, text("broker.user"), passwordFile, caFile));
+    }
+
+    private Optional<BrokerEncryption> encryption(boolean outside) {
+      Optional<Path> certificate = readable("broker.certificate");
+      Optional<Path> key = readable("broker.key");
+      if (certificate.isEmpty() && key.isEmpty()) {
+        return Optional.empty();
+      }
+      if (outside) {
+        problems.add(
+            "broker.certificate and broker.key are for the broker inside: with broker.uri set them"
+                + " in that broker's own settings");
+        return Optional.empty();
+      }
+      if (certificate.isEmpty() || key.isEmpty()) {
+        problems.add("broker.certificate and broker.key belong together: set both, or neither");
+        return Optional.empty();
+      }
+      return Optional.of(new BrokerEncryption(certificate.get(), key.get()));
     }
 
     private Optional<URI> brokerUri(String text) {
       try {
         URI uri = URI.create(text);
-        if (Set.of("tcp", "ssl").contains(String.valueOf(uri.getScheme()))
+        if (Set.of("tcp", "ssl", "mqtt", "mqtts").contains(String.valueOf(uri.getScheme()))
             && uri.getHost() != null
             && uri.getUserInfo() == null) {
           return Optional.of(uri);

@@ -1,9 +1,13 @@
 package org.layroom.dashboard.mqtt;
 
+import java.io.IOException;
 import java.net.URI;
 import java.nio.file.Path;
 import java.util.Locale;
 import java.util.Optional;
+import javax.net.SocketFactory;
+import org.layroom.device.encryption.Authority;
+import org.layroom.device.encryption.BrokerTrouble;
 
 /**
  * Where the broker is and who we are there.
@@ -14,6 +18,7 @@ import java.util.Optional;
  * @param folder for messages on their way out
  * @param user empty for a broker that asks for none
  * @param passwordFile its first line is the password; read anew at each connect
+ * @param authority who must have signed the broker's certificate, where the connection is encrypted
  */
 public record LinkSettings(
     URI broker,
@@ -21,6 +26,7 @@ public record LinkSettings(
     Path folder,
     Optional<String> user,
     Optional<Path> passwordFile,
+    Authority authority,
     LinkTimes times) {
 
   /**
@@ -38,14 +44,33 @@ public record LinkSettings(
       throw new IllegalArgumentException(
           "broker.password-file is set but broker.user is not: set both, or neither");
     }
+    if (authority.file().isPresent() && !serverUri(broker).startsWith("ssl:")) {
+      throw new IllegalArgumentException(
+          "broker.ca-file is for an encrypted connection: write ssl://HOST:8883 in broker.uri");
+    }
   }
 
-  /** The address as the client library wants it. */
+  /** The address with its port, as it is told. */
   String serverUri() {
     return serverUri(broker);
   }
 
-  boolean encrypted() {
+  /** The address as the client library wants it: encryption is the sockets' own business. */
+  String socketUri() {
+    return serverUri().replaceFirst("^ssl:", "tcp:");
+  }
+
+  /** Sockets that neither take too much nor talk to whom is not believed. */
+  SocketFactory sockets() throws IOException {
+    return encrypted() ? new EncryptedSockets(authority.sockets()) : new BoundedSockets();
+  }
+
+  /** Words for a connection that did not come about. */
+  BrokerTrouble trouble() {
+    return new BrokerTrouble(broker.getHost(), encrypted(), authority);
+  }
+
+  private boolean encrypted() {
     return serverUri().startsWith("ssl:");
   }
 

@@ -314,6 +314,15 @@ public final class MqttLink implements AutoCloseable {
   }
 
   private String words(Throwable cause) {
+    if (cause instanceof MqttException mqtt
+        && mqtt.getReasonCode() == MqttException.REASON_CODE_SERVER_CONNECT_ERROR) {
+      return "nobody answers at " + settings.serverUri() + " (" + mqtt.getCause() + ")";
+    }
+    Optional<String> trouble =
+        phase == Phase.CONNECTING ? settings.trouble().words(cause) : Optional.empty();
+    if (trouble.isPresent()) {
+      return settings.serverUri() + ": " + trouble.get();
+    }
     if (cause instanceof MqttException mqtt) {
       return switch (mqtt.getReasonCode()) {
         case MqttException.REASON_CODE_FAILED_AUTHENTICATION,
@@ -321,12 +330,12 @@ public final class MqttLink implements AutoCloseable {
             "the broker at "
                 + settings.serverUri()
                 + " refuses this user: check broker.user and broker.password-file";
-        case MqttException.REASON_CODE_SERVER_CONNECT_ERROR ->
-            "nobody answers at " + settings.serverUri() + " (" + mqtt.getCause() + ")";
         default -> mqtt.getMessage() + (mqtt.getCause() == null ? "" : ": " + mqtt.getCause());
       };
     }
-    return String.valueOf(cause);
+    return cause instanceof IOException
+        ? String.valueOf(cause.getMessage())
+        : String.valueOf(cause);
   }
 
   /** Brings the session's events to the link's own turn, unless the session is an old one. */

@@ -1,5 +1,6 @@
 package org.layroom.dashboard.mqtt;
 
+import java.io.IOException;
 import java.nio.charset.StandardCharsets;
 import java.util.Arrays;
 import java.util.Optional;
@@ -45,7 +46,7 @@ final class Session implements MqttCallback {
 
   Session(LinkSettings settings, MqttClientPersistence persistence, Events events)
       throws MqttException {
-    this.client = new MqttAsyncClient(settings.serverUri(), settings.clientId(), persistence);
+    this.client = new MqttAsyncClient(settings.socketUri(), settings.clientId(), persistence);
     this.events = events;
     client.setManualAcks(true);
     client.setCallback(this);
@@ -53,7 +54,7 @@ final class Session implements MqttCallback {
 
   /** Starts to connect; {@link Events} tells how it went. */
   void connect(LinkSettings settings, boolean clean, Optional<char[]> password)
-      throws MqttException {
+      throws MqttException, IOException {
     MqttConnectOptions options = new MqttConnectOptions();
     options.setCleanSession(clean);
     options.setAutomaticReconnect(false);
@@ -63,9 +64,7 @@ final class Session implements MqttCallback {
     options.setWill(Topic.DASHBOARD, OFFLINE, Topic.QOS, true);
     settings.user().ifPresent(options::setUserName);
     password.ifPresent(options::setPassword);
-    if (!settings.encrypted()) {
-      options.setSocketFactory(new BoundedSockets());
-    }
+    options.setSocketFactory(settings.sockets());
     client.connect(
         options,
         null,

@@ -3,6 +3,7 @@ package org.layroom.dashboard.room;
 import java.net.URI;
 import java.nio.file.Path;
 import java.util.Optional;
+import org.layroom.dashboard.broker.BrokerEncryption;
 import org.layroom.dashboard.mqtt.LinkTimes;
 
 /**
@@ -12,16 +13,21 @@ import org.layroom.dashboard.mqtt.LinkTimes;
  * @param broker an outside broker; empty for the one inside the dashboard
  * @param embeddedAddress where the broker inside listens; loopback unless the owner says otherwise
  * @param embeddedPort port of the broker inside; 0 takes a free one
+ * @param encryption what the broker inside shows; empty for none
  * @param user for an outside broker that asks for one
  * @param passwordFile its first line is the password
+ * @param caFile the certificate of who has signed the outside broker's; empty for the public
+ *     authorities
  */
 public record CoreSettings(
     Path data,
     Optional<URI> broker,
     String embeddedAddress,
     int embeddedPort,
+    Optional<BrokerEncryption> encryption,
     Optional<String> user,
     Optional<Path> passwordFile,
+    Optional<Path> caFile,
     LinkTimes linkTimes) {
   private static final String LOOPBACK = "127.0.0.1";
 
@@ -33,7 +39,15 @@ public record CoreSettings(
   /** The broker inside the dashboard, at an address that other machines may reach. */
   public static CoreSettings embedded(Path data, String address, int port) {
     return new CoreSettings(
-        data, Optional.empty(), address, port, Optional.empty(), Optional.empty(), LinkTimes.USUAL);
+        data,
+        Optional.empty(),
+        address,
+        port,
+        Optional.empty(),
+        Optional.empty(),
+        Optional.empty(),
+        Optional.empty(),
+        LinkTimes.USUAL);
   }
 
   /** A broker of the shop's own that asks for no password. */
@@ -45,6 +59,8 @@ public record CoreSettings(
         0,
         Optional.empty(),
         Optional.empty(),
+        Optional.empty(),
+        Optional.empty(),
         LinkTimes.USUAL);
   }
 
@@ -54,12 +70,35 @@ public record CoreSettings(
         broker,
         embeddedAddress,
         embeddedPort,
+        encryption,
         Optional.of(user),
         Optional.of(passwordFile),
+        caFile,
+        linkTimes);
+  }
+
+  /** An outside broker whose certificate the shop's own authority has signed. */
+  public CoreSettings withAuthority(Path certificate) {
+    return new CoreSettings(
+        data,
+        broker,
+        embeddedAddress,
+        embeddedPort,
+        encryption,
+        user,
+        passwordFile,
+        Optional.of(certificate),
         linkTimes);
   }
 
   public CoreSettings withLinkTimes(LinkTimes times) {
-    return new CoreSettings(data, broker, embeddedAddress, embeddedPort, user, passwordFile, times);
+    return new CoreSettings(
+        data, broker, embeddedAddress, embeddedPort, encryption, user, passwordFile, caFile, times);
+  }
+
+  /** What the broker inside shows to those who connect from outside this machine. */
+  public CoreSettings withEncryption(Optional<BrokerEncryption> shown) {
+    return new CoreSettings(
+        data, broker, embeddedAddress, embeddedPort, shown, user, passwordFile, caFile, linkTimes);
   }
 }

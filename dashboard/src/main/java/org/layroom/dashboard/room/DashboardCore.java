@@ -29,6 +29,7 @@ import org.layroom.dashboard.store.History;
 import org.layroom.dashboard.store.OutboxMark;
 import org.layroom.dashboard.store.Store;
 import org.layroom.dashboard.store.StoreEntry;
+import org.layroom.device.encryption.Authority;
 import org.layroom.device.pace.Pace;
 import org.layroom.device.telemetry.Channel;
 import org.layroom.device.telemetry.DeviceName;
@@ -72,6 +73,7 @@ public final class DashboardCore implements AutoCloseable {
                     settings.data().resolve("broker"),
                     settings.embeddedAddress(),
                     settings.embeddedPort(),
+                    settings.encryption(),
                     logins));
     broker.ifPresent(Broker::start);
     this.brokerUri = broker.map(Broker::uri).or(settings::broker).orElseThrow();
@@ -122,6 +124,7 @@ public final class DashboardCore implements AutoCloseable {
         settings.data().resolve("outgoing"),
         broker.isPresent() ? Optional.of(Guest.Dashboard.USER) : settings.user(),
         broker.isPresent() ? Optional.of(logins.ownPasswordFile()) : settings.passwordFile(),
+        new Authority(settings.caFile()),
         settings.linkTimes());
   }
 

@@ -1,11 +1,8 @@
 package org.layroom.dashboard.warning;
 
 import com.fasterxml.jackson.databind.JsonNode;
-import java.nio.charset.StandardCharsets;
 import java.time.Duration;
 import java.time.Instant;
-import java.util.ArrayList;
-import java.util.Comparator;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
@@ -16,19 +13,16 @@ import org.layroom.dashboard.room.RoomListener;
 import org.layroom.dashboard.room.RoomSnapshot;
 import org.layroom.dashboard.store.StoreEntry;
 import org.layroom.device.pace.Pace;
-import org.layroom.device.telemetry.Acknowledgment;
 import org.layroom.device.telemetry.AlarmState;
 import org.layroom.device.telemetry.Channel;
 import org.layroom.device.telemetry.DeviceName;
 import org.layroom.device.telemetry.MalformedMessage;
 import org.layroom.device.telemetry.RoomName;
+import org.layroom.device.telemetry.SensorOffset;
 import org.layroom.device.telemetry.Series;
 import org.layroom.device.telemetry.Topic;
-import org.layroom.predictor.fumes.AirCall;
 import org.layroom.predictor.fumes.AirEvent;
-import org.layroom.predictor.fumes.AirWarning;
 import org.layroom.predictor.fumes.CleanAirReading;
-import org.layroom.predictor.fumes.WatchSettings;
 import org.layroom.predictor.verdict.AirState;
 import org.tinylog.Logger;
 
@@ -40,9 +34,6 @@ public final class AirWarnings implements RoomListener, AutoCloseable {
   private static final Duration TICK = Duration.ofSeconds(5);
   private static final Duration TOLD_AGAIN = Duration.ofMinutes(1);
   private static final Duration USUAL_SILENCE = Duration.ofMinutes(2);
-
-  /** Raised here and at the device within this time it is one and the same rise. */
-  private static final Duration SAME_RISE = Duration.ofMinutes(10);
 
   /** What is told stands this long without being told anew. */
   static final Duration STANDS = Duration.ofMinutes(3);
@@ -58,8 +49,9 @@ public final class AirWarnings implements RoomListener, AutoCloseable {
   private final WarningLog log;
   private final DeviceDesk desk;
   private final Map<Channel, DeviceWatch> watches = new HashMap<>();
-  private final Map<RoomName, AirSettings> settings = new HashMap<>();
-  private final Map<RoomName, Optional<AirJob>> jobs = new HashMap<>();
+  private final RoomDecisions decisions;
+  private final AirPicture picture;
+  private final WarningDesk telling;
   private final CleanAirProcedures procedures;
   private final List<Pace.Scheduled> tasks;
   private long connects = -1;
@@ -83,6 +75,9 @@ public final class AirWarnings implements RoomListener, AutoCloseable {
     store = new WatchStore(core.store());
     log = new WarningLog(core.store().events());
     desk = new DeviceDesk(core, log);
+    decisions = new RoomDecisions(store);
+    picture = new AirPicture(watches, decisions, desk, pace, clock);
+    telling = new WarningDesk(core, pace, clock, log, desk, decisions, picture, watches);
     for (RoomName room : core.rooms()) {
       RoomSnapshot snapshot = core.snapshot(room);
       Speakers.devices(snapshot).forEach(device -> watch(new Channel(room, device)));
@@ -120,14 +115,17 @@ public final class AirWarnings implements RoomListener, AutoCloseable {
       known = new DeviceWatch(channel, store, rules(channel), levels, watchTime());
       watches.put(channel, known);
       DeviceWatch fresh = known;
-      fresh.watch().warning().ifPresent(one -> log.raised(channel.room(), open(fresh, one)));
-      tellAgain(known);
+      fresh
+          .watch()
+          .warning()
+          .ifPresent(one -> log.raised(channel.room(), picture.open(fresh, one)));
+      telling.tellAgain(known);
     }
     return known;
   }
 
   private WatchRules rules(Channel channel) {
-    AirSettings decided = settingsOf(channel.room());
+    AirSettings decided = decisions.settings(channel.room());
     boolean speaks =
         Speakers.speaker(core.snapshot(channel.room()), decided.mode())
             .filter(channel.device()::equals)
@@ -150,7 +148,7 @@ public final class AirWarnings implements RoomListener, AutoCloseable {
       return;
     }
     AirReadings.ticks(sample, time).ifPresent(ticks -> procedures.plus(sample.channel(), ticks));
-    changed(watch, watch.take(sample, rules(sample.channel()), time));
+    telling.changed(watch, watch.take(sample, rules(sample.channel()), time));
   }
 
   @Override
@@ -160,168 +158,36 @@ public final class AirWarnings implements RoomListener, AutoCloseable {
     }
     try {
       AlarmState said = AlarmState.read(body);
-      DeviceWatch watch = watch(channel);
-      watch.alarm(said);
-      desk.said(channel, said);
-      desk.seenBefore(watch);
-      takeOver(watch, said, false);
-      settleDeviceWarning(watch);
-      tell(channel.room());
+      telling.said(watch(channel), said);
     } catch (MalformedMessage e) {
       Logger.warn("The alarm of {} cannot be read: {}", channel.baseName(), e.getMessage());
     }
   }
 
-  /**
-   * What somebody has seen of the device's alarm counts upstairs too, for the same call: when it
-   * was seen while this one stood, or when both were raised by the same rise.
-   */
-  private void takeOver(DeviceWatch watch, AlarmState said, boolean sameRise) {
-    Optional<AirWarning> standing =
-        watch
-            .watch()
-            .warning()
-            .filter(one -> one.acknowledged().isEmpty())
-            .filter(one -> one.call() == DeviceDesk.call(said));
-    Optional<Acknowledgment> seen = said.acknowledged().or(() -> desk.sent(watch.channel(), said));
-    if (standing.isPresent()
-        && seen.isPresent()
-        && (sameRise || !clock.of(seen.get().when()).isBefore(standing.get().since()))) {
-      String who = seen.get().who();
-      see(watch, standing.get(), "device/" + said.id() + "/" + standing.get().id(), who);
-    }
-  }
-
-  private void see(DeviceWatch watch, AirWarning standing, String saidAs, String who) {
-    AirWarning.Seen seen = new AirWarning.Seen(who, pace.now());
-    if (log.seen(watch.channel().room(), id(watch, standing), saidAs, seen)) {
-      changed(
-          watch, watch.plus(new AirEvent.Acknowledged(watch.watch().now(), standing.id(), who)));
-    }
-  }
-
-  private void changed(DeviceWatch watch, DeviceWatch.Change change) {
-    RoomName room = watch.channel().room();
-    change.ended().ifPresent(ended -> log.ended(room, id(watch, ended), pace.now()));
-    change.raised().ifPresent(raised -> log.raised(room, open(watch, raised)));
-    change
-        .raised()
-        .filter(raised -> isNew(raised, change))
-        .ifPresent(raised -> joined(watch, raised));
-    settleDeviceWarning(watch);
-    if (change.toKeep()) {
-      tell(room);
-    }
-  }
-
-  /** Raised anew because it got worse it must be seen anew. */
-  private static boolean isNew(AirWarning raised, DeviceWatch.Change change) {
-    return change.ended().filter(ended -> ended.call() == raised.call()).isEmpty();
-  }
-
-  /** The device called out first, and somebody has seen that already. */
-  private void joined(DeviceWatch watch, AirWarning raised) {
-    watch
-        .alarm()
-        .filter(
-            said ->
-                said.since()
-                    .filter(
-                        since ->
-                            Duration.between(clock.of(since), raised.since())
-                                    .abs()
-                                    .compareTo(SAME_RISE)
-                                <= 0)
-                    .isPresent())
-        .ifPresent(said -> takeOver(watch, said, true));
-  }
-
-  private void settleDeviceWarning(DeviceWatch watch) {
-    desk.settle(watch, full(watch), online(watch.channel()), pace.now());
-  }
-
-  private boolean online(Channel channel) {
-    return core.snapshot(channel.room()).devices().stream()
-        .filter(device -> device.channel().equals(channel))
-        .anyMatch(device -> device.said().filter(said -> said.status().online()).isPresent());
-  }
-
-  private static boolean full(DeviceWatch watch) {
-    return watch.watch().settings().place() == WatchSettings.Place.HOUSE_SIDE;
-  }
-
-  private static String id(DeviceWatch watch, AirWarning warning) {
-    return watch.channel().device() + "-" + warning.id();
-  }
-
-  private OpenWarning open(DeviceWatch watch, AirWarning warning) {
-    return new OpenWarning(
-        id(watch, warning),
-        watch.channel().device(),
-        OpenWarning.Source.DASHBOARD,
-        full(watch),
-        warning.call(),
-        clock.wall(warning.since()),
-        warning.why(),
-        warning.whatToDo(),
-        warning.endsWhen(),
-        warning
-            .acknowledged()
-            .map(seen -> new AirWarning.Seen(seen.who(), clock.wall(seen.when()))));
-  }
-
   private synchronized void tick() {
     for (DeviceWatch watch : List.copyOf(watches.values())) {
-      changed(watch, watch.tick(rules(watch.channel()), watchTime()));
+      telling.changed(watch, watch.tick(rules(watch.channel()), watchTime()));
     }
-    for (RoomName room : List.copyOf(jobs.keySet())) {
-      jobOf(room).filter(job -> !pace.now().isBefore(job.until())).ifPresent(job -> jobEnded(room));
+    for (RoomName room : decisions.rooms()) {
+      decisions
+          .job(room)
+          .filter(job -> !pace.now().isBefore(job.until()))
+          .ifPresent(job -> jobEnded(room));
     }
     long now = core.link().connects();
     if (now != connects) {
       connects = now;
-      watches.values().forEach(this::tellAgain);
+      watches.values().forEach(telling::tellAgain);
     }
   }
 
   private synchronized void tellAll() {
-    core.rooms().forEach(this::tell);
-  }
-
-  private void tell(RoomName room) {
-    String body = WarningJson.told(room, air(room), pace.now().plus(STANDS)).toString();
-    core.publish(Topic.warnings(room), body.getBytes(StandardCharsets.UTF_8), true);
-  }
-
-  /** Tells a device again what was decided last. */
-  private void tellAgain(DeviceWatch watch) {
-    tellDevice(watch, new DeviceDesk.Decided(pace.now(), "", false));
-  }
-
-  private void tellDevice(DeviceWatch watch, DeviceDesk.Decided when) {
-    RoomName room = watch.channel().room();
-    desk.decide(watch, settingsOf(room), full(watch), jobOf(room), when);
-  }
-
-  /** Tells the devices of a room what was decided now. */
-  private void tellDevices(RoomName room, String by) {
-    watches.values().stream()
-        .filter(watch -> watch.channel().room().equals(room))
-        .forEach(watch -> tellDevice(watch, new DeviceDesk.Decided(pace.now(), by, true)));
-    tell(room);
-  }
-
-  private AirSettings settingsOf(RoomName room) {
-    return settings.computeIfAbsent(room, store::settings);
-  }
-
-  private Optional<AirJob> jobOf(RoomName room) {
-    return jobs.computeIfAbsent(room, store::job);
+    core.rooms().forEach(telling::tell);
   }
 
   /** What was decided about the air of a room. */
   public synchronized AirSettings settings(RoomName room) {
-    return settingsOf(room);
+    return decisions.settings(room);
   }
 
   /**
@@ -331,15 +197,14 @@ public final class AirWarnings implements RoomListener, AutoCloseable {
    */
   public synchronized AirSettings decide(
       RoomName room, String who, Function<AirSettings, AirSettings> change) {
-    AirSettings next = change.apply(settingsOf(room)).decided(pace.now(), Who.checked(who));
-    settings.put(room, next);
-    store.keep(room, next);
+    AirSettings next = change.apply(decisions.settings(room)).decided(pace.now(), Who.checked(who));
+    decisions.keep(room, next);
     for (DeviceWatch watch : List.copyOf(watches.values())) {
       if (watch.channel().room().equals(room)) {
-        changed(watch, watch.changed(rules(watch.channel()), watchTime()));
+        telling.changed(watch, watch.changed(rules(watch.channel()), watchTime()));
       }
     }
-    tellDevices(room, next.by());
+    telling.tellDevices(room, next.by());
     return next;
   }
 
@@ -348,8 +213,7 @@ public final class AirWarnings implements RoomListener, AutoCloseable {
    * fan and respirator are on. The devices are told.
    */
   public synchronized void jobStarted(RoomName room, AirJob job) {
-    jobs.put(room, Optional.of(job));
-    store.keep(room, Optional.of(job));
+    decisions.keep(room, Optional.of(job));
     forWatches(
         room,
         now ->
@@ -359,7 +223,7 @@ public final class AirWarnings implements RoomListener, AutoCloseable {
                 job.who(),
                 job.fanOn(),
                 job.respiratorOn()));
-    tellDevices(room, job.who());
+    telling.tellDevices(room, job.who());
   }
 
   private static Instant later(Instant until, Instant now) {
@@ -368,19 +232,18 @@ public final class AirWarnings implements RoomListener, AutoCloseable {
 
   /** The job is over: the full warnings hold again, and the devices are told. */
   public synchronized void jobEnded(RoomName room) {
-    if (jobOf(room).isEmpty()) {
+    if (decisions.job(room).isEmpty()) {
       return;
     }
-    jobs.put(room, Optional.empty());
-    store.keep(room, Optional.empty());
+    decisions.keep(room, Optional.empty());
     forWatches(room, AirEvent.JobEnded::new);
-    tellDevices(room, "");
+    telling.tellDevices(room, "");
   }
 
   private void forWatches(RoomName room, Function<Instant, AirEvent> event) {
     for (DeviceWatch watch : List.copyOf(watches.values())) {
       if (watch.channel().room().equals(room)) {
-        changed(watch, watch.plus(event.apply(watch.watch().now())));
+        telling.changed(watch, watch.plus(event.apply(watch.watch().now())));
       }
     }
   }
@@ -393,60 +256,25 @@ public final class AirWarnings implements RoomListener, AutoCloseable {
    */
   public synchronized Acknowledging acknowledge(
       RoomName room, String warningId, String saidAs, String who) {
-    String name = Who.checked(who);
-    if (log.said(room, saidAs).isPresent()) {
-      return Acknowledging.SAID_BEFORE;
-    }
-    for (DeviceWatch watch : List.copyOf(watches.values())) {
-      Optional<AirWarning> standing =
-          watch.watch().warning().filter(one -> id(watch, one).equals(warningId));
-      if (watch.channel().room().equals(room) && standing.isPresent()) {
-        see(watch, standing.get(), saidAs, name);
-        desk.acknowledge(watch, standing.get().call(), name, pace.now());
-        return Acknowledging.KEPT;
-      }
-      Optional<AlarmState> own =
-          watch.alarm().filter(said -> DeviceDesk.id(watch, said).equals(warningId));
-      if (watch.channel().room().equals(room) && own.isPresent()) {
-        log.seen(room, warningId, saidAs, new AirWarning.Seen(name, pace.now()));
-        desk.acknowledge(watch, DeviceDesk.call(own.get()), name, pace.now());
-        watch.watch().warning().ifPresent(here -> joined(watch, here));
-        settleDeviceWarning(watch);
-        tell(room);
-        return Acknowledging.KEPT;
-      }
-    }
-    return Acknowledging.NOT_OPEN;
+    return telling.acknowledge(room, warningId, saidAs, who);
+  }
+
+  /** What people decided that the sensors of a device are off by. */
+  public synchronized List<SensorOffset> offsets(Channel channel) {
+    return desk.offsets().of(channel);
+  }
+
+  /** Decides what a sensor is corrected by; its device is told. */
+  public synchronized void correct(Channel channel, SensorOffset offset) {
+    String who = Who.checked(offset.who());
+    desk.offsets()
+        .keep(channel, new SensorOffset(offset.series(), offset.amount(), offset.taken(), who));
+    telling.tellDevice(watch(channel), new DeviceDesk.Decided(pace.now(), who, true));
   }
 
   /** What is known of a room's air now. */
   public synchronized RoomAir air(RoomName room) {
-    List<OpenWarning> warnings = new ArrayList<>();
-    List<RoomAir.DeviceAir> devices = new ArrayList<>();
-    for (DeviceWatch watch : watches.values()) {
-      if (watch.channel().room().equals(room)) {
-        watch.watch().warning().ifPresent(one -> warnings.add(open(watch, one)));
-        desk.shown(watch.channel()).ifPresent(warnings::add);
-        devices.add(
-            new RoomAir.DeviceAir(
-                watch.channel().device(),
-                watch.watch().call(),
-                watch.watch().words(),
-                full(watch),
-                watch.watch().cleanAirAsked(),
-                watch.cleanAir(),
-                watch.alarm(),
-                desk.agreement(watch)));
-      }
-    }
-    warnings.sort(
-        Comparator.comparing(OpenWarning::call).reversed().thenComparing(OpenWarning::id));
-    devices.sort(Comparator.comparing(device -> device.device().value()));
-    AirCall call =
-        devices.isEmpty()
-            ? AirCall.UNKNOWN
-            : warnings.stream().map(OpenWarning::call).findFirst().orElse(AirCall.OK);
-    return new RoomAir(pace.now(), settingsOf(room), jobOf(room), call, warnings, devices);
+    return picture.air(room);
   }
 
   /** The newest entries of the warnings' log, the newest first, at most so many. */
@@ -456,20 +284,11 @@ public final class AirWarnings implements RoomListener, AutoCloseable {
 
   /** The state of a room's air for the mix check; what the device itself says counts if worse. */
   public synchronized AirState state(RoomSnapshot room) {
-    Optional<DeviceName> speaker = Speakers.speaker(room, settingsOf(room.room()).mode());
+    Optional<DeviceName> speaker = Speakers.speaker(room, decisions.settings(room.room()).mode());
     if (speaker.isEmpty()) {
       return AirState.notMeasured();
     }
-    DeviceWatch watch = watch(new Channel(room.room(), speaker.get()));
-    Optional<OpenWarning> own = desk.shown(watch.channel());
-    if (own.isPresent()) {
-      String why = String.join(" ", own.get().why()).strip();
-      return AirState.of(
-          AirState.Kind.valueOf(own.get().call().name()),
-          "the device itself says: "
-              + (why.endsWith(".") ? why.substring(0, why.length() - 1) : why));
-    }
-    return AirState.of(watch.watch());
+    return picture.state(watch(new Channel(room.room(), speaker.get())));
   }
 
   /** Begins the clean-air procedure of the device that speaks for a room's air, or of another. */
@@ -498,8 +317,8 @@ public final class AirWarnings implements RoomListener, AutoCloseable {
         one -> {
           store.keep(one.channel(), one.reading(), name, saidAs);
           DeviceWatch watch = watch(one.channel());
-          changed(watch, watch.cleanAir(one.reading(), rules(one.channel()), watchTime()));
-          tellDevices(room, name);
+          telling.changed(watch, watch.cleanAir(one.reading(), rules(one.channel()), watchTime()));
+          telling.tellDevices(room, name);
         });
     return taken.map(CleanAirProcedures.Taken::reading);
   }

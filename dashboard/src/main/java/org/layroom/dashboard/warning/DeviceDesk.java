@@ -30,11 +30,13 @@ final class DeviceDesk {
   private final WarningLog log;
   private final Map<Channel, OpenWarning> shown = new HashMap<>();
   private final ToldDecisions decisions;
+  private final KeptOffsets offsets;
 
   DeviceDesk(DashboardCore core, WarningLog log) {
     this.core = core;
     this.log = log;
     decisions = new ToldDecisions(core);
+    offsets = new KeptOffsets(core.store().events());
   }
 
   private static String seenName(Channel channel) {
@@ -184,6 +186,11 @@ final class DeviceDesk {
     };
   }
 
+  /** What was decided about a device's sensors, kept and told. */
+  KeptOffsets offsets() {
+    return offsets;
+  }
+
   /** Tells a device what was decided: anew when something was, else what it was told before. */
   void decide(
       DeviceWatch watch, AirSettings decided, boolean full, Optional<AirJob> job, Decided when) {
@@ -194,11 +201,19 @@ final class DeviceDesk {
         !when.anew()
             && job.isEmpty()
             && watch.cleanAir().isEmpty()
+            && offsets.of(watch.channel()).isEmpty()
             && decided.decided().equals(Instant.EPOCH);
     if (!nothing) {
       decisions.anew(
           watch.channel(),
-          ToldDecisions.message(decided, full, watch.cleanAir(), job, when.now(), when.by()),
+          ToldDecisions.message(
+              decided,
+              full,
+              watch.cleanAir(),
+              job,
+              offsets.of(watch.channel()),
+              when.now(),
+              when.by()),
           watch.alarm());
     }
   }

@@ -3,6 +3,7 @@ package org.layroom.dashboard.warning;
 import java.nio.charset.StandardCharsets;
 import java.time.Instant;
 import java.util.HashMap;
+import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import org.layroom.dashboard.room.DashboardCore;
@@ -10,6 +11,7 @@ import org.layroom.device.telemetry.AlarmState;
 import org.layroom.device.telemetry.Channel;
 import org.layroom.device.telemetry.DeviceSettings;
 import org.layroom.device.telemetry.MalformedMessage;
+import org.layroom.device.telemetry.SensorOffset;
 import org.layroom.device.telemetry.Topic;
 import org.layroom.predictor.fumes.CleanAirReading;
 import org.tinylog.Logger;
@@ -91,6 +93,7 @@ final class ToldDecisions {
       boolean full,
       Optional<CleanAirReading> cleanAir,
       Optional<AirJob> job,
+      List<SensorOffset> offsets,
       Instant now,
       String by) {
     return new DeviceSettings(
@@ -108,6 +111,7 @@ final class ToldDecisions {
         job.map(
             one ->
                 new DeviceSettings.Job(
-                    one.started(), one.until(), one.who(), one.fanOn(), one.respiratorOn())));
+                    one.started(), one.until(), one.who(), one.fanOn(), one.respiratorOn())),
+        offsets);
   }
 }

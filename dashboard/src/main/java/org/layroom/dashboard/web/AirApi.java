@@ -200,7 +200,7 @@ final class AirApi {
   }
 
   /** A complaint of the rooms below says first which field it is about. */
-  private static <T> T checked(Supplier<T> work) {
+  static <T> T checked(Supplier<T> work) {
     try {
       return work.get();
     } catch (IllegalArgumentException e) {

@@ -24,8 +24,8 @@ final class PageFiles implements HttpHandler {
   private static final List<String> SCRIPTS =
       List.of(
           "page", "air", "plan", "api", "cans", "dom", "first", "glyph", "house", "jobs", "kept",
-          "lanes", "log", "mix", "pair", "screens", "series", "sight", "sound", "strip", "units",
-          "words");
+          "lanes", "log", "mix", "pair", "screens", "sensors", "series", "sight", "sound", "strip",
+          "units", "words");
 
   private record PageFile(String type, ByteBuffer bytes, ETag etag) {}
 

@@ -24,6 +24,7 @@ import org.layroom.dashboard.answer.AirAnswers;
 import org.layroom.dashboard.answer.CanAnswers;
 import org.layroom.dashboard.answer.DeviceAnswers;
 import org.layroom.dashboard.answer.DoorAnswers;
+import org.layroom.dashboard.answer.OffsetAnswers;
 import org.layroom.dashboard.answer.RoomAnswers;
 import org.layroom.dashboard.answer.StoreAnswers;
 import org.layroom.dashboard.answer.job.JobAnswers;
@@ -58,6 +59,7 @@ public final class WebServer implements AutoCloseable {
       JobAnswers jobs,
       CanAnswers cans,
       AirAnswers air,
+      OffsetAnswers offsets,
       StoreAnswers store,
       DeviceAnswers devices,
       DoorAnswers door) {}
@@ -213,6 +215,8 @@ public final class WebServer implements AutoCloseable {
     places.put("/api/air", Exchanges.getOrPost(air::settings, air::decide));
     places.put("/api/clean-air", Exchanges.getOrPost(air::cleanAir, air::cleanAir));
     places.put("/api/airing", Exchanges.getOrPost(air::airing, air::airing));
+    OffsetApi offsets = new OffsetApi(api, answers.offsets());
+    places.put("/api/offsets", Exchanges.getOrPost(offsets::list, offsets::correct));
     places.put("/api/history", Exchanges.get(api::history));
     places.put("/healthz", Exchanges.get(api::health));
     DoorApi door = new DoorApi(answers.door(), this::houseUris);

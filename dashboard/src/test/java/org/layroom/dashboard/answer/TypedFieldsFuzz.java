@@ -62,7 +62,8 @@ class TypedFieldsFuzz {
 
   private static void plan(Map<String, List<String>> fields) {
     PlanQuestion.Parsed parsed =
-        PlanQuestion.parse(SHELF.all(), fields, ZoneId.of("Europe/Berlin"), Optional.empty());
+        PlanQuestion.parse(
+            SHELF.all(), fields, ZoneId.of("Europe/Berlin"), Optional.empty(), Calibration::of);
     told(parsed.question().isPresent(), parsed.refused());
   }
 

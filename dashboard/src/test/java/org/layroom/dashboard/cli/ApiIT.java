@@ -90,6 +90,87 @@ class ApiIT {
     return names;
   }
 
+  private JsonNode sensor(String series) {
+    try {
+      for (JsonNode one : json(get("api/offsets")).path("sensors")) {
+        if (one.path("series").asText().equals(series)) {
+          return one;
+        }
+      }
+    } catch (IOException e) {
+      throw new IllegalStateException(e);
+    }
+    return JSON.missingNode();
+  }
+
+  private HttpResponse<String> correct(String series, double reference) {
+    return post(
+        "api/offsets",
+        "{\"who\":\"Kim\",\"series\":\"%s\",\"reference\":%s}".formatted(series, reference));
+  }
+
+  /**
+   * By hand: a reference that reads 1.5 K more than the sensor means +1.5 K, and after that a
+   * reference that agrees means the same +1.5 K again. The room itself changes while this is tried.
+   */
+  @Test
+  void aSensorIsCorrectedByWhatAReferenceReadsAndTheDeviceSaysSo() throws Exception {
+    String resin = "resin-temperature";
+    Until.within(SOON, "the resin is measured", () -> sensor(resin).path("fresh").asBoolean());
+    assertEquals(0, sensor(resin).path("added").asDouble());
+    double before = sensor(resin).path("value").asDouble();
+    JsonNode taken = json(correct(resin, before + 1.5));
+    assertEquals(1.5, taken.path("amount").asDouble(), 0.5, taken.toString());
+    assertTrue(taken.path("said").asText().contains("is added to resin-temperature"), "" + taken);
+    double amount = taken.path("amount").asDouble();
+    Until.within(
+        SOON,
+        "the device says that it adds it",
+        () ->
+            sensor(resin).path("added").asDouble() == amount
+                && !sensor(resin).path("waiting").asBoolean());
+    assertEquals("Kim", sensor(resin).path("who").asText());
+    Until.within(
+        SOON,
+        "compared again, the correction stays what it was",
+        () -> {
+          HttpResponse<String> again = correct(resin, sensor(resin).path("value").asDouble());
+          if (again.statusCode() == 409) {
+            return false; // the next reading is not there yet
+          }
+          try {
+            assertEquals(amount, json(again).path("amount").asDouble(), 0.5, again.body());
+          } catch (IOException e) {
+            throw new IllegalStateException(e);
+          }
+          return true;
+        });
+    HttpResponse<String> gone =
+        post("api/offsets", "{\"who\":\"Kim\",\"series\":\"resin-temperature\",\"remove\":true}");
+    assertEquals(200, gone.statusCode(), gone.body());
+    Until.within(
+        SOON,
+        "nothing is added any more",
+        () ->
+            sensor(resin).path("added").asDouble() == 0
+                && !sensor(resin).path("waiting").asBoolean());
+  }
+
+  @Test
+  void anUnlikelyCorrectionIsRefusedWithWhatToLookAt() throws Exception {
+    Until.within(
+        SOON, "the air is measured", () -> sensor("temperature").path("fresh").asBoolean());
+    HttpResponse<String> far = correct("temperature", 60);
+    assertEquals(400, far.statusCode());
+    assertTrue(far.body().contains("broken or in another place"), far.body());
+    assertEquals(400, correct("voc-raw", 1).statusCode());
+    String noNumber = "{\"who\":\"Kim\",\"series\":\"temperature\",\"reference\":\"warm\"}";
+    assertTrue(post("api/offsets", noNumber).body().contains("what the reference reads"));
+    String nobody = "{\"series\":\"temperature\",\"remove\":true}";
+    assertEquals(400, post("api/offsets", nobody).statusCode());
+    assertEquals(0, sensor("temperature").path("added").asDouble(), "nothing was taken");
+  }
+
   @Test
   void everyPlaceIsDescribedAndNoOther() throws Exception {
     Set<String> described = names(json(get("api/openapi.json")).path("paths"));

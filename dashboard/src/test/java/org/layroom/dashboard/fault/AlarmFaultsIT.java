@@ -3,7 +3,6 @@ package org.layroom.dashboard.fault;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
-import java.net.URI;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
 import java.time.Duration;
@@ -61,6 +60,8 @@ class AlarmFaultsIT {
     private final HandPace clock = new HandPace(Instant.parse("2026-03-02T18:00:00Z"));
     private final DashboardCore core;
     private final AirWarnings warnings;
+    private final Paired paired;
+    private final Speaker ear;
     private final Speaker live;
     private final AtomicLong leaveAt = new AtomicLong();
     private int said;
@@ -68,8 +69,10 @@ class AlarmFaultsIT {
     Shop(String data) throws MqttException {
       core = DashboardCore.start(CoreSettings.embedded(folder.resolve(data), 0), clock, transport);
       warnings = AirWarnings.start(core, clock, 1);
-      live = Speaker.connected(core.brokerUri(), "live");
-      live.hear(
+      paired = Paired.with(core.logins());
+      live = Speaker.connected(core.brokerUri(), Ledger.CHANNEL.clientId(), paired.device());
+      ear = Speaker.connected(core.brokerUri(), "ear", paired.dashboard());
+      ear.hear(
           Topic.warnings(Ledger.CHANNEL.room()),
           body -> {
             if (new String(body, StandardCharsets.UTF_8).contains("\"state\":\"leave\"")) {
@@ -114,6 +117,7 @@ class AlarmFaultsIT {
     @Override
     public void close() throws MqttException {
       live.close();
+      ear.close();
       warnings.close();
       core.close();
     }
@@ -132,12 +136,16 @@ class AlarmFaultsIT {
                 Reading.of(Series.VOC_LEVEL, Series.RATIO, level))));
   }
 
-  /** Ten thousand readings, one to twenty-nine hours old, as fast as the broker takes them. */
+  /**
+   * Ten thousand readings, one to twenty-nine hours old, as fast as the broker takes them; beside
+   * the device's own connection, as if they had waited at the broker.
+   */
   private static CompletableFuture<Void> backlog(
-      URI broker, String outbox, Instant now, double level) {
+      Shop shop, String outbox, Instant now, double level) {
     return CompletableFuture.runAsync(
         () -> {
-          try (Speaker speaker = Speaker.connected(broker, outbox)) {
+          try (Speaker speaker =
+              Speaker.connected(shop.core.brokerUri(), outbox, shop.paired.dashboard())) {
             for (int i = 1; i <= STALE; i++) {
               Instant time = now.minus(Duration.ofHours(29)).plusSeconds(10L * i);
               speaker.say(
@@ -188,8 +196,7 @@ class AlarmFaultsIT {
           shop.sayAndWait(FOUL);
         }
         assertEquals(0, shop.raised("leave"), "not yet");
-        CompletableFuture<Void> foul =
-            backlog(shop.core.brokerUri(), "foul", shop.clock.now(), FOUL);
+        CompletableFuture<Void> foul = backlog(shop, "foul", shop.clock.now(), FOUL);
         Until.within(PATIENCE, "the backlog comes in", () -> shop.marked("foul", STALE / 10));
         assertEquals(0, shop.raised("leave"), "old readings raise nothing");
         long sent = System.nanoTime();
@@ -200,7 +207,7 @@ class AlarmFaultsIT {
         foul.join();
         Until.within(PATIENCE, "the backlog is stored", () -> shop.marked("foul", STALE));
         String id = shop.leave().orElseThrow().id();
-        backlog(shop.core.brokerUri(), "clean", shop.clock.now(), CLEAN).join();
+        backlog(shop, "clean", shop.clock.now(), CLEAN).join();
         Until.within(PATIENCE, "the backlog is stored", () -> shop.marked("clean", STALE));
         assertEquals(id, shop.leave().orElseThrow().id(), "the same warning stands");
         assertEquals(1, shop.raised("leave"));

@@ -27,6 +27,7 @@ final class BadNetwork implements AutoCloseable {
   private final URI broker;
   private final int mostMillis;
   private volatile int cutOneIn;
+  private volatile boolean pulledOut;
   private final Random random;
   private final List<Socket> sockets = new CopyOnWriteArrayList<>();
   private final AtomicInteger cuts = new AtomicInteger();
@@ -51,6 +52,15 @@ final class BadNetwork implements AutoCloseable {
   URI uri() {
     InetSocketAddress bound = (InetSocketAddress) server.getLocalSocketAddress();
     return URI.create("tcp://" + bound.getAddress().getHostAddress() + ":" + bound.getPort());
+  }
+
+  /** Nothing comes through any more, and nobody is told so. */
+  void pullOut() {
+    pulledOut = true;
+  }
+
+  void plugIn() {
+    pulledOut = false;
   }
 
   /** No connection is cut from now on; it stays slow. */
@@ -92,6 +102,9 @@ final class BadNetwork implements AutoCloseable {
       for (int n = in.read(buffer); n >= 0; n = in.read(buffer)) {
         if (mostMillis > 0) {
           LockSupport.parkNanos(Duration.ofMillis(random.nextInt(mostMillis)).toNanos());
+        }
+        while (pulledOut && !server.isClosed()) {
+          LockSupport.parkNanos(10_000_000);
         }
         int oneIn = cutOneIn;
         if (oneIn > 0 && random.nextInt(oneIn) == 0) {

@@ -11,7 +11,6 @@ import java.time.ZoneId;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
-import java.util.Optional;
 import java.util.TreeMap;
 import java.util.stream.LongStream;
 import org.junit.jupiter.api.AfterEach;
@@ -53,8 +52,7 @@ class ClockFaultsIT {
   }
 
   private static OutboxDevice device(DashboardCore core) {
-    return new OutboxDevice(core::brokerUri, Ledger.CHANNEL, Ledger.OUTBOX, Optional.empty())
-        .start();
+    return Paired.with(core.logins()).sending(core::brokerUri);
   }
 
   private static void measure(OutboxDevice device, Instant time) {

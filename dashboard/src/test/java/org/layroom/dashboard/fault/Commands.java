@@ -3,6 +3,7 @@ package org.layroom.dashboard.fault;
 import java.io.IOException;
 import java.nio.charset.StandardCharsets;
 import java.util.List;
+import java.util.Optional;
 import java.util.concurrent.TimeUnit;
 import org.junit.jupiter.api.Assumptions;
 
@@ -27,6 +28,12 @@ final class Commands {
       throws IOException, InterruptedException {
     Ended ended = run(command);
     Assumptions.assumeTrue(ended.status() == 0, why + " (" + ended.said().strip() + ")");
+  }
+
+  /** Runs a command; what it said when it did not end well. */
+  static Optional<String> trouble(String... command) throws IOException, InterruptedException {
+    Ended ended = run(command);
+    return ended.status() == 0 ? Optional.empty() : Optional.of(ended.said().strip());
   }
 
   private record Ended(int status, String said) {}

@@ -107,10 +107,9 @@ class DiskFaultsIT {
     int fills = witness.times(1, 10);
     try (SmallDisk disk = SmallDisk.made(folder.resolve("disk").resolve("data"), 64)) {
       Path data = disk.folder();
+      Paired paired = Paired.in(data);
       ChildDashboard child = ChildDashboard.start(data, 96, Optional.empty());
-      try (OutboxDevice device =
-          new OutboxDevice(child::broker, Ledger.CHANNEL, Ledger.OUTBOX, Optional.empty())
-              .start()) {
+      try (OutboxDevice device = paired.sending(child::broker)) {
         for (int i = 0; i < fills; i++) {
           measureFor(device, Duration.ofSeconds(1));
           awaitStored(device);
@@ -137,11 +136,10 @@ class DiskFaultsIT {
   void theDashboardMayNotWrite(Witness witness) throws Exception {
     int times = witness.times(1, 10);
     Path data = Files.createDirectories(folder.resolve("data"));
+    Paired paired = Paired.in(data);
     try (ChildDashboard child = ChildDashboard.start(data, 96, Optional.empty())) {
       Commands.canOrLeaveOut("prlimit is needed", limit(child.pid(), "unlimited"));
-      try (OutboxDevice device =
-          new OutboxDevice(child::broker, Ledger.CHANNEL, Ledger.OUTBOX, Optional.empty())
-              .start()) {
+      try (OutboxDevice device = paired.sending(child::broker)) {
         for (int i = 0; i < times; i++) {
           measureFor(device, Duration.ofSeconds(1));
           awaitStored(device);
@@ -169,10 +167,9 @@ class DiskFaultsIT {
   void theDashboardsFolderIsReadOnly(Witness witness) throws Exception {
     try (SmallDisk disk = SmallDisk.made(folder.resolve("disk").resolve("data"), 64)) {
       Path data = disk.folder();
+      Paired paired = Paired.in(data);
       try (ChildDashboard child = ChildDashboard.start(data, 96, Optional.empty());
-          OutboxDevice device =
-              new OutboxDevice(child::broker, Ledger.CHANNEL, Ledger.OUTBOX, Optional.empty())
-                  .start()) {
+          OutboxDevice device = paired.sending(child::broker)) {
         measureFor(device, Duration.ofSeconds(1));
         awaitStored(device);
       }
@@ -220,8 +217,9 @@ class DiskFaultsIT {
       throws Exception {
     int times = witness.times(1, 10);
     Path data = Files.createDirectories(folder.resolve("data"));
+    Paired paired = Paired.in(data);
     try (ChildDashboard child = ChildDashboard.start(data, 96, Optional.empty())) {
-      try (ShippedJars.Running device = device(child.broker(), deviceData)) {
+      try (ShippedJars.Running device = device(paired, child.broker(), deviceData)) {
         devicePid = device.process().pid();
         for (int i = 0; i < times; i++) {
           LockSupport.parkNanos(Duration.ofSeconds(2).toNanos());
@@ -263,12 +261,8 @@ class DiskFaultsIT {
     }
   }
 
-  private ShippedJars.Running device(URI broker, Path data) throws IOException {
-    Path config =
-        Files.writeString(
-            folder.resolve("device.properties"),
-            "broker.uri=mqtt://%s:%d\ndata=%s\nsample-seconds=1\nspeed=50\n"
-                .formatted(broker.getHost(), broker.getPort(), data));
+  private ShippedJars.Running device(Paired paired, URI broker, Path data) throws IOException {
+    Path config = paired.settings(folder, broker, data, "sample-seconds=1\nspeed=50\n");
     return ShippedJars.start(
         ShippedJars.DEVICE,
         "layroom-device ready",

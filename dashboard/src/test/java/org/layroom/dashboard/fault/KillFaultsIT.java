@@ -19,6 +19,7 @@ import org.junit.jupiter.api.extension.ExtendWith;
 import org.junit.jupiter.api.io.CleanupMode;
 import org.junit.jupiter.api.io.TempDir;
 import org.layroom.dashboard.cli.ShippedJars;
+import org.layroom.dashboard.credential.DeviceLogins;
 import org.layroom.dashboard.store.OutboxMark;
 import org.layroom.dashboard.store.Store;
 import org.layroom.dashboard.testing.ChildDashboard;
@@ -60,10 +61,10 @@ class KillFaultsIT {
     Random random = witness.random();
     int kills = witness.times(5, 100);
     Path data = Files.createDirectories(folder.resolve("data"));
+    Paired paired = Paired.in(data);
     ChildDashboard child = ChildDashboard.start(data, HEAP_MIB, Optional.empty());
     broker = child.broker();
-    try (OutboxDevice device =
-        new OutboxDevice(() -> broker, Ledger.CHANNEL, Ledger.OUTBOX, Optional.empty()).start()) {
+    try (OutboxDevice device = paired.sending(() -> broker)) {
       for (int kill = 0; kill < kills; kill++) {
         measureForAWhile(device, random);
         child.kill();
@@ -90,13 +91,12 @@ class KillFaultsIT {
     int kills = witness.times(5, 100);
     Path data = Files.createDirectories(folder.resolve("data"));
     Path brokerFolder = Files.createDirectories(folder.resolve("mosquitto"));
-    try (Mosquitto mosquitto = Mosquitto.prepare(brokerFolder, true)) {
+    DeviceLogins logins = DeviceLogins.of(data);
+    Paired paired = Paired.with(logins);
+    try (Mosquitto mosquitto = Mosquitto.preparePaired(brokerFolder, logins)) {
       mosquitto.start();
       try (ChildDashboard child = ChildDashboard.start(data, HEAP_MIB, Optional.of(mosquitto));
-          OutboxDevice device =
-              new OutboxDevice(
-                      mosquitto::uri, Ledger.CHANNEL, Ledger.OUTBOX, Optional.of(Mosquitto.USER))
-                  .start()) {
+          OutboxDevice device = paired.sending(mosquitto::uri)) {
         for (int kill = 0; kill < kills; kill++) {
           measureForAWhile(device, random);
           mosquitto.kill();
@@ -130,8 +130,11 @@ class KillFaultsIT {
     int kills = witness.times(4, 100);
     Path data = Files.createDirectories(folder.resolve("data"));
     Path outboxFolder = folder.resolve("device").resolve("outbox");
+    Paired paired = Paired.in(data);
     try (ChildDashboard child = ChildDashboard.start(data, HEAP_MIB, Optional.empty())) {
-      Path config = deviceSettings(child.broker());
+      Path config =
+          paired.settings(
+              folder, child.broker(), folder.resolve("device"), "sample-seconds=1\nspeed=500\n");
       String name = "";
       long last = 0;
       for (int kill = 0; kill < kills; kill++) {
@@ -156,14 +159,6 @@ class KillFaultsIT {
 
   private static OutboxOptions options() {
     return OutboxOptions.standard(Duration.ofSeconds(1));
-  }
-
-  private Path deviceSettings(URI broker) throws IOException {
-    Path data = Files.createDirectories(folder.resolve("device"));
-    return Files.writeString(
-        folder.resolve("device.properties"),
-        "broker.uri=mqtt://%s:%d\ndata=%s\nsample-seconds=1\nspeed=500\n"
-            .formatted(broker.getHost(), broker.getPort(), data));
   }
 
   private ShippedJars.Running device(Path config) throws IOException {

@@ -59,10 +59,9 @@ class LoadFaultsIT {
     long[] measuredAt = new long[seconds * A_SECOND + 1];
     long[] late = new long[seconds * A_SECOND + 1];
     Path data = Files.createDirectories(folder.resolve("data"));
+    Paired paired = Paired.in(data);
     try (ChildDashboard child = ChildDashboard.start(data, 96, Optional.empty());
-        OutboxDevice device =
-            new OutboxDevice(child::broker, Ledger.CHANNEL, Ledger.OUTBOX, Optional.empty())
-                .start()) {
+        OutboxDevice device = paired.sending(child::broker)) {
       long begun = System.nanoTime();
       int marked = 0;
       for (int i = 1; i <= seconds * A_SECOND; i++) {
@@ -171,14 +170,12 @@ class LoadFaultsIT {
   private ShippedJars.Running device(DashboardCore core, Path data, Duration period)
       throws Exception {
     Path config =
-        Files.writeString(
-            folder.resolve("device.properties"),
-            "broker.uri=mqtt://%s:%d\ndata=%s\nsample-seconds=%d\n"
-                .formatted(
-                    core.brokerUri().getHost(),
-                    core.brokerUri().getPort(),
-                    data,
-                    period.toSeconds()));
+        Paired.with(core.logins())
+            .settings(
+                folder,
+                core.brokerUri(),
+                data,
+                "sample-seconds=%d\n".formatted(period.toSeconds()));
     return ShippedJars.start(
         ShippedJars.DEVICE,
         "layroom-device ready",

@@ -24,6 +24,7 @@ import org.junit.jupiter.api.io.CleanupMode;
 import org.junit.jupiter.api.io.TempDir;
 import org.layroom.dashboard.broker.ArtemisBroker;
 import org.layroom.dashboard.credential.DeviceLogins;
+import org.layroom.dashboard.credential.Guest;
 import org.layroom.dashboard.ingest.Refusal;
 import org.layroom.dashboard.mqtt.LinkTimes;
 import org.layroom.dashboard.room.CoreSettings;
@@ -71,11 +72,15 @@ class NetworkFaultsIT {
 
   private DashboardCore dashboard(String data, URI broker) {
     return DashboardCore.start(
-        CoreSettings.outside(folder.resolve(data), broker).withLinkTimes(QUICK), pace, pace);
+        CoreSettings.outside(folder.resolve(data), broker)
+            .withLogin(Guest.Dashboard.USER, logins().ownPasswordFile())
+            .withLinkTimes(QUICK),
+        pace,
+        pace);
   }
 
-  private OutboxDevice device(URI broker) {
-    return new OutboxDevice(() -> broker, Ledger.CHANNEL, Ledger.OUTBOX, Optional.empty()).start();
+  private DeviceLogins logins() {
+    return DeviceLogins.of(folder);
   }
 
   private void measure(OutboxDevice device, int count) {
@@ -95,13 +100,14 @@ class NetworkFaultsIT {
       promised = "every reading stored once; goes on by itself")
   void slowLinksThatBreak(Witness witness) throws Exception {
     InetAddress here = InetAddress.getLoopbackAddress();
+    Paired paired = Paired.with(logins());
     try (ArtemisBroker broker =
-        new ArtemisBroker(folder.resolve("broker"), "127.0.0.1", 0, DeviceLogins.of(folder))) {
+        new ArtemisBroker(folder.resolve("broker"), "127.0.0.1", 0, logins())) {
       broker.start();
       try (BadNetwork one = new BadNetwork(here, broker.uri(), 20, 100, witness.random());
           BadNetwork other = new BadNetwork(here, broker.uri(), 20, 100, witness.random());
           DashboardCore core = dashboard("data", one.uri());
-          OutboxDevice device = device(other.uri())) {
+          OutboxDevice device = paired.sending(other::uri)) {
         measure(device, witness.times(1500, 6000));
         one.mend();
         other.mend();
@@ -124,9 +130,11 @@ class NetworkFaultsIT {
     Random random = witness.random();
     int readings = witness.times(2000, 20_000);
     Instant begun = Instant.now().minusSeconds(60);
+    Paired paired = Paired.in(folder.resolve("data"));
     try (DashboardCore core =
             DashboardCore.start(CoreSettings.embedded(folder.resolve("data"), 0), pace, pace);
-        Speaker speaker = Speaker.connected(core.brokerUri(), "repeats-itself")) {
+        Speaker speaker =
+            Speaker.connected(core.brokerUri(), Ledger.CHANNEL.clientId(), paired.device())) {
       speaker.awaitHeard(core, Ledger.CHANNEL);
       long before = core.counts().messages();
       int sent = 0;
@@ -229,11 +237,12 @@ class NetworkFaultsIT {
       value = "two dashboards on one broker by mistake, one of them stopped for a while",
       promised = "both say so, and each keeps every reading once")
   void twoDashboards(Witness witness) throws Exception {
+    Paired paired = Paired.with(logins());
     try (ArtemisBroker broker =
-        new ArtemisBroker(folder.resolve("broker"), "127.0.0.1", 0, DeviceLogins.of(folder))) {
+        new ArtemisBroker(folder.resolve("broker"), "127.0.0.1", 0, logins())) {
       broker.start();
       try (DashboardCore one = dashboard("one", broker.uri());
-          OutboxDevice device = device(broker.uri())) {
+          OutboxDevice device = paired.sending(broker::uri)) {
         measure(device, 200);
         DashboardCore two = dashboard("two", broker.uri());
         try {

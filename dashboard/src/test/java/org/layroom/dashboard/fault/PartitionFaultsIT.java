@@ -38,17 +38,19 @@ class PartitionFaultsIT {
 
   @Test
   @Fault(
-      value = "device in a network namespace of its own, its cable out and in",
+      value = "device elsewhere (a network namespace of its own), its cable out and in",
       promised = "it measures on, and every sample is stored once when the cable is in")
   void partitioned(Witness witness) throws Exception {
     int partitions = witness.times(1, 10);
     Random random = witness.random();
-    try (Partition partition = Partition.made();
+    Paired paired = Paired.in(folder.resolve("data"));
+    try (Cable partition = Partition.made(witness.random());
         DashboardCore core =
-            DashboardCore.start(CoreSettings.embedded(folder.resolve("data"), 0), pace, pace);
-        BadNetwork door =
-            new BadNetwork(partition.here(), core.brokerUri(), 0, 0, witness.random())) {
-      Process device = partition.device(door.uri(), folder);
+            DashboardCore.start(
+                CoreSettings.embedded(folder.resolve("data"), partition.brokerAddress(), 0),
+                pace,
+                pace)) {
+      Process device = partition.device(paired, core.brokerUri(), folder);
       try {
         long before = awaitMore(core, 0);
         for (int i = 0; i < partitions; i++) {
@@ -70,6 +72,7 @@ class PartitionFaultsIT {
           LongStream.rangeClosed(1, mark).boxed().toList(),
           stored.stream().filter(one -> one <= mark).sorted().toList());
       witness.saw("%d times out for 3 to 7 s, %d samples", partitions, mark);
+      witness.saw("%s", partition.words());
     }
   }
 

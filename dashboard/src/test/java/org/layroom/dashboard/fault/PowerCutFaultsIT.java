@@ -201,10 +201,9 @@ class PowerCutFaultsIT {
     int cuts = witness.times(2, 30);
     Ledger ledger = new Ledger();
     Path data = Files.createDirectories(folder.resolve("data"));
+    Paired paired = Paired.in(data);
     ChildDashboard[] child = {ChildDashboard.start(data, 96, Optional.empty())};
-    try (OutboxDevice device =
-        new OutboxDevice(() -> child[0].broker(), Ledger.CHANNEL, Ledger.OUTBOX, Optional.empty())
-            .start()) {
+    try (OutboxDevice device = paired.sending(() -> child[0].broker())) {
       for (int cut = 0; cut < cuts; cut++) {
         long before = ledger.measured();
         for (int i = 0; i < 500; i++) {

@@ -12,6 +12,7 @@ import org.eclipse.paho.client.mqttv3.MqttConnectOptions;
 import org.eclipse.paho.client.mqttv3.MqttException;
 import org.eclipse.paho.client.mqttv3.persist.MemoryPersistence;
 import org.layroom.dashboard.room.DashboardCore;
+import org.layroom.dashboard.testing.OutboxDevice;
 import org.layroom.device.telemetry.Channel;
 import org.layroom.device.telemetry.Topic;
 
@@ -27,10 +28,12 @@ final class Speaker implements AutoCloseable {
     this.client = client;
   }
 
-  static Speaker connected(URI broker, String name) throws MqttException {
+  static Speaker connected(URI broker, String name, OutboxDevice.Login login) throws MqttException {
     MqttAsyncClient client = new MqttAsyncClient(broker.toString(), name, new MemoryPersistence());
     MqttConnectOptions options = new MqttConnectOptions();
     options.setMaxInflight(2 * MOST_IN_FLIGHT);
+    options.setUserName(login.user());
+    options.setPassword(login.password().toCharArray());
     client.connect(options).waitForCompletion(PATIENCE_MILLIS);
     return new Speaker(client);
   }

@@ -13,6 +13,7 @@ import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
 import org.junit.jupiter.params.provider.ValueSource;
+import org.layroom.device.encryption.Authority;
 
 /** Messages on their way out, and where they go. */
 class OutgoingTest {
@@ -57,7 +58,13 @@ class OutgoingTest {
 
   private static LinkSettings settings(String uri) {
     return new LinkSettings(
-        URI.create(uri), "x", Path.of("x"), Optional.empty(), Optional.empty(), LinkTimes.USUAL);
+        URI.create(uri),
+        "x",
+        Path.of("x"),
+        Optional.empty(),
+        Optional.empty(),
+        new Authority(Optional.empty()),
+        LinkTimes.USUAL);
   }
 
   @ParameterizedTest

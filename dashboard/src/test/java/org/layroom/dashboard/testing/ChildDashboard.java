@@ -47,6 +47,7 @@ public final class ChildDashboard implements AutoCloseable {
     if (outside.isPresent()) {
       command.add(outside.get().uri().toString());
       command.add(outside.get().passwordFile().toString());
+      command.add(outside.get().user());
     }
     Process process =
         new ProcessBuilder(command)
@@ -85,7 +86,7 @@ public final class ChildDashboard implements AutoCloseable {
     kill();
   }
 
-  /** The child: data folder, then broker and password file if outside. */
+  /** The child: data folder, then broker, password file and user if outside. */
   public static void main(String[] args) throws InterruptedException {
     RealTime pace = new RealTime();
     Path data = Path.of(args[0]);
@@ -100,8 +101,7 @@ public final class ChildDashboard implements AutoCloseable {
     CoreSettings settings =
         args.length == 1
             ? CoreSettings.embedded(data, 0)
-            : CoreSettings.outside(data, URI.create(args[1]))
-                .withLogin(Mosquitto.USER, Path.of(args[2]));
+            : CoreSettings.outside(data, URI.create(args[1])).withLogin(args[3], Path.of(args[2]));
     DashboardCore core = DashboardCore.start(settings.withLinkTimes(quick), pace, pace);
     System.out.println(READY + core.brokerUri());
     new CountDownLatch(1).await();

@@ -15,6 +15,8 @@ import java.util.concurrent.TimeUnit;
 import org.jspecify.annotations.Nullable;
 import org.junit.jupiter.api.Assertions;
 import org.junit.jupiter.api.Assumptions;
+import org.layroom.dashboard.credential.DeviceLogins;
+import org.layroom.dashboard.credential.Guest;
 
 /**
  * A real outside broker (Debian's mosquitto) with a user, a password and a folder of its own, and
@@ -27,9 +29,15 @@ public final class Mosquitto implements AutoCloseable {
   private final Path folder;
   private final int port;
   private final Path config;
+  private final String user;
   private @Nullable Process process;
 
   private Mosquitto(Path folder, int port, Path config) {
+    this(folder, port, config, USER);
+  }
+
+  private Mosquitto(Path folder, int port, Path config, String user) {
+    this.user = user;
     this.folder = folder;
     this.port = port;
     this.config = config;
@@ -111,6 +119,29 @@ public final class Mosquitto implements AutoCloseable {
     return new Mosquitto(folder, port, config);
   }
 
+  /** Prepares a broker that knows paired devices and the dashboard, each with its own rights. */
+  public static Mosquitto preparePaired(Path folder, DeviceLogins logins) throws IOException {
+    Files.write(folder.resolve("passwd"), logins.mosquittoPasswords());
+    Files.write(folder.resolve("acl"), logins.mosquittoAccess());
+    Files.copy(logins.ownPasswordFile(), folder.resolve("password.txt"));
+    Files.createDirectories(folder.resolve("state"));
+    Mosquitto plain =
+        prepareWith(
+            folder,
+            "allow_anonymous false\npassword_file %s\nacl_file %s\n"
+                    .formatted(folder.resolve("passwd"), folder.resolve("acl"))
+                + "use_username_as_clientid true\npersistence true\n"
+                + "persistence_location %s/\nautosave_interval 30\n"
+                    .formatted(folder.resolve("state"))
+                + "message_size_limit 65536\n");
+    return new Mosquitto(folder, plain.port, plain.config, Guest.Dashboard.USER);
+  }
+
+  /** Who the dashboard is at this broker. */
+  public String user() {
+    return user;
+  }
+
   /** Lets it read its password file and access list again, as a reload of its service does. */
   public void reload() throws IOException, InterruptedException {
     Process running = process;
@@ -124,7 +155,8 @@ public final class Mosquitto implements AutoCloseable {
   }
 
   public Path passwordFile() throws IOException {
-    return Files.writeString(folder.resolve("password.txt"), PASSWORD + "\n");
+    Path file = folder.resolve("password.txt");
+    return user.equals(USER) ? Files.writeString(file, PASSWORD + "\n") : file;
   }
 
   /** Starts the broker and waits until it answers. */

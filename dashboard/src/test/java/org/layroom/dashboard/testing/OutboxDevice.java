@@ -43,7 +43,8 @@ public final class OutboxDevice implements AutoCloseable {
   private final Supplier<URI> broker;
   private final Channel channel;
   private final String outbox;
-  private final Optional<String> user;
+  private final Optional<Login> login;
+  private final String clientId;
   private final NavigableMap<Long, DeviceMessage.Sample> kept = new ConcurrentSkipListMap<>();
   private final Thread thread = new Thread(this::run, "test-device");
   private final long made = System.nanoTime();
@@ -54,12 +55,35 @@ public final class OutboxDevice implements AutoCloseable {
   private final AtomicLong resent = new AtomicLong();
   private volatile String dashboard = "";
 
+  /** A name and a password at a broker. */
+  public record Login(String user, String password) {}
+
   /** Prepares a device; the broker's address may change from connection to connection. */
   public OutboxDevice(Supplier<URI> broker, Channel channel, String outbox, Optional<String> user) {
+    this(
+        broker,
+        channel,
+        outbox,
+        user.map(name -> new Login(name, Mosquitto.PASSWORD)),
+        "device-" + channel.device());
+  }
+
+  /** Prepares a paired device, which comes in under its own name only. */
+  public OutboxDevice(Supplier<URI> broker, Channel channel, String outbox, Login login) {
+    this(broker, channel, outbox, Optional.of(login), channel.clientId());
+  }
+
+  private OutboxDevice(
+      Supplier<URI> broker,
+      Channel channel,
+      String outbox,
+      Optional<Login> login,
+      String clientId) {
     this.broker = broker;
     this.channel = channel;
     this.outbox = outbox;
-    this.user = user;
+    this.login = login;
+    this.clientId = clientId;
     thread.setDaemon(true);
   }
 
@@ -100,8 +124,7 @@ public final class OutboxDevice implements AutoCloseable {
   private void run() {
     while (open) {
       try (MqttAsyncClient client =
-          new MqttAsyncClient(
-              broker.get().toString(), "device-" + channel.device(), new MemoryPersistence())) {
+          new MqttAsyncClient(broker.get().toString(), clientId, new MemoryPersistence())) {
         talk(client);
       } catch (MqttException e) {
         pause();
@@ -115,10 +138,10 @@ public final class OutboxDevice implements AutoCloseable {
     options.setCleanSession(true);
     options.setMaxInflight(MOST_IN_FLIGHT);
     options.setConnectionTimeout(5);
-    user.ifPresent(
-        name -> {
-          options.setUserName(name);
-          options.setPassword(Mosquitto.PASSWORD.toCharArray());
+    login.ifPresent(
+        one -> {
+          options.setUserName(one.user());
+          options.setPassword(one.password().toCharArray());
         });
     try {
       client.connect(options).waitForCompletion(5000);

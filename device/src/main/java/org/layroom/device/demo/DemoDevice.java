@@ -4,6 +4,7 @@ import java.io.IOException;
 import java.time.Duration;
 import java.time.Instant;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import org.layroom.device.alarm.LocalAlarm;
 import org.layroom.device.outbox.Outbox;
@@ -15,6 +16,8 @@ import org.layroom.device.publishing.DeliveryLine;
 import org.layroom.device.publishing.Publisher;
 import org.layroom.device.sampling.CleanAir;
 import org.layroom.device.sampling.KnownCleanAir;
+import org.layroom.device.sampling.KnownOffsets;
+import org.layroom.device.sampling.OffsetPart;
 import org.layroom.device.sampling.Part;
 import org.layroom.device.sampling.Sampler;
 import org.layroom.device.simulated.SimulatedBench;
@@ -85,16 +88,21 @@ public final class DemoDevice implements AutoCloseable {
         new Publisher(BrokerAddress.of(connection.broker()), connection.channel(), outbox, pace);
     CleanAir reading = new CleanAir(SimulatedShop.cleanAirTicks(), now);
     KnownCleanAir cleanAir = new KnownCleanAir(Optional.of(reading));
-    List<Part> parts = DemoParts.of(bench, pace, story.past(), cleanAir);
+    KnownOffsets offsets = new KnownOffsets(Map.of());
+    List<Part> parts =
+        DemoParts.of(bench, pace, story.past(), cleanAir).stream()
+            .map(part -> OffsetPart.of(part, offsets, Optional.empty()))
+            .toList();
     LocalAlarm alarm = LocalAlarm.unwired(pace, watched(reading, story), publisher::alarm);
     publisher.onAcknowledged(alarm::acknowledged);
     publisher.onSettings(
         decided -> {
           decided.cleanAir().ifPresent(one -> cleanAir.offer(new CleanAir(one.raw(), one.taken())));
+          offsets.decided(decided.offsets());
           alarm.decided(decided);
         });
     Sampler sampler =
-        new Sampler(pace, () -> parts, alarm.andThen(new DeliveryLine(outbox, publisher)));
+        new Sampler(pace, () -> parts, alarm.andThen(new DeliveryLine(outbox, publisher, offsets)));
     publisher.start();
     pace.after(Duration.ZERO, sampler::sampleOnce);
     return new DemoDevice(

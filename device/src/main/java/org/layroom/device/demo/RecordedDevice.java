@@ -5,6 +5,7 @@ import java.time.Duration;
 import java.time.Instant;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Map;
 import org.layroom.device.chip.Ds18b20;
 import org.layroom.device.chip.Sgp40;
 import org.layroom.device.chip.Sht4x;
@@ -15,6 +16,7 @@ import org.layroom.device.publishing.BrokerAddress;
 import org.layroom.device.publishing.DeliveryLine;
 import org.layroom.device.publishing.Publisher;
 import org.layroom.device.sampling.AirPart;
+import org.layroom.device.sampling.KnownOffsets;
 import org.layroom.device.sampling.Origin;
 import org.layroom.device.sampling.Part;
 import org.layroom.device.sampling.Sampler;
@@ -59,7 +61,9 @@ public final class RecordedDevice implements AutoCloseable {
     voc =
         new VocPart(
             new Sgp40(bench.i2c().device(SimulatedBench.VOC_ADDRESS), pace), Origin.RECORDING);
-    sampler = new Sampler(pace, () -> shown, new DeliveryLine(outbox, publisher));
+    sampler =
+        new Sampler(
+            pace, () -> shown, new DeliveryLine(outbox, publisher, new KnownOffsets(Map.of())));
   }
 
   /**

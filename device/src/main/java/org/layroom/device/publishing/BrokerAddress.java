@@ -5,6 +5,8 @@ import java.net.URI;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.Optional;
+import org.layroom.device.encryption.Authority;
+import org.layroom.device.encryption.BrokerTrouble;
 
 /**
  * Where the broker is and how to log in.
@@ -12,8 +14,11 @@ import java.util.Optional;
  * @param uri {@code mqtt://host:1883} or {@code mqtts://host:8883} (also {@code tcp}, {@code ssl})
  * @param user empty for a broker that asks for no name
  * @param passwordFile a file with the password on its first line, read anew at each connect
+ * @param caFile the certificate, in PEM form, of who has signed the broker's; empty for the public
+ *     authorities that Java knows
  */
-public record BrokerAddress(URI uri, Optional<String> user, Optional<Path> passwordFile) {
+public record BrokerAddress(
+    URI uri, Optional<String> user, Optional<Path> passwordFile, Optional<Path> caFile) {
   private static final int PLAIN_PORT = 1883;
   private static final int TLS_PORT = 8883;
 
@@ -33,6 +38,15 @@ public record BrokerAddress(URI uri, Optional<String> user, Optional<Path> passw
     if (user.isEmpty() && passwordFile.isPresent()) {
       throw new IllegalArgumentException("broker.password-file needs broker.user beside it");
     }
+    if (caFile.isPresent() && !isTls(uri)) {
+      throw new IllegalArgumentException(
+          "broker.ca-file is for an encrypted connection: write mqtts://HOST:8883 in broker.uri");
+    }
+  }
+
+  /** A broker without an authority of its own. */
+  public BrokerAddress(URI uri, Optional<String> user, Optional<Path> passwordFile) {
+    this(uri, user, passwordFile, Optional.empty());
   }
 
   /** A broker that asks for no name. */
@@ -44,11 +58,28 @@ public record BrokerAddress(URI uri, Optional<String> user, Optional<Path> passw
     return "mqtts".equals(uri.getScheme()) || "ssl".equals(uri.getScheme());
   }
 
+  /** Whose signature an encrypted connection asks for. */
+  Authority authority() {
+    return new Authority(caFile);
+  }
+
+  /** Words for a connection that did not come about. */
+  BrokerTrouble trouble() {
+    return new BrokerTrouble(uri.getHost(), isEncrypted(), authority());
+  }
+
+  boolean isEncrypted() {
+    return isTls(uri);
+  }
+
+  /** As written, or the usual one. */
+  int port() {
+    return uri.getPort() >= 0 ? uri.getPort() : isEncrypted() ? TLS_PORT : PLAIN_PORT;
+  }
+
   /** The address as the MQTT client writes it. */
   String clientUri() {
-    boolean tls = isTls(uri);
-    int port = uri.getPort() >= 0 ? uri.getPort() : tls ? TLS_PORT : PLAIN_PORT;
-    return (tls ? "ssl://" : "tcp://") + uri.getHost() + ":" + port;
+    return (isEncrypted() ? "ssl://" : "tcp://") + uri.getHost() + ":" + port();
   }
 
   /** The password now; empty when there is no password file. */

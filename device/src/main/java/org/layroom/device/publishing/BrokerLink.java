@@ -28,6 +28,7 @@ final class BrokerLink {
   private final Channel channel;
   private final Events events;
   private final MqttAsyncClient client;
+  private final BrokerAddress address;
 
   /** What a connection tells, on the MQTT client's own threads: do not wait in these. */
   interface Events {
@@ -47,7 +48,9 @@ final class BrokerLink {
     void taken(BrokerLink link);
   }
 
-  private BrokerLink(Channel channel, Events events, MqttAsyncClient client) {
+  private BrokerLink(
+      BrokerAddress address, Channel channel, Events events, MqttAsyncClient client) {
+    this.address = address;
     this.channel = channel;
     this.events = events;
     this.client = client;
@@ -58,12 +61,12 @@ final class BrokerLink {
     try {
       MqttAsyncClient client =
           new MqttAsyncClient(address.clientUri(), channel.clientId(), new MemoryPersistence());
-      BrokerLink link = new BrokerLink(channel, events, client);
+      BrokerLink link = new BrokerLink(address, channel, events, client);
       client.setCallback(link.new Callback());
       client.connect(options(address, channel), null, link.new Connecting());
       return link;
     } catch (MqttException e) {
-      throw new IOException(reason(e), e);
+      throw new IOException(reason(e, address), e);
     }
   }
 
@@ -93,6 +96,7 @@ final class BrokerLink {
       MqttConnectOptions options = new MqttConnectOptions();
       options.setConnectionTimeout(CONNECT_SECONDS);
       address.user().ifPresent(options::setUserName);
+      encrypt(options, address);
       options.setPassword(password.toCharArray());
       try {
         client.connect(options).waitForCompletion();
@@ -105,7 +109,7 @@ final class BrokerLink {
       if (isRefusal(e)) {
         return Trial.REFUSED;
       }
-      throw new IOException(reason(e), e);
+      throw new IOException(reason(e, address), e);
     }
   }
 
@@ -124,8 +128,16 @@ final class BrokerLink {
         Topic.QOS,
         Topic.STATUS.retained());
     address.user().ifPresent(options::setUserName);
+    encrypt(options, address);
     address.password().ifPresent(password -> options.setPassword(password.toCharArray()));
     return options;
+  }
+
+  private static void encrypt(MqttConnectOptions options, BrokerAddress address)
+      throws IOException {
+    if (address.caFile().isPresent()) {
+      options.setSocketFactory(address.authority().sockets());
+    }
   }
 
   /** Sends; {@link Events#taken} follows when the broker has it. */
@@ -179,6 +191,11 @@ final class BrokerLink {
     }
   }
 
+  /** Why no connection came about. */
+  private static String reason(Throwable e, BrokerAddress address) {
+    return isRefusal(e) ? reason(e) : address.trouble().words(e).orElseGet(() -> reason(e));
+  }
+
   private static String reason(Throwable e) {
     if (isRefusal(e)) {
       return "it refuses this device's name or password; pair it again: layroom-device pair";
@@ -210,7 +227,7 @@ final class BrokerLink {
 
     @Override
     public void onFailure(IMqttToken token, Throwable cause) {
-      events.lost(BrokerLink.this, reason(cause));
+      events.lost(BrokerLink.this, reason(cause, address));
     }
   }
 

@@ -59,13 +59,15 @@ public final class BrokerLogin {
    * Comes in at the broker once, and keeps the login when that went well.
    *
    * @param data the device's data folder, made when missing; its owner becomes the login's
+   * @param caFile who has signed the broker's certificate; empty for the public authorities
    * @param password as {@link #typed} gives it
    * @throws IOException when no broker answers, or the login cannot be kept
    */
-  public static Outcome pair(Path data, URI broker, Channel channel, String password)
+  public static Outcome pair(
+      Path data, URI broker, Optional<Path> caFile, Channel channel, String password)
       throws IOException {
     BrokerAddress address =
-        new BrokerAddress(broker, Optional.of(channel.user()), Optional.empty());
+        new BrokerAddress(broker, Optional.of(channel.user()), Optional.empty(), caFile);
     if (BrokerLink.tryOnce(address, channel, password) == BrokerLink.Trial.REFUSED) {
       return Outcome.REFUSED;
     }
@@ -109,7 +111,7 @@ public final class BrokerLogin {
    *
    * @throws IllegalArgumentException when the login cannot be read, or is another device's
    */
-  public static Optional<BrokerAddress> kept(Path data, Channel channel) {
+  public static Optional<BrokerAddress> kept(Path data, Channel channel, Optional<Path> caFile) {
     Path file = data.resolve(FILE);
     if (!Files.exists(file)) {
       return Optional.empty();
@@ -128,7 +130,7 @@ public final class BrokerLogin {
       }
       return Optional.of(
           new BrokerAddress(
-              URI.create(after(lines, URI_KEY)), Optional.of(user), Optional.of(file)));
+              URI.create(after(lines, URI_KEY)), Optional.of(user), Optional.of(file), caFile));
     } catch (IOException e) {
       throw new IllegalArgumentException(
           "the login " + file + " cannot be read: pair the device again (layroom-device pair)", e);

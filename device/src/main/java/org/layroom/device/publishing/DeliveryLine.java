@@ -5,8 +5,10 @@ import java.util.List;
 import java.util.function.Consumer;
 import org.layroom.device.outbox.Appended;
 import org.layroom.device.outbox.Outbox;
+import org.layroom.device.sampling.KnownOffsets;
 import org.layroom.device.sampling.Sampled;
 import org.layroom.device.telemetry.DeviceStatus.PartFault;
+import org.layroom.device.telemetry.SensorOffset;
 import org.tinylog.Logger;
 
 /** The way of one sample: onto the disk, then to the publisher, with the faults for the status. */
@@ -15,11 +17,19 @@ public final class DeliveryLine implements Consumer<Sampled> {
 
   private final Outbox outbox;
   private final Publisher publisher;
+  private final KnownOffsets offsets;
   private List<PartFault> told = List.of();
+  private List<SensorOffset> corrected = List.of();
 
-  public DeliveryLine(Outbox outbox, Publisher publisher) {
+  /**
+   * The way into an outbox and on.
+   *
+   * @param offsets what the samples were corrected by
+   */
+  public DeliveryLine(Outbox outbox, Publisher publisher, KnownOffsets offsets) {
     this.outbox = outbox;
     this.publisher = publisher;
+    this.offsets = offsets;
   }
 
   @Override
@@ -36,6 +46,11 @@ public final class DeliveryLine implements Consumer<Sampled> {
       told = List.copyOf(faults);
       told.forEach(fault -> Logger.warn("{}: {}", fault.part(), fault.reason()));
     }
-    publisher.faults(List.copyOf(faults));
+    List<SensorOffset> now = offsets.used();
+    if (!now.equals(corrected)) {
+      corrected = now;
+      now.forEach(one -> Logger.info("{} is corrected by {}", one.series(), one.words()));
+    }
+    publisher.state(List.copyOf(faults), now);
   }
 }

@@ -26,6 +26,7 @@ import org.layroom.device.telemetry.DeviceStatus.PartFault;
 import org.layroom.device.telemetry.MalformedMessage;
 import org.layroom.device.telemetry.ReadingsBody;
 import org.layroom.device.telemetry.RoomVerdict;
+import org.layroom.device.telemetry.SensorOffset;
 import org.layroom.device.telemetry.StoredMark;
 import org.layroom.device.telemetry.Topic;
 import org.tinylog.Logger;
@@ -69,6 +70,7 @@ public final class Publisher implements AutoCloseable {
   private Duration lastTaken = Duration.ZERO;
   private Duration onlineSince = Duration.ZERO;
   private List<PartFault> faults = List.of();
+  private List<SensorOffset> offsets = List.of();
   private boolean statusDue;
   private Optional<AlarmState> alarm = Optional.empty();
   private boolean alarmDue;
@@ -115,13 +117,17 @@ public final class Publisher implements AutoCloseable {
         });
   }
 
-  /** Tells the broker which parts do not work now, when that has changed. */
-  public void faults(List<PartFault> now) {
+  /**
+   * Tells the broker which parts do not work and what values are corrected by now, when that has
+   * changed.
+   */
+  public void state(List<PartFault> now, List<SensorOffset> corrected) {
     post(
         () -> {
           boolean clockNews = !sinceKnown && pace.wallClockSet();
-          if (!now.equals(faults) || clockNews) {
+          if (!now.equals(faults) || !corrected.equals(offsets) || clockNews) {
             faults = now;
+            offsets = corrected;
             statusDue = true;
             pump();
           }
@@ -492,7 +498,7 @@ public final class Publisher implements AutoCloseable {
         sinceKnown
             ? Optional.of(clock.wall().minus(clock.uptime().minus(onlineSince)))
             : Optional.empty();
-    return new DeviceStatus(true, since, faults);
+    return new DeviceStatus(true, since, faults, offsets);
   }
 
   private ClockReading clock() {

@@ -1,33 +1,32 @@
 package org.layroom.device.sampling;
 
 import java.util.List;
-import java.util.Map;
 import java.util.Optional;
-import java.util.stream.Collectors;
 import org.layroom.device.telemetry.Reading;
+import org.layroom.device.telemetry.SensorOffset;
 import org.layroom.device.telemetry.Series;
 
-/** A part whose values are corrected by what a comparison has shown. */
+/** A part whose values are corrected by what a comparison has shown, as it is known at the time. */
 public final class OffsetPart implements Part {
   private final Part part;
-  private final Map<String, Offset> offsets;
+  private final KnownOffsets offsets;
+  private final Optional<String> id;
 
-  private OffsetPart(Part part, Map<String, Offset> offsets) {
+  private OffsetPart(Part part, KnownOffsets offsets, Optional<String> id) {
     this.part = part;
-    this.offsets = Map.copyOf(offsets);
+    this.offsets = offsets;
+    this.id = id;
   }
 
   /**
    * The part, corrected where there is something to correct.
    *
-   * @param offsets by name of the series
+   * @param id of a thermometer, by which its offset may be named; empty for other sensors
    */
-  public static Part of(Part part, Map<String, Offset> offsets) {
-    Map<String, Offset> own =
-        offsets.entrySet().stream()
-            .filter(entry -> part.series().stream().anyMatch(s -> s.name().equals(entry.getKey())))
-            .collect(Collectors.toMap(Map.Entry::getKey, Map.Entry::getValue));
-    return own.isEmpty() ? part : new OffsetPart(part, own);
+  public static Part of(Part part, KnownOffsets offsets, Optional<String> id) {
+    return part.series().stream().anyMatch(series -> Series.correctable(series.name()))
+        ? new OffsetPart(part, offsets, id)
+        : part;
   }
 
   @Override
@@ -47,8 +46,11 @@ public final class OffsetPart implements Part {
   }
 
   private Reading corrected(Reading reading) {
-    Optional<Offset> offset = Optional.ofNullable(offsets.get(reading.name()));
-    if (offset.isEmpty() || reading.value().isEmpty()) {
+    if (!Series.correctable(reading.name()) || reading.value().isEmpty()) {
+      return reading;
+    }
+    Optional<SensorOffset> offset = offsets.use(reading.name(), id);
+    if (offset.isEmpty()) {
       return reading;
     }
     double value = reading.value().getAsDouble() + offset.get().amount();

@@ -3,6 +3,7 @@ package org.layroom.device.telemetry;
 import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.node.ObjectNode;
 import java.time.Instant;
+import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
 import java.util.OptionalDouble;
@@ -20,6 +21,7 @@ import java.util.OptionalDouble;
  * @param houseSide whether the device stands on the house side of the door: full warnings always
  * @param cleanAir the newest clean-air reading of this device's chip
  * @param job the job that is under way
+ * @param offsets what sensors are corrected by, all that was decided upstairs
  */
 public record DeviceSettings(
     Instant decided,
@@ -30,7 +32,8 @@ public record DeviceSettings(
     double styreneFactor,
     boolean houseSide,
     Optional<CleanAir> cleanAir,
-    Optional<Job> job) {
+    Optional<Job> job,
+    List<SensorOffset> offsets) {
   /** What measures the vapor, and so which words may be used. */
   public enum Mode {
     /** A metal-oxide chip: times clean air, never ppm. */
@@ -70,6 +73,7 @@ public record DeviceSettings(
   }
 
   public DeviceSettings {
+    offsets = List.copyOf(offsets);
     if (!(eightHourPpm > 0 && shortTermPpm >= eightHourPpm && shortTermPpm <= 1000)) {
       throw new IllegalArgumentException(
           "limits %s and %s ppm must be above 0, at most 1000, the short-term one not the lower"
@@ -84,7 +88,16 @@ public record DeviceSettings(
   /** The same, decided at another moment. */
   public DeviceSettings at(Instant when) {
     return new DeviceSettings(
-        when, by, mode, eightHourPpm, shortTermPpm, styreneFactor, houseSide, cleanAir, job);
+        when,
+        by,
+        mode,
+        eightHourPpm,
+        shortTermPpm,
+        styreneFactor,
+        houseSide,
+        cleanAir,
+        job,
+        offsets);
   }
 
   public byte[] write() {
@@ -110,6 +123,7 @@ public record DeviceSettings(
                 .put("who", one.who())
                 .put("fanOn", one.fanOn())
                 .put("respiratorOn", one.respiratorOn()));
+    SensorOffset.write(node, offsets);
     return JsonBody.write(node);
   }
 
@@ -131,7 +145,8 @@ public record DeviceSettings(
           limits.path("styreneFactor").asDouble(),
           node.path("place").asText().equals("house-side"),
           node.has("cleanAir") ? Optional.of(cleanAir(node.path("cleanAir"))) : Optional.empty(),
-          node.has("job") ? Optional.of(job(node.path("job"))) : Optional.empty());
+          node.has("job") ? Optional.of(job(node.path("job"))) : Optional.empty(),
+          SensorOffset.read(node));
     } catch (IllegalArgumentException e) {
       throw new MalformedMessage("settings: " + e.getMessage(), e);
     }

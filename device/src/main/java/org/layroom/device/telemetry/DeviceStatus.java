@@ -13,14 +13,23 @@ import java.util.Optional;
  *
  * @param since when the device came online; empty when its clock is not set
  * @param faults the parts that do not work now, with the reason
+ * @param offsets what values are corrected by now
  */
-public record DeviceStatus(boolean online, Optional<Instant> since, List<PartFault> faults) {
+public record DeviceStatus(
+    boolean online, Optional<Instant> since, List<PartFault> faults, List<SensorOffset> offsets) {
 
   /** What the broker says for a device that has gone without a word. */
-  public static final DeviceStatus OFFLINE = new DeviceStatus(false, Optional.empty(), List.of());
+  public static final DeviceStatus OFFLINE =
+      new DeviceStatus(false, Optional.empty(), List.of(), List.of());
 
   public DeviceStatus {
     faults = List.copyOf(faults);
+    offsets = List.copyOf(offsets);
+  }
+
+  /** A device that corrects nothing. */
+  public DeviceStatus(boolean online, Optional<Instant> since, List<PartFault> faults) {
+    this(online, since, faults, List.of());
   }
 
   /** A part that does not work now. */
@@ -32,6 +41,7 @@ public record DeviceStatus(boolean online, Optional<Instant> since, List<PartFau
     if (online) {
       var list = node.putArray("faults");
       faults.forEach(f -> list.addObject().put("part", f.part()).put("reason", f.reason()));
+      SensorOffset.write(node, offsets);
     }
     return JsonBody.write(node);
   }
@@ -51,7 +61,7 @@ public record DeviceStatus(boolean online, Optional<Instant> since, List<PartFau
     for (JsonNode fault : node.path("faults")) {
       faults.add(new PartFault(fault.path("part").asText(), fault.path("reason").asText()));
     }
-    return new DeviceStatus(state.equals("online"), since(node), faults);
+    return new DeviceStatus(state.equals("online"), since(node), faults, SensorOffset.read(node));
   }
 
   private static Optional<Instant> since(JsonNode node) throws MalformedMessage {

@@ -25,4 +25,13 @@ public final class Series {
   public static final String NO_UNIT = "";
 
   private Series() {}
+
+  /** Whether values of a series can be compared with a reference and corrected by it. */
+  public static boolean correctable(String series) {
+    return series.equals(TEMPERATURE)
+        || series.equals(HUMIDITY)
+        || series.equals(RESIN_TEMPERATURE)
+        || series.equals(MOLD_TEMPERATURE)
+        || series.startsWith(MOLD_TEMPERATURE + "/");
+  }
 }

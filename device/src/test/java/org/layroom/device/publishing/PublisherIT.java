@@ -358,7 +358,7 @@ class PublisherIT {
         StandInDashboard dashboard = StandInDashboard.listen(broker.uri(), CHANNEL);
         Publisher publisher = publisher(outbox, pace)) {
       publisher.offer(new Appended.NotKept("disk full"), sampled(pace, 21));
-      publisher.faults(List.of(new PartFault("outbox", "disk full")));
+      publisher.state(List.of(new PartFault("outbox", "disk full")), List.of());
       assertTrue(dashboard.await(PATIENCE, () -> !dashboard.all().isEmpty()));
       assertEquals(Optional.empty(), ((DeviceMessage.Sample) dashboard.all().get(0)).position());
       assertTrue(

@@ -7,6 +7,7 @@ import java.time.Duration;
 import java.time.LocalDate;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import org.junit.jupiter.api.Test;
 import org.layroom.device.telemetry.Quality;
 import org.layroom.device.telemetry.Reading;
@@ -116,7 +117,8 @@ class CrosscheckTest {
     Part part =
         OffsetPart.of(
             new FixedPart(readings(20, 99.5, 18, 18)),
-            Map.of(Series.TEMPERATURE, air, Series.HUMIDITY, damp, "other", air));
+            new KnownOffsets(Map.of(Series.TEMPERATURE, air, Series.HUMIDITY, damp, "other", air)),
+            Optional.empty());
     List<Reading> corrected = part.read(new Round(Duration.ZERO)).readings();
     assertEquals(19.6, corrected.get(0).value().orElseThrow(), 1e-12);
     assertEquals(100, corrected.get(1).value().orElseThrow());

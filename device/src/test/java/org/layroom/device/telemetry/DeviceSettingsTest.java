@@ -5,6 +5,8 @@ import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertThrows;
 
 import java.time.Instant;
+import java.time.LocalDate;
+import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import org.junit.jupiter.api.Test;
@@ -29,14 +31,31 @@ class DeviceSettingsTest {
             Optional.of(
                 new DeviceSettings.CleanAir(
                     31_000.5, NOW, OptionalDouble.of(19.5), OptionalDouble.of(48))),
-            Optional.of(new DeviceSettings.Job(NOW, NOW.plusSeconds(7200), "Kim", true, false)));
+            Optional.of(new DeviceSettings.Job(NOW, NOW.plusSeconds(7200), "Kim", true, false)),
+            List.of(
+                new SensorOffset("mold-temperature/hatch", -0.4, LocalDate.of(2026, 3, 14), "Kim"),
+                new SensorOffset("humidity", 2.5, LocalDate.of(2026, 3, 13), "Lee")));
     assertEquals(settings, DeviceSettings.read(settings.write()));
+  }
+
+  @Test
+  void aDeviceThatCorrectsSaysSo() throws MalformedMessage {
+    DeviceStatus status =
+        new DeviceStatus(
+            true,
+            Optional.of(NOW),
+            List.of(),
+            List.of(new SensorOffset("temperature", 0.25, LocalDate.of(2026, 3, 14), "")));
+    assertEquals(status, DeviceStatus.read(status.write()));
   }
 
   @ParameterizedTest
   @ValueSource(
       strings = {
         "{}",
+        "{\"decided\":\"2026-03-14T19:00:00Z\",\"mode\":\"chip\",\"limits\":{\"eightHourPpm\":20,\"shortTermPpm\":40,\"styreneFactor\":0.45},\"offsets\":[{\"series\":\"temperature\",\"amount\":11,\"taken\":\"2026-03-14\"}]}",
+        "{\"decided\":\"2026-03-14T19:00:00Z\",\"mode\":\"chip\",\"limits\":{\"eightHourPpm\":20,\"shortTermPpm\":40,\"styreneFactor\":0.45},\"offsets\":[{\"series\":\"temperature\",\"amount\":1,\"taken\":\"someday\"}]}",
+        "{\"decided\":\"2026-03-14T19:00:00Z\",\"mode\":\"chip\",\"limits\":{\"eightHourPpm\":20,\"shortTermPpm\":40,\"styreneFactor\":0.45},\"offsets\":[{\"series\":\"voc-raw\",\"amount\":1,\"taken\":\"2026-03-14\"}]}",
         "[]",
         "no JSON",
         "{\"decided\":\"2026-03-14T19:00:00Z\",\"mode\":\"nose\",\"limits\":{\"eightHourPpm\":20,\"shortTermPpm\":40,\"styreneFactor\":0.45}}",

@@ -1,7 +1,6 @@
 package org.layroom.predictor.fumes;
 
 import java.time.Instant;
-import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
@@ -10,14 +9,11 @@ import java.util.OptionalDouble;
  * The warning machine: one pure step from state and event to state, for the device's own lamps and
  * for the dashboard alike. Thresholds are in {@link ChipTable} and {@link PpmTable}; here is for
  * how long they must hold: up after a minute (at once on the minute's own mean), down after ten
- * minutes below four fifths, leave until somebody has acknowledged it. Unknown is laid over what
- * was known and never turns into ok without data. Immutable. Cost of a step: proportional to the
- * readings of the last quarter of an hour.
+ * minutes below four fifths, leave until somebody has acknowledged it (see {@link Standing}).
+ * Unknown is laid over what was known and never turns into ok without data. Immutable. Cost of a
+ * step: proportional to the readings of the last quarter of an hour.
  */
 public final class VaporWatch {
-  /** An acknowledged leave is raised anew when the air gets worse by this factor. */
-  private static final double WORSE = 1.5;
-
   private final WatchSettings settings;
   private final Instant now;
   private final Feed feed;
@@ -25,18 +21,6 @@ public final class VaporWatch {
   private final Optional<Job> job;
   private final Holds holds;
   private final Standing standing;
-
-  /**
-   * What stands.
-   *
-   * @param base what was last known, under any unknown; unknown before anything was
-   */
-  private record Standing(
-      AirCall base,
-      Optional<AirWarning> warning,
-      Optional<AirWarning> raised,
-      long lastId,
-      double seenAt) {}
 
   private VaporWatch(
       WatchSettings settings,
@@ -65,7 +49,7 @@ public final class VaporWatch {
             Shift.none(),
             Optional.empty(),
             Holds.NONE,
-            new Standing(AirCall.UNKNOWN, Optional.empty(), Optional.empty(), 0, 0));
+            Standing.NOTHING);
     return fresh.settled(now, false);
   }
 
@@ -74,10 +58,8 @@ public final class VaporWatch {
    * stands on, with who has seen it, and is not raised anew.
    */
   public VaporWatch remembering(WatchMemory memory) {
-    Standing before =
-        new Standing(
-            memory.base(), memory.warning(), Optional.empty(), memory.lastId(), memory.seenAt());
-    return new VaporWatch(settings, now, feed, shift, memory.job(), Holds.NONE, before)
+    return new VaporWatch(
+            settings, now, feed, shift, memory.job(), Holds.NONE, Standing.remembered(memory))
         .settled(now, false);
   }
 
@@ -107,11 +89,11 @@ public final class VaporWatch {
 
   private VaporWatch taken(AirEvent event, Instant time) {
     if (event instanceof AirEvent.Ticks ticks) {
-      return told(ofChip(ticks));
+      return told(Heard.of(settings.sensor(), ticks));
     } else if (event instanceof AirEvent.Level level) {
-      return told(ofDevice(level));
+      return told(Heard.of(settings.sensor(), level));
     } else if (event instanceof AirEvent.Ppm ppm) {
-      return told(ofPid(ppm));
+      return told(Heard.of(settings.sensor(), ppm));
     } else if (event instanceof AirEvent.Failed failed) {
       return with(feed.failed(time, failed.reason(), settings.longestSilence()), shift);
     } else if (event instanceof AirEvent.PoweredOn) {
@@ -141,64 +123,6 @@ public final class VaporWatch {
     Shift longer =
         counts ? shift.plus(new AirSample(told.get().time(), told.get().level())) : shift;
     return with(next, longer);
-  }
-
-  /** A chip without clean air has no level: nothing is counted, but its end is still an end. */
-  private Optional<Feed.Told> ofChip(AirEvent.Ticks reading) {
-    if (!(settings.sensor() instanceof VaporSensor.Chip chip)) {
-      return Optional.empty();
-    }
-    double level =
-        chip.cleanAir()
-            .map(clean -> VocLevel.timesCleanAir(clean.ticks(), reading.ticks()))
-            .orElse(0.0);
-    return Optional.of(
-        new Feed.Told(
-            reading.time(),
-            reading.ticks(),
-            level,
-            true,
-            reading.ticks() <= chip.vaporEndTicks(),
-            false,
-            doubt(reading)));
-  }
-
-  private static Optional<String> doubt(AirEvent.Ticks reading) {
-    return reading
-        .doubt()
-        .map(words -> "The reading is doubtful: " + words + ".")
-        .or(() -> WatchWords.doubt(reading.climate()));
-  }
-
-  private Optional<Feed.Told> ofPid(AirEvent.Ppm reading) {
-    if (!(settings.sensor() instanceof VaporSensor.Pid pid)) {
-      return Optional.empty();
-    }
-    return Optional.of(
-        new Feed.Told(
-            reading.time(),
-            reading.raw(),
-            pid.styreneFactor() * reading.isobutylenePpm(),
-            false,
-            reading.atEnd(),
-            false,
-            Optional.empty()));
-  }
-
-  /** The device has judged the raw signal, so its signs are not looked for again. */
-  private Optional<Feed.Told> ofDevice(AirEvent.Level reading) {
-    if (!(settings.sensor() instanceof VaporSensor.Chip chip) || !chip.keptByDevice()) {
-      return Optional.empty();
-    }
-    return Optional.of(
-        new Feed.Told(
-            reading.time(),
-            reading.timesCleanAir(),
-            reading.timesCleanAir(),
-            true,
-            reading.pinned(),
-            true,
-            reading.doubt().map(words -> "The reading is doubtful: " + words + ".")));
   }
 
   private Job job(AirEvent.JobStarted started, Instant time) {
@@ -252,15 +176,7 @@ public final class VaporWatch {
     }
     AirWarning marked = WatchWords.seen(warning.get(), new AirWarning.Seen(seen.who(), time));
     double level = feed.minute().at(time).map(AirAverage::value).orElse(0.0);
-    return new VaporWatch(
-        settings,
-        now,
-        feed,
-        shift,
-        job,
-        holds,
-        new Standing(
-            standing.base(), Optional.of(marked), Optional.empty(), standing.lastId(), level));
+    return new VaporWatch(settings, now, feed, shift, job, holds, standing.seen(marked, level));
   }
 
   private VaporWatch with(Feed nextFeed, Shift nextShift) {
@@ -284,10 +200,12 @@ public final class VaporWatch {
     List<String> doubts = Doubts.of(feed, settings, job, time);
     boolean believed = doubts.isEmpty();
     Holds next = holds.at(time, evidence, believed);
-    AirCall base = next.base(standing.base(), fresh, leaveSeen(), believed, evidence, time);
+    AirCall base =
+        next.base(standing.base(), fresh, standing.leaveSeen(), believed, evidence, time);
     Optional<Job> seen = job.map(one -> one.seen(evidence.minuteLevel()));
-    return new VaporWatch(
-        settings, time, feed, shift, seen, next, standing(base, evidence, doubts, time));
+    Standing.Found found =
+        new Standing.Found(base, evidence, doubts, settings.sensor(), job.isPresent(), quiet());
+    return new VaporWatch(settings, time, feed, shift, seen, next, standing.after(found, time));
   }
 
   private Evidence evidence(Instant time) {
@@ -296,77 +214,6 @@ public final class VaporWatch {
     }
     VaporSensor.Pid pid = (VaporSensor.Pid) settings.sensor();
     return new PpmTable(feed, pid.limit(), shift, job.map(Job::until), time).evidence();
-  }
-
-  private boolean leaveSeen() {
-    return standing
-        .warning()
-        .filter(one -> one.call() == AirCall.LEAVE && one.acknowledged().isPresent())
-        .isPresent();
-  }
-
-  private Standing standing(AirCall base, Evidence evidence, List<String> doubts, Instant time) {
-    AirCall call = base == AirCall.LEAVE || doubts.isEmpty() ? base : AirCall.UNKNOWN;
-    if (call == AirCall.OK) {
-      return new Standing(base, Optional.empty(), Optional.empty(), standing.lastId(), 0);
-    }
-    Optional<AirWarning> before = standing.warning().filter(one -> one.call() == call);
-    boolean worse =
-        call == AirCall.LEAVE
-            && leaveSeen()
-            && !evidence.leaveNow().isEmpty()
-            && evidence.minuteLevel() >= WORSE * standing.seenAt()
-            && standing.seenAt() > 0;
-    boolean raise = before.isEmpty() || worse;
-    long id = raise ? standing.lastId() + 1 : standing.lastId();
-    Optional<AirWarning.Seen> seen =
-        raise ? Optional.empty() : before.flatMap(AirWarning::acknowledged);
-    AirWarning warning =
-        new AirWarning(
-            id,
-            call,
-            raise ? time : before.map(AirWarning::since).orElse(time),
-            why(call, evidence, doubts),
-            WatchWords.whatToDo(call),
-            WatchWords.endsWhen(call, settings.sensor(), quiet()),
-            seen,
-            sound(call, base, seen.isPresent()));
-    return new Standing(
-        base,
-        Optional.of(warning),
-        raise ? Optional.of(warning) : Optional.empty(),
-        id,
-        raise ? 0 : standing.seenAt());
-  }
-
-  private List<String> why(AirCall call, Evidence evidence, List<String> doubts) {
-    List<String> why = new ArrayList<>();
-    if (call == AirCall.LEAVE) {
-      why.addAll(evidence.leaveNow());
-      why.addAll(evidence.leave());
-    } else if (call == AirCall.VENTILATE) {
-      why.addAll(evidence.ventilateNow());
-      why.addAll(evidence.ventilate());
-    }
-    if (why.isEmpty() && doubts.isEmpty()) {
-      why.addAll(evidence.now());
-      if (!evidence.covered()) {
-        why.add("Fewer than 12 of the last 15 min were measured.");
-      }
-    }
-    why.addAll(doubts);
-    return why;
-  }
-
-  private AirWarning.Sound sound(AirCall call, AirCall base, boolean seen) {
-    boolean heard = call != AirCall.UNKNOWN || job.isPresent() || base == AirCall.VENTILATE;
-    if (seen || !heard) {
-      return AirWarning.Sound.SILENT;
-    }
-    if (call == AirCall.LEAVE) {
-      return AirWarning.Sound.URGENT;
-    }
-    return quiet() ? AirWarning.Sound.ONCE : AirWarning.Sound.REPEATED;
   }
 
   private boolean quiet() {

@@ -3,6 +3,7 @@
 import { freshId, problemWords, read, tell } from "./api.js";
 import { h } from "./dom.js";
 import { drawGlyph } from "./glyph.js";
+import { sensorFold } from "./sensors.js";
 import { celsius, typedVolume, unit, us } from "./units.js";
 import { ageWords, clockWords, figure } from "./words.js";
 
@@ -46,7 +47,7 @@ export class AirSection {
     this.said = h("p", { className: "said", role: "status" });
     this.section.replaceChildren(
       this.title, this.state, this.note, this.list, this.whoRow, this.said,
-      this.cleanAir(), this.beforeALayup(), this.airing(), this.measuring(), this.cautions(),
+      this.cleanAir(), this.beforeALayup(), this.airing(), sensorFold(this), this.measuring(), this.cautions(),
     );
   }
 

@@ -1,0 +1,86 @@
+// A sensor compared with a reference thermometer or hygrometer: what it reads now, what the reference
+// reads, and what is added to it from then on. The server works it out and the device applies it.
+import { h } from "./dom.js";
+import { celsius, typed, unit } from "./units.js";
+import { ageWords, figure } from "./words.js";
+
+const NAMES = { temperature: "Air", humidity: "Humidity", "mold-temperature": "Mold", "resin-temperature": "Resin" };
+
+function name(series) {
+  const [kind, place] = series.split("/");
+  return place ? `${NAMES[kind] ?? kind} ${place}` : (NAMES[kind] ?? kind);
+}
+
+function reads(sensor) {
+  if (sensor.value === undefined) return "no value";
+  return sensor.series === "humidity" ? `${figure(sensor.value, 1)} %` : celsius(sensor.value, 2);
+}
+
+/** The fold "Correct a sensor"; asks and tells as its section does. */
+export function sensorFold(section) {
+  const choice = h("select", { id: "sensor-series" });
+  const now = h("p", { role: "status" });
+  const label = h("label", { htmlFor: "sensor-reference" }, "The reference reads");
+  const reference = h("input", { id: "sensor-reference", type: "text", inputMode: "decimal", autocomplete: "off" });
+  const correct = h("button", { type: "button" }, "Correct it");
+  const remove = h("button", { type: "button" }, "Add nothing");
+  const said = h("p", { className: "said", role: "status" });
+  let sensors = [];
+  let watching = 0;
+  const chosen = () => sensors.find((one) => one.series === choice.value);
+  const tell = () => {
+    const one = chosen();
+    label.textContent = `The reference reads, ${one?.series === "humidity" ? "%" : unit("celsius")}`;
+    correct.disabled = !one || !one.fresh || one.waiting;
+    remove.hidden = !one || (one.added === 0 && !one.waiting);
+    now.textContent = !one
+      ? "No sensor has reported yet."
+      : `${one.device} reads ${reads(one)}, ${ageWords(one.ageSeconds)} ago. ${one.words}${one.fresh ? "" : " Wait for a good reading before you compare."}`;
+  };
+  const list = (json) => {
+    sensors = json.sensors;
+    const names = sensors.map((one) => one.series);
+    if (names.join() !== [...choice.options].map((option) => option.value).join()) {
+      const before = choice.value;
+      choice.replaceChildren(...names.map((one) => h("option", { value: one }, name(one))));
+      if (names.includes(before)) choice.value = before;
+    }
+    tell();
+  };
+  const look = async () => {
+    const json = await section.get("offsets");
+    if (json) list(json);
+  };
+  const decide = async (body) => {
+    said.textContent = "";
+    const json = await section.post("offsets", { series: choice.value, who: section.who.value.trim() || "page", ...body });
+    if (!json) return;
+    said.textContent = json.said;
+    reference.value = "";
+    list(json);
+  };
+  choice.onchange = () => {
+    said.textContent = "";
+    tell();
+  };
+  correct.onclick = async () => {
+    const value = choice.value === "humidity" ? Number(reference.value.trim().replace(",", ".") || NaN) : typed("celsius", reference.value);
+    if (Number.isFinite(value)) await decide({ reference: value });
+    else section.say("Write what the reference reads, such as 19.4.");
+  };
+  remove.onclick = () => decide({ remove: true });
+  const fold = h(
+    "details", { className: "sensors" }, h("summary", {}, "Correct a sensor"),
+    h("p", {}, "Put a thermometer you trust beside the sensor, both out of sun and draft; wait 15 minutes until neither moves. What is stored stays as it was measured."),
+    h("p", { className: "row" }, h("label", { htmlFor: "sensor-series" }, "Sensor"), choice), now,
+    h("p", { className: "row" }, label, reference), h("p", { className: "row" }, correct, remove), said,
+  );
+  fold.ontoggle = () => {
+    clearInterval(watching);
+    if (fold.open) {
+      look();
+      watching = setInterval(look, 3000);
+    }
+  };
+  return fold;
+}

@@ -1,0 +1,50 @@
+package org.layroom.dashboard.cli;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+
+import java.time.ZoneId;
+import java.util.List;
+import java.util.Optional;
+import org.junit.jupiter.api.AfterEach;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.Timeout;
+
+/** A sensor is compared with a reference in a real browser, corrected, and left alone again. */
+@Timeout(300)
+class SensorPageIT {
+  private final Browser browser = Browser.open();
+
+  @AfterEach
+  void closeBrowser() {
+    browser.close();
+  }
+
+  @Test
+  void aSensorIsCorrectedAndTheCorrectionTakenAway() throws Exception {
+    browser.show(1280, 800, false);
+    try (Demo demo = Demo.start(20, 0, Optional.empty(), ZoneId.of("UTC"))) {
+      browser.go(demo.page().web().uri() + "#air");
+      browser.awaitAttribute("#link", "data-state", "here");
+      browser.press("Correct a sensor");
+      browser.awaitText(".sensors", "bench reads");
+      browser.awaitText(".sensors", "Nothing is added");
+      browser.type("The reference reads, %", "1");
+      browser.press("Correct it");
+      browser.awaitText("#air", "broken or in another place");
+      browser.consoleErrors(); // the browser itself logs the refusal
+      browser.type("Sensor", "resin-temperature");
+      Object reads =
+          browser.script(
+              "return document.querySelector('.sensors').textContent.match(/reads ([-0-9.]+)/)[1]");
+      browser.type("The reference reads, °C", "" + (Double.parseDouble("" + reads) + 1));
+      browser.press("Correct it");
+      browser.awaitText(".sensors .said", "to resin-temperature of bench, as of 20");
+      browser.picture("sensor-wide");
+      assertEquals(List.of(), browser.axeViolations());
+      browser.press("Add nothing");
+      browser.awaitText(".sensors .said", "nothing is added to resin-temperature of bench");
+      browser.awaitText(".sensors", "Nothing is added.");
+      assertEquals(List.of(), browser.consoleErrors());
+    }
+  }
+}
