@@ -53,13 +53,13 @@ final class CertificateCommand extends AnswerCommand {
       all.addAll(HouseNames.of(settings.house().names()).reachedBy());
     }
     try {
-      return answer(PrivateCertificate.make(settings.data().resolve("access"), all));
+      return answer(PrivateCertificate.make(settings.data().resolve("access"), all), settings);
     } catch (IOException e) {
       throw new Failure("The certificate cannot be made: " + e.getMessage(), e);
     }
   }
 
-  private static Answer answer(PrivateCertificate made) {
+  private static Answer answer(PrivateCertificate made, Settings settings) {
     ObjectNode json = JsonNodeFactory.instance.objectNode();
     json.put("certificate", made.store().toAbsolutePath().toString());
     json.put("passwordFile", made.passwordFile().toAbsolutePath().toString());
@@ -74,7 +74,8 @@ final class CertificateCommand extends AnswerCommand {
             "Write into the settings, and start anew:",
             "    https.certificate=" + made.store().toAbsolutePath(),
             "    https.password-file=" + made.passwordFile().toAbsolutePath(),
-            "Then the page is https://NAME:8443/ elsewhere, and stays http://localhost:8080/ here.",
+            "Then the page is https://NAME:%d/ elsewhere (where http.address lets it), and stays http://localhost:%d/ here."
+                .formatted(settings.house().httpsPort(), settings.http().port()),
             "So that browsers know it, install this one on each tablet, as an authority:",
             "    " + made.authority().toAbsolutePath()),
         false);

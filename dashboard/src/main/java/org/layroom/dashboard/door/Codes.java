@@ -2,6 +2,7 @@ package org.layroom.dashboard.door;
 
 import java.nio.charset.StandardCharsets;
 import java.security.MessageDigest;
+import java.security.NoSuchAlgorithmException;
 import java.security.SecureRandom;
 import java.time.Duration;
 import java.util.ArrayDeque;
@@ -24,10 +25,36 @@ final class Codes {
   private static final Duration MINUTE = Duration.ofMinutes(1);
   private static final String LETTERS = "abcdefghjkmnpqrstuvwxyz23456789";
   private static final int LENGTH = 8;
+  private static final int SALT_BYTES = 16;
   private static final SecureRandom RANDOM = new SecureRandom();
 
-  /** A code with what it opens; it lives in memory only. */
-  private record Standing(String code, Role role, Duration until, int wrong) {}
+  /** A code with what it opens: in memory only, and there only as a salted hash. */
+  private record Standing(Salted code, Role role, Duration until, int wrong) {}
+
+  private static final class Salted {
+    private final byte[] salt = new byte[SALT_BYTES];
+    private final byte[] hash;
+
+    Salted(String code) {
+      RANDOM.nextBytes(salt);
+      hash = hash(code);
+    }
+
+    private byte[] hash(String code) {
+      try {
+        MessageDigest digest = MessageDigest.getInstance("SHA-256");
+        digest.update(salt);
+        return digest.digest(code.getBytes(StandardCharsets.UTF_8));
+      } catch (NoSuchAlgorithmException e) {
+        throw new IllegalStateException("every Java has SHA-256", e);
+      }
+    }
+
+    /** Takes the same time for every wrong one. */
+    boolean fits(String code) {
+      return MessageDigest.isEqual(hash, hash(code));
+    }
+  }
 
   /** What can be said of the standing code without giving it away. */
   record Shown(Role role, Duration left, int guessesLeft) {}
@@ -60,7 +87,8 @@ final class Codes {
     for (int i = 0; i < LENGTH; i++) {
       code.append(LETTERS.charAt(RANDOM.nextInt(LETTERS.length())));
     }
-    standing = Optional.of(new Standing(code.toString(), role, uptime.get().plus(LIFE), 0));
+    standing =
+        Optional.of(new Standing(new Salted(code.toString()), role, uptime.get().plus(LIFE), 0));
     return code.insert(LENGTH / 2, '-').toString();
   }
 
@@ -93,7 +121,7 @@ final class Codes {
       return new Guess.Wrong(false);
     }
     Standing code = standing.get();
-    if (MessageDigest.isEqual(bytes(code.code), bytes(plain(typed)))) {
+    if (code.code.fits(plain(typed))) {
       standing = Optional.empty();
       return new Guess.Right(code.role);
     }
@@ -107,9 +135,5 @@ final class Codes {
 
   private static String plain(String typed) {
     return typed.replaceAll("[\\s-]", "").toLowerCase(Locale.ROOT);
-  }
-
-  private static byte[] bytes(String text) {
-    return text.getBytes(StandardCharsets.UTF_8);
   }
 }

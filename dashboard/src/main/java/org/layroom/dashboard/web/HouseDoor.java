@@ -11,10 +11,12 @@ import io.undertow.util.Methods;
 import java.net.InetAddress;
 import java.util.Optional;
 import java.util.Set;
+import java.util.concurrent.atomic.AtomicInteger;
 import org.layroom.dashboard.door.Door;
 import org.layroom.dashboard.door.HouseNames;
 import org.layroom.dashboard.door.Session;
 import org.layroom.dashboard.door.Visitor;
+import org.tinylog.Logger;
 
 /**
  * Everybody comes through here. The name that was asked for must be one of this house's (no DNS
@@ -37,6 +39,8 @@ final class HouseDoor implements HttpHandler {
   private final Door door;
   private final HouseNames names;
   private final HttpHandler next;
+  private final AtomicInteger turnedAway = new AtomicInteger();
+  private volatile String last = "";
 
   HouseDoor(Door door, HouseNames names, HttpHandler next) {
     this.door = door;
@@ -58,10 +62,20 @@ final class HouseDoor implements HttpHandler {
       refused = notForThem(exchange, visitor);
     }
     if (refused.isPresent()) {
+      turnedAway.incrementAndGet();
+      last = exchange.getSourceAddress().getHostString();
       Exchanges.send(exchange, refused.get());
       return;
     }
     next.handleRequest(exchange);
+  }
+
+  /** Says once in a while, not each time, how often somebody was turned away. */
+  void tell() {
+    int count = turnedAway.getAndSet(0);
+    if (count > 0) {
+      Logger.warn("{} requests were turned away, the last from {}", count, last);
+    }
   }
 
   private Optional<Problem> wrongWay(HttpServerExchange exchange) {

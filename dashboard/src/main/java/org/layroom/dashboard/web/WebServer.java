@@ -35,6 +35,7 @@ import org.xnio.Sequence;
 /** The page, its API and its live events, on this machine and, where that is wanted, beyond. */
 public final class WebServer implements AutoCloseable {
   private static final Duration PICTURE_EVERY = Duration.ofSeconds(1);
+  private static final Duration TELL_EVERY = Duration.ofMinutes(1);
   private static final Duration ALIVE_EVERY = Duration.ofSeconds(5);
   private static final int LOOPBACK = 0;
   private static final int PIECE_MILLIS = 20_000;
@@ -68,6 +69,7 @@ public final class WebServer implements AutoCloseable {
   private final EventStream events = new EventStream();
   private final Pace.Scheduled refreshing;
   private final Pace.Scheduled staying;
+  private final Pace.Scheduled telling;
   private final Listening listening;
   private final int port;
 
@@ -87,7 +89,7 @@ public final class WebServer implements AutoCloseable {
             .setSocketOption(Options.WRITE_TIMEOUT, PIECE_MILLIS)
             .setSocketOption(Options.SSL_ENABLED_PROTOCOLS, Sequence.of("TLSv1.3", "TLSv1.2"))
             .setSocketOption(Options.SSL_ENABLED_CIPHER_SUITES, Sequence.of(CIPHERS));
-    HttpHandler all = new HouseDoor(answers.door().door(), listening.names(), paths(answers));
+    HouseDoor all = new HouseDoor(answers.door().door(), listening.names(), paths(answers));
     builder.setHandler(new SecurityHeaders(new Deadline(all)));
     listen(builder);
     this.server = builder.build();
@@ -95,6 +97,7 @@ public final class WebServer implements AutoCloseable {
     this.port = port(LOOPBACK);
     this.refreshing = transport.every(PICTURE_EVERY, events::refresh);
     this.staying = transport.every(ALIVE_EVERY, events::alive);
+    this.telling = transport.every(TELL_EVERY, all::tell);
     answers.door().door().onGone(events::endThoseOutside);
   }
 
@@ -241,6 +244,7 @@ public final class WebServer implements AutoCloseable {
   public void close() {
     refreshing.cancel();
     staying.cancel();
+    telling.cancel();
     events.close();
     server.stop();
   }

@@ -126,7 +126,9 @@ class ServeIT {
             () ->
                 json(page + "api/room").path("series").has("temperature")
                     && json(page + "api/room").path("series").has("mold-temperature"));
-        assertEquals("online", json(page + "api/room").at("/devices/0/state").asText());
+        eventually(
+            "the device is told to be online",
+            () -> json(page + "api/room").at("/devices/0/state").asText().equals("online"));
         device.kill();
         eventually(
             "the device is told to be gone",

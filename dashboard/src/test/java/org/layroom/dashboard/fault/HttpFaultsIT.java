@@ -57,6 +57,9 @@ class HttpFaultsIT {
           "/api/air",
           "/api/clean-air",
           "/api/airing",
+          "/api/door",
+          "/api/pair",
+          "/api/leave",
           "/api/events?room=shop");
 
   private static final List<String> BODIES =
@@ -69,6 +72,8 @@ class HttpFaultsIT {
           "{\"warning\":\"bench-1\",\"saidAs\":\"a\",\"who\":\"Kim\"}",
           "{\"mode\":\"chip\",\"limit\":20,\"who\":\"Kim\"}",
           "{\"step\":\"start\",\"aired\":true,\"who\":\"Kim\"}",
+          "{\"action\":\"code\",\"role\":\"full\"}",
+          "{\"code\":\"abcd-2345\",\"name\":\"tablet\"}",
           "[".repeat(2000),
           "{\"a\":".repeat(500) + "1" + "}".repeat(500),
           "{\"words\":\"" + "x".repeat(70_000) + "\"}");

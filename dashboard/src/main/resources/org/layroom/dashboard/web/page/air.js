@@ -268,6 +268,11 @@ export class AirSection {
     const source = h("p");
     const save = h("button", { type: "button" }, "Decide");
     let limits = [];
+    const touched = new Set(); // what somebody has typed is not overwritten by an answer that comes late
+    for (const one of [mode, limit, volume]) one.oninput = () => touched.add(one);
+    const put = (one, value) => {
+      if (!touched.has(one)) one.value = value;
+    };
     const sourced = () => {
       const one = limits.find((candidate) => candidate.id === limit.value);
       source.textContent = one ? `${one.source}${one.verified ? "" : " (not verified)"}. ${one.caution}` : "";
@@ -277,20 +282,26 @@ export class AirSection {
       const json = await this.get("air");
       if (!json) return;
       limits = json.limits;
+      const chosen = limit.value;
       limit.replaceChildren(...limits.map((one) => h("option", { value: one.id }, `${one.setBy}: ${one.eightHourPpm} / ${one.shortTermPpm} ppm`)));
-      limit.value = json.limit.id;
-      mode.value = json.mode;
-      volume.value = json.volumeM3 === undefined ? "" : String(Math.round((json.volumeM3 / typedVolume("1")) * 10) / 10);
+      limit.value = chosen;
+      put(limit, json.limit.id);
+      put(mode, json.mode);
+      put(volume, json.volumeM3 === undefined ? "" : String(Math.round((json.volumeM3 / typedVolume("1")) * 10) / 10));
       roomLabel.textContent = `Room, ${unit("cubicMeters")}`;
       volume.placeholder = us() ? "20 x 20 x 8" : "6 x 6 x 2.5";
       sourced();
     };
     save.onclick = async () => {
-      const body = { who: this.who.value.trim() || "page", mode: mode.value, limit: limit.value };
+      const known = limits.length > 0 ? { mode: mode.value, limit: limit.value } : {};
+      const body = { who: this.who.value.trim() || "page", ...known };
       const cubicMeters = typedVolume(volume.value);
       if (volume.value.trim()) body.volumeM3 = cubicMeters;
       if (volume.value.trim() && !(cubicMeters > 0)) this.say(`Write the room's volume in ${unit("cubicMeters")}, or length x width x height, such as ${us() ? "20 x 20 x 8" : "6 x 6 x 2.5"}.`);
-      else if (await this.post("air", body)) this.say("Decided; the devices are told.");
+      else if (await this.post("air", body)) {
+        touched.clear();
+        this.say("Decided; the devices are told.");
+      }
     };
     const fold = folded(
       "What measures the air, and which limit counts",
