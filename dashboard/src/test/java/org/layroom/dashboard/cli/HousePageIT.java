@@ -75,6 +75,20 @@ class HousePageIT {
     browser.awaitText("#house", "Whatever would change something is refused");
     isWellMade();
     browser.picture("reader");
+    for (String screen : List.of("air", "jobs", "cans", "log", "mix")) {
+      browser.script("location.hash = '" + screen + "'");
+      browser.awaitText("#" + screen + " h2", "");
+      assertEquals(
+          0L,
+          browser.script(
+              "return [...document.querySelectorAll('[data-writes]')]"
+                  + ".filter(e => e.offsetParent !== null).length"),
+          screen + " shows a reader nothing that would be refused");
+    }
+    browser.script("location.hash = 'jobs'");
+    browser.awaitText("#jobs", "No part is on its way");
+    assertEquals(
+        true, browser.script("return document.querySelector('#jobs .start').offsetParent === null"));
     assertEquals(List.of(), browser.consoleErrors());
     house.door().paired().stream()
         .filter(session -> session.name().equals("old tablet"))

@@ -1,7 +1,7 @@
 // The air of the room: which warnings stand and who has seen them, the clean-air reading, figures
 // before a layup, how well the room airs, and the cautions. Everything is asked of the server.
 import { freshId, problemWords, read, tell } from "./api.js";
-import { h } from "./dom.js";
+import { h, writing } from "./dom.js";
 import { drawGlyph } from "./glyph.js";
 import { pastFold } from "./past.js";
 import { sensorFold } from "./sensors.js";
@@ -99,7 +99,7 @@ export class AirSection {
     if (warning.acknowledged) {
       item.append(h("p", { className: "seen" }, `Seen by ${warning.acknowledged.who}, ${clockWords(Date.parse(warning.acknowledged.when), this.zone)}.`));
     } else {
-      const button = h("button", { type: "button" }, "I have seen it");
+      const button = writing(h("button", { type: "button" }, "I have seen it"));
       button.onclick = () => this.acknowledge(warning, button);
       item.append(button);
     }
@@ -147,8 +147,8 @@ export class AirSection {
       const box = h("input", { type: "checkbox", name });
       return { name, box, row: h("label", { className: "check" }, box, words) };
     });
-    const start = h("button", { type: "button" }, "Begin");
-    const take = h("button", { type: "button", hidden: true }, "Take the reading");
+    const start = writing(h("button", { type: "button" }, "Begin"));
+    const take = writing(h("button", { type: "button", hidden: true }, "Take the reading"));
     const progress = h("p", { role: "status" });
     const kept = h("p");
     let confirm = false;
@@ -232,7 +232,7 @@ export class AirSection {
   airing() {
     const newest = h("p", { role: "status" });
     const setting = h("input", { id: "airing-setting", type: "text", maxLength: 60, placeholder: "fan on, door shut" });
-    const keep = h("button", { type: "button", hidden: true }, "Keep it: all had gelled, nothing was touched");
+    const keep = writing(h("button", { type: "button", hidden: true }, "Keep it: all had gelled, nothing was touched"));
     const kept = h("ul");
     let fall = null;
     const look = async () => {
@@ -254,7 +254,7 @@ export class AirSection {
     };
     const fold = folded(
       "How well the room airs", newest,
-      h("p", { className: "row" }, h("label", { htmlFor: "airing-setting" }, "Fan and door were"), setting), keep, kept,
+      writing(h("p", { className: "row" }, h("label", { htmlFor: "airing-setting" }, "Fan and door were"), setting)), keep, kept,
     );
     fold.ontoggle = () => fold.open && look();
     return fold;
@@ -266,7 +266,7 @@ export class AirSection {
     const volume = h("input", { id: "air-volume", type: "text" });
     const roomLabel = h("label", { htmlFor: "air-volume" }, `Room, ${unit("cubicMeters")}`);
     const source = h("p");
-    const save = h("button", { type: "button" }, "Decide");
+    const save = writing(h("button", { type: "button" }, "Decide"));
     let limits = [];
     const touched = new Set(); // what somebody has typed is not overwritten by an answer that comes late
     for (const one of [mode, limit, volume]) one.oninput = () => touched.add(one);

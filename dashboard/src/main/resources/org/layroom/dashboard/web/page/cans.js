@@ -1,7 +1,7 @@
 // The shop's cans: what each says, what its gel tests taught, and a form to make one's own; and the
 // page's own settings.
 import { freshId, problemWords, read, tell } from "./api.js";
-import { choice, field, h, tick } from "./dom.js";
+import { choice, field, h, tick, writing } from "./dom.js";
 import { detail, go, whenShown } from "./screens.js";
 import { celsius, plainDegrees, setUs, typed, unit, us } from "./units.js";
 import { clockWords, figure } from "./words.js";
@@ -32,7 +32,7 @@ export class Cans {
     this.root.replaceChildren(
       h("h2", {}, "Cans"),
       h("ul", { class: "log" }, this.page.materials.map((one) => h("li", {}, h("a", { class: "button", href: `#cans/${one.id}` }, h("b", {}, one.name), h("span", {}, one.typical ? "typical, not yet tested with your can" : "yours"))))),
-      h("p", { class: "actions" }, h("button", { type: "button", onclick: () => this.form({ kind: "laminating-resin", gel: {}, doseByWeightPct: {} }) }, "Add a can of my own")),
+      writing(h("p", { class: "actions" }, h("button", { type: "button", onclick: () => this.form({ kind: "laminating-resin", gel: {}, doseByWeightPct: {} }) }, "Add a can of my own"))),
       h("h2", {}, "This page"),
       choice("Units", [["metric", "metric"], ["us", "US (°F, oz, fl oz)"]], us() ? "us" : "metric", (value) => {
         setUs(value === "us");
@@ -69,16 +69,16 @@ export class Cans {
       can.drift ? h("p", { class: "mind" }, can.drift) : null,
       can.nextTest ? h("p", { class: "hint" }, can.nextTest) : null,
       h("h3", {}, "Gel tests"),
-      can.tests.length === 0 ? h("p", { class: "hint" }, "None yet. Each one narrows the band. \"The cup gelled now\" in a part makes one.") : h("ul", { class: "tests" }, can.tests.map((test) => h("li", {}, h("span", {}, `${clockWords(Date.parse(test.time), this.page.zone(), true)}: ${test.words} (${test.from})`), h("button", { type: "button", class: "small", onclick: () => change({ type: "drop-test", test: test.id }) }, "Leave it out")))),
-      this.testForm(change),
+      can.tests.length === 0 ? h("p", { class: "hint" }, "None yet. Each one narrows the band. \"The cup gelled now\" in a part makes one.") : h("ul", { class: "tests" }, can.tests.map((test) => h("li", {}, h("span", {}, `${clockWords(Date.parse(test.time), this.page.zone(), true)}: ${test.words} (${test.from})`), writing(h("button", { type: "button", class: "small", onclick: () => change({ type: "drop-test", test: test.id }) }, "Leave it out"))))),
+      writing(this.testForm(change)),
       said,
-      h(
+      writing(h(
         "p",
         { class: "actions" },
         h("button", { type: "button", class: "small", onclick: () => this.form(can.typical ? { ...file, id: `my-${file.id}`.slice(0, 64), name: `My ${file.name}` } : file) }, can.typical ? "Make it a can of my own" : "Edit"),
         can.tests.length > 0 ? h("button", { type: "button", class: "small", onclick: () => confirm("New resin or new catalyst: earlier tests count no more?") && change({ type: "start-anew" }) }, "New batch: start the tests anew") : null,
         can.typical ? null : h("button", { type: "button", class: "small", onclick: () => confirm(`Take "${file.name}" off the shelf?`) && change({ type: "remove" }) }, "Take it off the shelf"),
-      ),
+      )),
     );
   }
 

@@ -14,6 +14,12 @@ export function h(tag, properties = {}, ...children) {
   return element;
 }
 
+/** Marks what would change something when it is pressed: a device that only reads is not shown it. */
+export function writing(element) {
+  element.dataset.writes = "";
+  return element;
+}
+
 let made = 0;
 
 /** A label above a field, tied together. */

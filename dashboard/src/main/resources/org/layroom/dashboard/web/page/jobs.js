@@ -1,6 +1,6 @@
 // The parts on their way: what comes next and when, what to tap, and what should be heard now.
 import { freshId, problemWords, read, tell } from "./api.js";
-import { field, h, show, tick } from "./dom.js";
+import { field, h, show, tick, writing } from "./dom.js";
 import { drawGlyph } from "./glyph.js";
 import { whenShown } from "./screens.js";
 import { amount, typed, unit, us } from "./units.js";
@@ -143,7 +143,8 @@ export class Jobs {
   }
 
   actions(job, step, act) {
-    const button = (words, run, className = "big") => h("button", { type: "button", class: className, "data-key": `${job.id}-${words}`, onclick: run }, words);
+    const plain = (words, run, className) => h("button", { type: "button", class: className, "data-key": `${job.id}-${words}`, onclick: run }, words);
+    const button = (words, run, className = "big") => writing(plain(words, run, className));
     const skip = step.state === "waiting" ? button("Leave it out", () => act({ type: "skipped", step: step.id }), "small") : null;
     switch (step.kind) {
       case "wax-coat":
@@ -163,9 +164,9 @@ export class Jobs {
         return h(
           "div",
           { class: "actions" },
-          button(step.state === "waiting" ? "Mix for it" : "Mix another cup", () => this.page.mix.forStep(job, step), step.state === "waiting" ? "big" : "small"),
+          plain(step.state === "waiting" ? "Mix for it" : "Mix another cup", () => this.page.mix.forStep(job, step), step.state === "waiting" ? "big" : "small"),
           step.state === "running" ? button("Laid up", () => act({ type: "done", step: step.id })) : skip,
-          step.kind === "gel-coat" && step.state === "running" ? this.film(job, step, act) : null,
+          step.kind === "gel-coat" && step.state === "running" ? writing(this.film(job, step, act)) : null,
         );
     }
   }
@@ -205,7 +206,7 @@ export class Jobs {
         ? h("p", {}, checked.hard ? "Checked by hand: hard." : "Checked by hand: not hard yet. Wait, and warm it.", checked.hardnessWords ? ` ${checked.hardnessWords}` : "")
         : null,
       checked?.hard ? button("It is out of the mold", () => act({ type: "done", step: step.id })) : null,
-      h(
+      writing(h(
         "details",
         { open: draft.checking ?? !checked, ontoggle: (event) => (draft.checking = event.target.open) },
         h("summary", {}, "Check by hand"),
@@ -214,7 +215,7 @@ export class Jobs {
         give.row,
         field("Hardness readings, if a tester is owned", hardness, "Ten to twelve, on the gel coat side."),
         button("Write the check down", check, "small"),
-      ),
+      )),
     );
   }
 
@@ -234,7 +235,7 @@ export class Jobs {
           "li",
           {},
           h("span", {}, `${step.name}: ${amount("grams", mix.materialGrams)} at ${figure(mix.doseByWeightPct, 2)} %, mixed ${clockWords(Date.parse(mix.time), this.page.zone())}. Stop wetting out `, stop?.from.likely ? h("b", { "data-until": stop.from.likely }) : "not in sight", ", gel ", gel?.from.likely ? h("b", { "data-until": gel.from.likely }) : "not in sight", "."),
-          h("button", { type: "button", class: "small", "data-key": `${mix.id}-gel`, onclick: () => act({ type: "gelled", mix: mix.id }) }, "The cup gelled now"),
+          writing(h("button", { type: "button", class: "small", "data-key": `${mix.id}-gel`, onclick: () => act({ type: "gelled", mix: mix.id }) }, "The cup gelled now")),
         );
       }),
     );
@@ -271,13 +272,13 @@ export class Jobs {
       "details",
       { class: "more", open: draft.more ?? false, ontoggle: (event) => (draft.more = event.target.open) },
       h("summary", {}, "More: note, undo, another layer, give up"),
-      h("button", { type: "button", class: "small", onclick: undo }, "Undo the last tap"),
-      h("div", { class: "inline" }, field("Note", note), h("button", { type: "button", class: "small", onclick: () => {
+      writing(h("button", { type: "button", class: "small", onclick: undo }, "Undo the last tap")),
+      writing(h("div", { class: "inline" }, field("Note", note), h("button", { type: "button", class: "small", onclick: () => {
         const words = note.value.trim();
         draft.note = "";
         if (words) act({ type: "noted", words });
-      } }, "Write down")),
-      h(
+      } }, "Write down"))),
+      writing(h(
         "button",
         {
           type: "button",
@@ -285,9 +286,9 @@ export class Jobs {
           onclick: () => act({ type: "step-added", step: `s${job.steps.length + 1}-${freshId().slice(0, 6)}`, kind: "layer", name: "further layer", before: job.steps.find((one) => ["trim", "join", "demold"].includes(one.kind))?.id }),
         },
         "Add a layer",
-      ),
+      )),
       h("a", { class: "button small", href: `#log/${job.id}` }, "Its record so far"),
-      h("button", { type: "button", class: "small", onclick: () => confirm(`Give "${job.part}" up? Its record is kept.`) && act({ type: "given-up" }) }, "Give this part up"),
+      writing(h("button", { type: "button", class: "small", onclick: () => confirm(`Give "${job.part}" up? Its record is kept.`) && act({ type: "given-up" }) }, "Give this part up")),
     );
   }
 
@@ -366,7 +367,7 @@ export class Jobs {
       h("button", { type: "button", class: "big", onclick: start }, "Start"),
       said,
     );
-    this.starter.replaceChildren(details);
+    this.starter.replaceChildren(writing(details));
   }
 }
 

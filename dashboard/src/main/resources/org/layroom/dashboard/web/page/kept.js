@@ -1,6 +1,6 @@
 // Says that the store was damaged and mended, until somebody says to have read it.
 import { problemWords, tell } from "./api.js";
-import { h } from "./dom.js";
+import { h, writing } from "./dom.js";
 
 /** Shows or hides the notice; the words come from the server. */
 export function showKept(section, words) {
@@ -21,5 +21,5 @@ export function showKept(section, words) {
     },
     "I have read this",
   );
-  section.replaceChildren(h("p", {}, words), button, said);
+  section.replaceChildren(h("p", {}, words), writing(button), said);
 }

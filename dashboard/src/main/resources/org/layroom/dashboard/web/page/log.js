@@ -1,7 +1,7 @@
 // The log: every part with the room as it was, what was predicted and what happened, and what its
 // record says about what may have gone wrong. Prints as a job sheet.
 import { freshId, problemWords, query, read, tell } from "./api.js";
-import { field, h } from "./dom.js";
+import { field, h, writing } from "./dom.js";
 import { detail, whenShown } from "./screens.js";
 import { amount, celsius } from "./units.js";
 import { clockWords, figure } from "./words.js";
@@ -113,9 +113,9 @@ export class Log {
         job.events.map((one) => h("li", { class: one.undone ? "undone" : null }, h("time", { dateTime: one.time }, at(one.time)), " ", EVENT_WORDS[one.event.type](one.event, steps.get(one.event.step) ?? ""), one.undone ? " (undone)" : "")),
       ),
       h("h3", {}, "Why did it go wrong?"),
-      h("div", { class: "actions noprint" }, SYMPTOMS.filter(([symptom]) => !job.why.some((one) => one.symptom === symptom)).map(([symptom, words]) => h("button", { type: "button", class: "small", onclick: () => seen(symptom) }, words))),
+      writing(h("div", { class: "actions noprint" }, SYMPTOMS.filter(([symptom]) => !job.why.some((one) => one.symptom === symptom)).map(([symptom, words]) => h("button", { type: "button", class: "small", onclick: () => seen(symptom) }, words)))),
       said,
-      job.why.length === 0 ? h("p", { class: "hint" }, "Choose what you see, and the record is searched for what is known to cause it.") : h("div", {}, job.why.map((one) => this.why(one))),
+      job.why.length === 0 ? writing(h("p", { class: "hint" }, "Choose what you see, and the record is searched for what is known to cause it.")) : h("div", {}, job.why.map((one) => this.why(one))),
     );
   }
 

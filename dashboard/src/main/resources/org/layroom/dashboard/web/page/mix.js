@@ -1,6 +1,6 @@
 // The mix: how much, of what, for how long; the dose to be read at arm's length; then "mixed now".
 import { problemWords, read, tell, freshId } from "./api.js";
-import { choice, field, h, show, tick } from "./dom.js";
+import { choice, field, h, show, tick, writing } from "./dom.js";
 import { current, go, whenShown } from "./screens.js";
 import { amount, celsius, typed, unit } from "./units.js";
 import { clockWords, figure } from "./words.js";
@@ -274,7 +274,7 @@ export class Mix {
     const target = this.targets().find((one) => one.value === this.target);
     const caution = h("p", { class: "caution" }, "Goggles on before the catalyst opens: MEKP in the eye can blind. Fan on, respirator on. Tilt a deep mold so that the vapor drains out of it. The safety data sheet and local rules come first.");
     if (!target) {
-      return h("div", { class: "go" }, caution, h("p", {}, "To have its clock, start a part first."), h("a", { class: "button", href: "#jobs" }, "Start a part"));
+      return h("div", { class: "go" }, caution, writing(h("p", {}, "To have its clock, start a part first.")), writing(h("a", { class: "button", href: "#jobs" }, "Start a part")));
     }
     const waits = mix.warnings.map((warning) => warning.reason).filter((reason) => reason.startsWith("Wait"));
     const anyway = tick("I have read this and go on.", { checked: waits.length > 0 && this.readOf === waits.join() });
@@ -307,7 +307,7 @@ export class Mix {
       this.readOf = anyway.input.checked ? waits.join() : "";
       button.disabled = !anyway.input.checked;
     };
-    return h("div", { class: "go" }, caution, waits.length > 0 ? anyway.row : null, button, said);
+    return h("div", { class: "go" }, caution, waits.length > 0 ? writing(anyway.row) : null, writing(button), said);
   }
 
   /** What the dose goes by: what was typed, else what is measured. */

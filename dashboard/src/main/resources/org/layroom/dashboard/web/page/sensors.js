@@ -1,6 +1,6 @@
 // A sensor compared with a reference thermometer or hygrometer: what it reads now, what the reference
 // reads, and what is added to it from then on. The server works it out and the device applies it.
-import { h } from "./dom.js";
+import { h, writing } from "./dom.js";
 import { seriesLine } from "./series.js";
 import { plainDegrees, typed, unit, us } from "./units.js";
 import { ageWords, figure } from "./words.js";
@@ -67,7 +67,7 @@ export function sensorFold(section) {
     "details", { className: "sensors" }, h("summary", {}, "Correct a sensor"),
     h("p", {}, "Put a thermometer you trust beside the sensor, both out of sun and draft; wait 15 minutes until neither moves. What is stored stays as it was measured."),
     h("p", { className: "row" }, h("label", { htmlFor: "sensor-series" }, "Sensor"), choice), now,
-    h("p", { className: "row" }, label, reference), h("p", { className: "row" }, correct, remove), said,
+    writing(h("p", { className: "row" }, label, reference)), writing(h("p", { className: "row" }, correct, remove)), said,
   );
   fold.ontoggle = () => {
     clearInterval(watching);
