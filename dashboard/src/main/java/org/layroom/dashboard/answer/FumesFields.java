@@ -8,7 +8,6 @@ import java.util.OptionalDouble;
 import java.util.Set;
 import java.util.stream.Stream;
 import org.layroom.dashboard.quantity.Quantities;
-import org.layroom.predictor.calibration.Calibration;
 import org.layroom.predictor.cure.ClockInputs;
 import org.layroom.predictor.cure.CureClocks;
 import org.layroom.predictor.cure.Stage;
@@ -67,6 +66,7 @@ public final class FumesFields {
    * @param airC as measured now
    * @param moldC as measured now
    * @param limit the one the user has chosen
+   * @param taught what the can's gel tests have taught
    */
   public record Known(
       Optional<Material> material,
@@ -75,9 +75,10 @@ public final class FumesFields {
       OptionalDouble mixing,
       OptionalDouble airC,
       OptionalDouble moldC,
-      ExposureLimit limit) {
-    /** Nothing but, perhaps, the can. */
-    public static Known of(Optional<Material> material) {
+      ExposureLimit limit,
+      MixFields.Taught taught) {
+    /** Nothing but, perhaps, the can, with what its gel tests have taught. */
+    public static Known of(Optional<Material> material, MixFields.Taught taught) {
       return new Known(
           material,
           OptionalDouble.empty(),
@@ -85,7 +86,8 @@ public final class FumesFields {
           OptionalDouble.empty(),
           OptionalDouble.empty(),
           OptionalDouble.empty(),
-          ExposureLimit.untilChosen());
+          ExposureLimit.untilChosen(),
+          taught);
     }
 
     /** With what is kept of the room; measured air changes hold the room's own mixing. */
@@ -97,7 +99,8 @@ public final class FumesFields {
           measuredPerHour.isPresent() ? OptionalDouble.of(1) : OptionalDouble.empty(),
           airC,
           moldC,
-          chosen);
+          chosen,
+          taught);
     }
   }
 
@@ -341,7 +344,7 @@ public final class FumesFields {
       TemperatureOutlook mold = TemperatureOutlook.constant(moldC);
       double minutes =
           CureClocks.stages(
-                  ClockInputs.forJob(can, Calibration.of(can).belief(), dosePct, mold, mold))
+                  ClockInputs.forJob(can, known.taught().of(can).belief(), dosePct, mold, mold))
               .stream()
               .filter(stage -> stage.stage() == Stage.FILM_GEL)
               .mapToDouble(stage -> stage.fromMinutes().p50())

@@ -95,7 +95,8 @@ public final class LiveConditions {
         before.mixing(),
         fresh(room.value(Series.TEMPERATURE)),
         fresh(mold(room)),
-        before.limit());
+        before.limit(),
+        before.taught());
   }
 
   private static OptionalDouble fresh(Optional<LiveValue> value) {

@@ -205,7 +205,7 @@ public final class RoomAnswers {
     RoomSnapshot snapshot = core.snapshot(room);
     AirSettings decided = air.warnings().settings(room);
     FumesFields.Known known =
-        FumesFields.Known.of(Optional.of(material.material()))
+        FumesFields.Known.of(Optional.of(material.material()), tests::calibration)
             .in(decided.volumeM3(), air.airings().measuredPerHour(room), decided.limit());
     return FumesAnswer.of(fields, conditions.known(snapshot, known));
   }

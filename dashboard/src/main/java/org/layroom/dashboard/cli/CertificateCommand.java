@@ -67,17 +67,35 @@ final class CertificateCommand extends AnswerCommand {
     json.put("days", PrivateCertificate.DAYS);
     made.names().forEach(json.putArray("names")::add);
     Answer.outcome(json, List.of(), List.of());
-    return new Answer(
-        json,
-        List.of(
-            "A certificate for " + String.join(", ", made.names()) + ", good for 825 days.",
-            "Write into the settings, and start anew:",
-            "    https.certificate=" + made.store().toAbsolutePath(),
-            "    https.password-file=" + made.passwordFile().toAbsolutePath(),
-            "Then the page is https://NAME:%d/ elsewhere (where http.address lets it), and stays http://localhost:%d/ here."
-                .formatted(settings.house().httpsPort(), settings.http().port()),
-            "So that browsers know it, install this one on each tablet, as an authority:",
-            "    " + made.authority().toAbsolutePath()),
-        false);
+    return new Answer(json, lines(made, settings), false);
+  }
+
+  private static List<String> lines(PrivateCertificate made, Settings settings) {
+    Path store = made.store().toAbsolutePath();
+    Path password = made.passwordFile().toAbsolutePath();
+    List<String> lines =
+        new ArrayList<>(
+            List.of(
+                "A certificate for %s, good for %d days."
+                    .formatted(String.join(", ", made.names()), PrivateCertificate.DAYS),
+                "For the page write into the settings, and start anew:",
+                "    https.certificate=" + store,
+                "    https.password-file=" + password,
+                "Then it is https://NAME:%d/ elsewhere (where http.address lets it), and stays http://localhost:%d/ here."
+                    .formatted(settings.house().httpsPort(), settings.http().port()),
+                "So that browsers know it, install this one on each tablet, as an authority:",
+                "    " + made.authority().toAbsolutePath()));
+    if (settings.broker().isEmpty()) {
+      int port = settings.embeddedBroker().port();
+      lines.addAll(
+          List.of(
+              "For the broker that devices come in at, with the same certificate:",
+              "    broker.certificate=" + store,
+              "    broker.certificate-password-file=" + password,
+              "Then write on each device, which is not let in without encryption any more, with a copy of that authority:",
+              "    broker.uri=mqtts://NAME:" + (port == 0 ? "PORT" : port),
+              "    broker.ca-file=/etc/layroom/" + made.authority().getFileName()));
+    }
+    return lines;
   }
 }

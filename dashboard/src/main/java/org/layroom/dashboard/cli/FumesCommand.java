@@ -7,6 +7,7 @@ import org.layroom.dashboard.answer.Answer;
 import org.layroom.dashboard.answer.FumesAnswer;
 import org.layroom.dashboard.answer.FumesFields;
 import org.layroom.dashboard.material.MaterialShelf;
+import org.layroom.predictor.calibration.Calibration;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
@@ -117,7 +118,8 @@ final class FumesCommand extends AnswerCommand {
         ? fromRoom()
         : FumesAnswer.of(
             typed(FumesFields.NAMES),
-            FumesFields.Known.of(material.chosen().map(MaterialShelf.Entry::material)));
+            FumesFields.Known.of(
+                material.chosen().map(MaterialShelf.Entry::material), Calibration::of));
   }
 
   private Answer fromRoom() throws Failure {

@@ -110,6 +110,7 @@ public record Settings(
               "broker.port",
               "broker.address",
               "broker.certificate",
+              "broker.certificate-password-file",
               "broker.key",
               "http.address",
               "http.port",
@@ -224,7 +225,8 @@ public record Settings(
     private Optional<BrokerEncryption> encryption(boolean outside) {
       Optional<Path> certificate = readable("broker.certificate");
       Optional<Path> key = readable("broker.key");
-      if (certificate.isEmpty() && key.isEmpty()) {
+      Optional<Path> password = readable("broker.certificate-password-file");
+      if (certificate.isEmpty() && key.isEmpty() && password.isEmpty()) {
         return Optional.empty();
       }
       if (outside) {
@@ -233,11 +235,16 @@ public record Settings(
                 + " in that broker's own settings");
         return Optional.empty();
       }
-      if (certificate.isEmpty() || key.isEmpty()) {
-        problems.add("broker.certificate and broker.key belong together: set both, or neither");
+      if (certificate.isEmpty() || key.isPresent() == password.isPresent()) {
+        problems.add(
+            "broker.certificate belongs together with one of two: broker.key for PEM, or"
+                + " broker.certificate-password-file for PKCS#12; set both, or none");
         return Optional.empty();
       }
-      return Optional.of(new BrokerEncryption(certificate.get(), key.get()));
+      Optional<BrokerEncryption.Secret> secret =
+          key.<BrokerEncryption.Secret>map(BrokerEncryption.Key::new)
+              .or(() -> password.map(BrokerEncryption.Password::new));
+      return secret.map(with -> new BrokerEncryption(certificate.get(), with));
     }
 
     private Optional<URI> brokerUri(String text) {

@@ -56,7 +56,8 @@ class TypedFieldsFuzz {
 
   private static void fumes(Map<String, List<String>> fields) {
     FumesFields.Parsed parsed =
-        FumesFields.parse(fields, FumesFields.Known.of(Optional.of(RESIN.material())));
+        FumesFields.parse(
+            fields, FumesFields.Known.of(Optional.of(RESIN.material()), Calibration::of));
     told(parsed.question().isPresent(), parsed.refused());
   }
 

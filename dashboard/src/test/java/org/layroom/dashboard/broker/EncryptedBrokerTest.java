@@ -5,11 +5,14 @@ import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertThrows;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
+import java.io.OutputStream;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.nio.file.attribute.PosixFilePermissions;
+import java.security.KeyStore;
 import java.time.Duration;
+import java.util.List;
 import java.util.Optional;
 import java.util.concurrent.ConcurrentLinkedQueue;
 import org.eclipse.paho.client.mqttv3.MqttClient;
@@ -21,6 +24,7 @@ import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.api.io.TempDir;
 import org.layroom.dashboard.credential.DeviceLogins;
+import org.layroom.dashboard.door.PrivateCertificate;
 import org.layroom.dashboard.testing.TestAuthority;
 import org.layroom.dashboard.testing.Until;
 import org.layroom.device.encryption.Authority;
@@ -47,12 +51,11 @@ class EncryptedBrokerTest {
   }
 
   private ArtemisBroker broker(DeviceLogins logins, Path certificate, Path key) {
-    return new ArtemisBroker(
-        folder.resolve("broker"),
-        "127.0.0.1",
-        0,
-        Optional.of(new BrokerEncryption(certificate, key)),
-        logins);
+    return broker(logins, new BrokerEncryption(certificate, new BrokerEncryption.Key(key)));
+  }
+
+  private ArtemisBroker broker(DeviceLogins logins, BrokerEncryption shown) {
+    return new ArtemisBroker(folder.resolve("broker"), "127.0.0.1", 0, Optional.of(shown), logins);
   }
 
   private static MqttClient client(String uri, Optional<Path> authority, String user, String word)
@@ -110,6 +113,62 @@ class EncryptedBrokerTest {
     }
   }
 
+  /** The device's side is Java's own TLS and Paho, told to believe one authority. */
+  @Test
+  void aDeviceBelievesTheCertificateThatOneCommandMadeByItsAuthorityAlone() throws Exception {
+    PrivateCertificate command =
+        PrivateCertificate.make(folder.resolve("access"), List.of("layroom.home.arpa"));
+    DeviceLogins logins = DeviceLogins.of(folder);
+    String password = logins.pair(BENCH);
+    try (ArtemisBroker broker = broker(logins, pkcs12(command.store(), command.passwordFile()))) {
+      broker.start();
+      for (String name : List.of("127.0.0.1", "localhost")) {
+        MqttClient device =
+            client(
+                "ssl://" + name + ":" + broker.port(),
+                Optional.of(command.authority()),
+                BENCH.user(),
+                password);
+        assertTrue(device.isConnected());
+        end(device);
+      }
+      assertThrows(
+          MqttException.class,
+          () ->
+              client(
+                  "ssl://127.0.0.1:" + broker.port(),
+                  Optional.of(house().authority()),
+                  BENCH.user(),
+                  password),
+          "by another authority it is not believed");
+    }
+  }
+
+  private static BrokerEncryption pkcs12(Path store, Path passwordFile) {
+    return new BrokerEncryption(store, new BrokerEncryption.Password(passwordFile));
+  }
+
+  @Test
+  void aStoreThatCannotBeOpenedIsRefusedWithWhatToChange() throws Exception {
+    PrivateCertificate command = PrivateCertificate.make(folder.resolve("access"), List.of());
+    Path wrong = Files.writeString(folder.resolve("wrong"), "wrong\n");
+    refused(pkcs12(command.store(), wrong), "broker.certificate-password-file");
+    refused(pkcs12(house().certificate(), command.passwordFile()), "name the key in broker.key");
+    refused(pkcs12(folder.resolve("gone.p12"), wrong), "gone.p12 cannot be read");
+    refused(pkcs12(keyless(), wrong), "holds no private key");
+    refused(command.store(), house().key(), "broker.certificate-password-file instead");
+  }
+
+  private Path keyless() throws Exception {
+    KeyStore store = KeyStore.getInstance("PKCS12");
+    store.load(null, null);
+    Path file = folder.resolve("keyless.p12");
+    try (OutputStream out = Files.newOutputStream(file)) {
+      store.store(out, "wrong".toCharArray());
+    }
+    return file;
+  }
+
   @Test
   void aCertificateAndAKeyThatDoNotBelongTogetherAreRefusedWithTheirNames() throws Exception {
     TestAuthority another = TestAuthority.make(folder, "another", "ip:127.0.0.1");
@@ -121,9 +180,12 @@ class EncryptedBrokerTest {
   }
 
   private void refused(Path certificate, Path key, String words) {
+    refused(new BrokerEncryption(certificate, new BrokerEncryption.Key(key)), words);
+  }
+
+  private void refused(BrokerEncryption shown, String words) {
     BrokerFailure said =
-        assertThrows(
-            BrokerFailure.class, () -> broker(DeviceLogins.of(folder), certificate, key).start());
+        assertThrows(BrokerFailure.class, () -> broker(DeviceLogins.of(folder), shown).start());
     assertTrue(String.valueOf(said.getMessage()).contains(words), said.getMessage());
     assertFalse(String.valueOf(said.getMessage()).contains("Exception"), said.getMessage());
   }

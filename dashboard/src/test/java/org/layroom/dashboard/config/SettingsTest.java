@@ -7,10 +7,13 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.List;
+import java.util.Optional;
 import java.util.Properties;
 import java.util.Set;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
+import org.layroom.dashboard.broker.BrokerEncryption;
 
 /** Settings work empty, and every wrong value is named with what to write instead. */
 class SettingsTest {
@@ -91,6 +94,32 @@ class SettingsTest {
     assertTrue(
         refusal("broker.uri", "tcp://localhost", "broker.password-file", "gone").contains("gone"));
     assertTrue(refusal("broker.user", "layroom").contains("need broker.uri"));
+  }
+
+  @Test
+  void theBrokersCertificateHasItsKeyInOneOfTwoPlaces() throws Exception {
+    for (String name : List.of("house.pem", "house.key", "house.p12", "word")) {
+      Files.writeString(folder.resolve(name), "");
+    }
+    assertEquals(
+        Optional.of(new BrokerEncryption.Key(folder.resolve("house.key"))),
+        settings("broker.certificate", "house.pem", "broker.key", "house.key")
+            .brokerEncryption()
+            .map(BrokerEncryption::secret));
+    String word = "broker.certificate-password-file";
+    assertEquals(
+        Optional.of(new BrokerEncryption.Password(folder.resolve("word"))),
+        settings("broker.certificate", "house.p12", word, "word")
+            .brokerEncryption()
+            .map(BrokerEncryption::secret));
+    String both = "broker.key for PEM, or broker.certificate-password-file for PKCS#12";
+    assertTrue(refusal("broker.certificate", "house.p12").contains(both));
+    assertTrue(refusal("broker.key", "house.key").contains(both));
+    assertTrue(refusal(word, "word").contains(both));
+    assertTrue(
+        refusal("broker.certificate", "house.p12", word, "word", "broker.key", "house.key")
+            .contains(both));
+    assertTrue(refusal(word, "word", "broker.uri", "tcp://localhost").contains("broker inside"));
   }
 
   @Test
