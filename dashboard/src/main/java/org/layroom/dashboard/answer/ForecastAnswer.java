@@ -95,10 +95,17 @@ public final class ForecastAnswer {
     for (ForecastPoint point : course.points().subList(0, steps)) {
       list.addObject()
           .put("time", point.time().toString())
-          .put("p10", point.p10())
-          .put("p50", point.p50())
-          .put("p90", point.p90());
+          .put("p10", told(point.p10()))
+          .put("p50", told(point.p50()))
+          .put("p90", told(point.p90()));
     }
+  }
+
+  /**
+   * To a hundredth, which is finer than any sensor: a page that asks for three days stays light.
+   */
+  private static double told(double value) {
+    return Math.round(value * 100) / 100.0;
   }
 
   private static void skill(ObjectNode json, RoomSkill skill) {

@@ -152,7 +152,7 @@ public final class RoomAnswers {
         ForecastAnswer.of(learned.answer(room), learned.at(room), place.zone(), shown, List.of());
     answer.json().put("room", room.value());
     if (answer.json().has("points")) {
-      answer.json().set("air", answer.json().get("points"));
+      answer.json().set("air", answer.json().remove("points"));
     }
     return answer;
   }

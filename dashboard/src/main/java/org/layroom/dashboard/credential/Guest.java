@@ -20,25 +20,28 @@ public sealed interface Guest {
   /** Who that is, in a log. */
   String words();
 
+  /** Somebody who may do everything. */
+  sealed interface Trusted extends Guest {
+    @Override
+    default boolean mayPublish(String topic) {
+      return true;
+    }
+
+    @Override
+    default boolean maySubscribe(String filter) {
+      return true;
+    }
+
+    @Override
+    default boolean mayBe(String clientId) {
+      return true;
+    }
+  }
+
   /** The dashboard itself: everything. */
-  record Dashboard() implements Guest {
+  record Dashboard() implements Trusted {
     /** Its name at a broker. */
     public static final String USER = "layroom-dashboard";
-
-    @Override
-    public boolean mayPublish(String topic) {
-      return true;
-    }
-
-    @Override
-    public boolean maySubscribe(String filter) {
-      return true;
-    }
-
-    @Override
-    public boolean mayBe(String clientId) {
-      return true;
-    }
 
     @Override
     public String words() {
@@ -47,22 +50,7 @@ public sealed interface Guest {
   }
 
   /** Anybody on this machine, while no device is paired: everything. */
-  record Anybody() implements Guest {
-    @Override
-    public boolean mayPublish(String topic) {
-      return true;
-    }
-
-    @Override
-    public boolean maySubscribe(String filter) {
-      return true;
-    }
-
-    @Override
-    public boolean mayBe(String clientId) {
-      return true;
-    }
-
+  record Anybody() implements Trusted {
     @Override
     public String words() {
       return "somebody on this machine";

@@ -3,11 +3,9 @@ package org.layroom.dashboard.mqtt;
 import java.io.IOException;
 import java.io.InputStream;
 import java.io.OutputStream;
-import java.net.InetAddress;
 import java.net.Socket;
 import java.net.SocketAddress;
 import java.net.SocketException;
-import javax.net.SocketFactory;
 import javax.net.ssl.SSLParameters;
 import javax.net.ssl.SSLSocket;
 import javax.net.ssl.SSLSocketFactory;
@@ -17,7 +15,7 @@ import javax.net.ssl.SSLSocketFactory;
  * are connected only when the broker's certificate is signed by whom is believed, for the name in
  * the address (RFC 2818, section 3.1).
  */
-final class EncryptedSockets extends SocketFactory {
+final class EncryptedSockets extends UnconnectedSockets {
   private final SSLSocketFactory believing;
 
   EncryptedSockets(SSLSocketFactory believing) {
@@ -27,28 +25,6 @@ final class EncryptedSockets extends SocketFactory {
   @Override
   public Socket createSocket() throws IOException {
     return new EncryptedSocket((SSLSocket) believing.createSocket());
-  }
-
-  @Override
-  public Socket createSocket(String host, int port) throws IOException {
-    throw new IOException("only unconnected sockets are made here");
-  }
-
-  @Override
-  public Socket createSocket(String host, int port, InetAddress local, int localPort)
-      throws IOException {
-    return createSocket(host, port);
-  }
-
-  @Override
-  public Socket createSocket(InetAddress host, int port) throws IOException {
-    return createSocket(host.getHostAddress(), port);
-  }
-
-  @Override
-  public Socket createSocket(InetAddress host, int port, InetAddress local, int localPort)
-      throws IOException {
-    return createSocket(host, port);
   }
 
   private static final class EncryptedSocket extends Socket {

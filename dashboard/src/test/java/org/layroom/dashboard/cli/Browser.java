@@ -264,12 +264,15 @@ final class Browser implements AutoCloseable {
     return element;
   }
 
-  /** Presses the tab key until what has this name has the focus. */
+  /** Presses the tab key until what has this name, or this label, has the focus. */
   boolean tabTo(String name, int most) {
     for (int i = 0; i < most; i++) {
       Object there =
           driver.executeScript(
-              "return document.activeElement.textContent.trim() === arguments[0]", name);
+              "const e = document.activeElement;"
+                  + "return (e.getAttribute('aria-label') ?? (e.labels?.[0] ?? e).textContent).trim()"
+                  + " === arguments[0]",
+              name);
       if (Boolean.TRUE.equals(there)) {
         return true;
       }

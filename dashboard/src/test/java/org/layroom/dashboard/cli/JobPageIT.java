@@ -147,7 +147,28 @@ class JobPageIT {
       browser.keys("\n");
       browser.awaitText("#verdict .words", "");
       assertEquals("#room", browser.script("return location.hash"));
+      open(demo, "jobs");
+      enter("Start a part", "\n");
+      enter("Part", "hatch");
+      enter("the fan is on", " ");
+      enter("the respirator is on", " ");
+      enter("Start", "\n");
+      browser.awaitText("#jobs .next", "Next: wax coat");
+      enter("It is on now", "\n");
+      browser.awaitText("#jobs .next", "Let it dry");
+      enter("More: note, undo, another layer, give up", "\n");
+      enter("Note", "two drops on the flange");
+      enter("Write down", "\n");
+      enter("Undo the last tap", "\n");
+      enter("Its record so far", "\n");
+      browser.awaitText("#log .events .undone", "two drops on the flange");
+      assertEquals(List.of(), browser.consoleErrors());
     }
+  }
+
+  private void enter(String name, String keys) {
+    assertTrue(browser.tabTo(name, 80), name + " is reached by tab");
+    browser.keys(keys);
   }
 
   @Test
