@@ -100,7 +100,9 @@ public final class DeviceMain {
         return 0;
       }
       if (arguments.rehearse()) {
-        Rehearsal.run();
+        if (!Rehearsal.run()) {
+          Logger.warn("Rehearsed without sending readings; starts will be a little slower");
+        }
         return 0;
       }
       if (arguments.dark()) {

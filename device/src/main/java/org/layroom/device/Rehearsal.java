@@ -3,35 +3,43 @@ package org.layroom.device;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.time.Duration;
 import java.util.Comparator;
 import java.util.Optional;
 import java.util.Properties;
 import java.util.stream.Stream;
 import org.layroom.device.bus.BusFault;
 import org.layroom.device.bus.Hardware;
+import org.layroom.device.telemetry.Channel;
+import org.layroom.device.telemetry.Topic;
 
 /**
- * A whole device once, with simulated sensors and against a broker that is not there, so that Java
- * can note which classes a start needs (class data sharing, JDK 17 manual of {@code java}, {@code
- * -XX:ArchiveClassesAtExit}). Opens the Pi's hardware too where there is one, and touches no chip
- * and no line. Nothing is kept.
+ * A whole device once, with simulated sensors and a broker that only nods, until its first readings
+ * are sent, so that Java can note which classes a start needs (class data sharing, JDK 17 manual of
+ * {@code java}, {@code -XX:ArchiveClassesAtExit}). Opens the Pi's hardware too where there is one,
+ * and touches no chip and no line. Nothing is kept.
  */
 final class Rehearsal {
-  /** Port 9 is "discard" (RFC 863): nobody answers there. */
-  private static final String NOBODY = "mqtt://127.0.0.1:9";
+  private static final Duration PATIENCE = Duration.ofMinutes(1);
 
   private Rehearsal() {}
 
-  static void run() throws IOException, BusFault {
+  /** Whether the device came as far as to send readings; what it loaded until then is noted. */
+  static boolean run() throws IOException, BusFault, InterruptedException {
     Path folder = Files.createTempDirectory("layroom-rehearsal");
-    try {
+    Channel channel = DeviceConfig.of(new Properties()).channel();
+    try (RehearsedBroker broker = new RehearsedBroker(channel.topic(Topic.READINGS))) {
       Properties properties = new Properties();
       properties.setProperty("data", folder.toString());
-      properties.setProperty("broker.uri", NOBODY);
+      properties.setProperty("broker.uri", broker.uri().toString());
       DeviceConfig config = DeviceConfig.of(properties);
       RunningDevice.check(config, true);
-      RunningDevice.start(config, true).close();
+      boolean sent;
+      try (RunningDevice device = RunningDevice.start(config, true)) {
+        sent = broker.heard(PATIENCE);
+      }
       openHardware().ifPresent(Hardware::close);
+      return sent;
     } finally {
       remove(folder);
     }

@@ -88,7 +88,8 @@ class HousePageIT {
     browser.script("location.hash = 'jobs'");
     browser.awaitText("#jobs", "No part is on its way");
     assertEquals(
-        true, browser.script("return document.querySelector('#jobs .start').offsetParent === null"));
+        true,
+        browser.script("return document.querySelector('#jobs .start').offsetParent === null"));
     assertEquals(List.of(), browser.consoleErrors());
     house.door().paired().stream()
         .filter(session -> session.name().equals("old tablet"))
