@@ -126,11 +126,10 @@ public final class ArtemisBroker implements Broker {
       server = engine();
       openAsItIs();
       Logger.warn(
-          "The journal of the broker inside the dashboard could not be read ({}): it is kept in {}"
-              + " and a new one is begun. No reading is lost: devices send again what is not"
-              + " stored",
-          why.getCause(),
-          aside.get());
+          "The journal of the broker inside the dashboard could not be read: it is kept in {} and a"
+              + " new one is begun. No reading is lost: devices send again what is not stored. {}",
+          aside.get(),
+          why.getMessage());
       files.keepOnly(aside.get());
     } catch (BrokerFailure e) {
       aside.ifPresent(this::putBack);
