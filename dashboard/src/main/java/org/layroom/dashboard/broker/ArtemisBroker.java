@@ -1,25 +1,19 @@
 package org.layroom.dashboard.broker;
 
+import java.io.IOException;
 import java.net.BindException;
 import java.net.InetAddress;
-import java.net.InetSocketAddress;
 import java.net.URI;
 import java.net.UnknownHostException;
 import java.nio.file.Path;
-import java.util.HashMap;
-import java.util.Map;
+import java.util.Objects;
 import java.util.Optional;
-import org.apache.activemq.artemis.api.core.SimpleString;
-import org.apache.activemq.artemis.api.core.TransportConfiguration;
-import org.apache.activemq.artemis.core.config.Configuration;
-import org.apache.activemq.artemis.core.config.impl.ConfigurationImpl;
+import java.util.Queue;
+import java.util.concurrent.ConcurrentLinkedQueue;
+import java.util.stream.Stream;
 import org.apache.activemq.artemis.core.remoting.impl.netty.NettyAcceptor;
-import org.apache.activemq.artemis.core.remoting.impl.netty.NettyAcceptorFactory;
 import org.apache.activemq.artemis.core.server.ActiveMQServer;
-import org.apache.activemq.artemis.core.server.JournalType;
 import org.apache.activemq.artemis.core.server.impl.ActiveMQServerImpl;
-import org.apache.activemq.artemis.core.settings.impl.AddressFullMessagePolicy;
-import org.apache.activemq.artemis.core.settings.impl.AddressSettings;
 import org.apache.activemq.artemis.spi.core.protocol.RemotingConnection;
 import org.layroom.dashboard.credential.DeviceLogins;
 import org.layroom.dashboard.credential.Guest;
@@ -35,19 +29,11 @@ import org.tinylog.Logger;
  * BrokerDoor}).
  */
 public final class ArtemisBroker implements Broker {
-  private static final String ACCEPTOR = "mqtt";
-  private static final String INNER_ACCEPTOR = "mqtt-inside";
-  private static final int JOURNAL_FILE_BYTES = 2 * 1024 * 1024;
-  private static final int PAGE_BYTES = 256 * 1024;
-  private static final long GLOBAL_MAX_BYTES = 16L * 1024 * 1024;
-
-  /** The same engine's guard against a filling disk: publishers are held back above it. */
-  private static final int MAX_DISK_USAGE_PERCENT = 98;
-
-  /** The default of ten would drop a reading after ten kills of the dashboard. */
-  private static final int REDELIVER_FOR_EVER = -1;
+  /** Two journals with two files each, and some. */
+  private static final long SPACE_TO_BEGIN_ANEW = 8L * EngineSettings.JOURNAL_FILE_BYTES;
 
   private final Path folder;
+  private final BrokerFiles files;
   private final String address;
   private final DeviceLogins logins;
   private final BrokerDoor door;
@@ -85,12 +71,18 @@ public final class ArtemisBroker implements Broker {
       throw new IllegalArgumentException("broker port " + port + ": must be 0 to 65535");
     }
     this.folder = folder;
+    this.files = new BrokerFiles(folder);
     this.address = address;
     this.port = port;
     this.logins = logins;
     this.encryption = encryption;
     this.door = new BrokerDoor(logins, !resolved().isLoopbackAddress());
-    this.server = new ActiveMQServerImpl(configuration(), door);
+    this.server = engine();
+  }
+
+  private ActiveMQServer engine() {
+    return new ActiveMQServerImpl(
+        EngineSettings.of(files, resolved(), port, innerPort, encryption), door);
   }
 
   private InetAddress resolved() {
@@ -105,23 +97,75 @@ public final class ArtemisBroker implements Broker {
   @Override
   public synchronized void start() {
     open();
-    port = boundPort(ACCEPTOR);
-    innerPort = encryption.isPresent() ? boundPort(INNER_ACCEPTOR) : 0;
+    port = boundPort(EngineSettings.ACCEPTOR);
+    innerPort = encryption.isPresent() ? boundPort(EngineSettings.INNER_ACCEPTOR) : 0;
     wanted = true;
     logins.onChange(this::changed);
   }
 
+  /** Opens what is there; when that cannot be read, sets it aside and begins anew. */
   private void open() {
     try {
+      openAsItIs();
+    } catch (BrokerFailure e) {
+      if (e.getCause() instanceof BindException
+          || folder.toFile().getUsableSpace() < SPACE_TO_BEGIN_ANEW) {
+        throw e;
+      }
+      beginAnew(e);
+    }
+  }
+
+  private void beginAnew(BrokerFailure why) {
+    Optional<Path> aside = Optional.empty();
+    try {
+      aside = files.setAside();
+      if (aside.isEmpty()) {
+        throw why;
+      }
+      server = engine();
+      openAsItIs();
+      Logger.warn(
+          "The journal of the broker inside the dashboard could not be read ({}): it is kept in {}"
+              + " and a new one is begun. No reading is lost: devices send again what is not"
+              + " stored",
+          why.getCause(),
+          aside.get());
+      files.keepOnly(aside.get());
+    } catch (BrokerFailure e) {
+      aside.ifPresent(this::putBack);
+      throw why;
+    } catch (IOException e) {
+      Logger.debug(e, "The broker's journal cannot be set aside");
+      throw why;
+    }
+  }
+
+  private void putBack(Path aside) {
+    try {
+      files.putBack(aside);
+    } catch (IOException e) {
+      Logger.warn("The broker's journal stays in {}: {}", aside, e.getMessage());
+    }
+  }
+
+  private void openAsItIs() {
+    Queue<Exception> failures = new ConcurrentLinkedQueue<>();
+    try {
+      server.registerActivationFailureListener(failures::add);
       server.start();
       server.getRemotingService().addIncomingInterceptor(door);
       server.getRemotingService().addIncomingInterceptor(new OversizeRefusal());
     } catch (Exception e) {
+      failures.add(e);
+    }
+    Exception e = failures.peek();
+    if (e != null && !isBind(e)) {
       stop();
       throw new BrokerFailure(
           "The broker inside the dashboard cannot start in " + folder + ": " + e.getMessage(), e);
     }
-    if (boundPort(ACCEPTOR) == 0) {
+    if (e != null || boundPort(EngineSettings.ACCEPTOR) == 0) {
       stop();
       throw new BrokerFailure(
           "Port "
@@ -130,6 +174,12 @@ public final class ArtemisBroker implements Broker {
               + " port (0 takes any), or broker.uri to use that broker.",
           new BindException("port " + port));
     }
+  }
+
+  private static boolean isBind(Exception failure) {
+    return Stream.<Throwable>iterate(failure, Objects::nonNull, Throwable::getCause)
+        .limit(10)
+        .anyMatch(BindException.class::isInstance);
   }
 
   /** The engine ends itself on the first write that its disk refuses, and cannot be used again. */
@@ -144,7 +194,7 @@ public final class ArtemisBroker implements Broker {
               + " start it again");
       trouble = true;
     }
-    server = new ActiveMQServerImpl(configuration(), door);
+    server = engine();
     try {
       open();
       trouble = false;
@@ -174,14 +224,15 @@ public final class ArtemisBroker implements Broker {
 
   @Override
   public synchronized URI uri() {
-    String acceptor = encryption.isPresent() ? INNER_ACCEPTOR : ACCEPTOR;
+    String acceptor =
+        encryption.isPresent() ? EngineSettings.INNER_ACCEPTOR : EngineSettings.ACCEPTOR;
     int bound = server.isStarted() ? boundPort(acceptor) : 0;
     if (bound == 0) {
       throw new IllegalStateException("the broker is not started");
     }
     String host =
         encryption.isPresent() || resolved().isAnyLocalAddress()
-            ? loopback()
+            ? EngineSettings.loopback()
             : resolved().getHostAddress();
     return URI.create("tcp://" + (host.contains(":") ? "[" + host + "]" : host) + ":" + bound);
   }
@@ -217,80 +268,5 @@ public final class ArtemisBroker implements Broker {
   private void sendClientsAway() {
     server.getRemotingService().pauseAcceptors();
     server.getRemotingService().getConnections().forEach(RemotingConnection::destroy);
-  }
-
-  private static String loopback() {
-    return new InetSocketAddress(InetAddress.getLoopbackAddress(), 0).getAddress().getHostAddress();
-  }
-
-  private static TransportConfiguration acceptor(
-      String name, String host, int port, Map<String, Object> more) {
-    Map<String, Object> settings = new HashMap<>(more);
-    settings.put("host", host);
-    settings.put("port", port);
-    settings.put("protocols", "MQTT");
-    settings.put("useEpoll", false);
-    settings.put("useKQueue", false);
-    settings.put("remotingThreads", 2);
-    return new TransportConfiguration(
-        NettyAcceptorFactory.class.getName(),
-        settings,
-        name,
-        Map.of(
-            "allowLinkStealing",
-            true,
-            "defaultMqttSessionExpiryInterval",
-            -1,
-            "closeMqttConnectionOnPublishAuthorizationFailure",
-            false));
-  }
-
-  private Configuration configuration() {
-    ConfigurationImpl configuration = new ConfigurationImpl();
-    configuration.setName("layroom");
-    configuration.setBrokerInstance(folder.toFile());
-    configuration.setJournalDirectory(folder.resolve("journal").toString());
-    configuration.setBindingsDirectory(folder.resolve("bindings").toString());
-    configuration.setPagingDirectory(folder.resolve("paging").toString());
-    configuration.setLargeMessagesDirectory(folder.resolve("large-messages").toString());
-    configuration.setNodeManagerLockDirectory(folder.resolve("journal").toString());
-    configuration.setPersistenceEnabled(true);
-    configuration.setJournalType(JournalType.NIO);
-    configuration.setJournalFileSize(JOURNAL_FILE_BYTES);
-    configuration.setJournalMinFiles(2);
-    configuration.setJournalPoolFiles(2);
-    configuration.setJournalCompactMinFiles(4);
-    configuration.setJournalBufferSize_NIO(256 * 1024);
-    configuration.setSecurityEnabled(true);
-    configuration.setSecurityInvalidationInterval(0);
-    configuration.setJMXManagementEnabled(false);
-    configuration.setMessageCounterEnabled(false);
-    configuration.setGlobalMaxSize(GLOBAL_MAX_BYTES);
-    configuration.setMaxDiskUsage(MAX_DISK_USAGE_PERCENT);
-    configuration.setScheduledThreadPoolMaxSize(2);
-    configuration.setThreadPoolMaxSize(8);
-    configuration.setGracefulShutdownEnabled(false);
-    configuration.setCriticalAnalyzer(false);
-    configuration.addAcceptorConfiguration(
-        acceptor(
-            ACCEPTOR,
-            resolved().getHostAddress(),
-            port,
-            encryption.map(shown -> shown.acceptorSettings(folder)).orElse(Map.of())));
-    if (encryption.isPresent()) {
-      configuration.addAcceptorConfiguration(
-          acceptor(INNER_ACCEPTOR, loopback(), innerPort, Map.of()));
-    }
-    AddressSettings settings = new AddressSettings();
-    settings.setPageSizeBytes(PAGE_BYTES);
-    settings.setMaxSizeBytes(4L * 1024 * 1024);
-    settings.setAddressFullMessagePolicy(AddressFullMessagePolicy.PAGE);
-    settings.setAutoCreateAddresses(true);
-    settings.setAutoCreateQueues(true);
-    settings.setMaxDeliveryAttempts(REDELIVER_FOR_EVER);
-    settings.setDeadLetterAddress(SimpleString.of("layroom-undelivered"));
-    settings.setExpiryAddress(SimpleString.of("layroom-expired"));
-    configuration.addAddressSetting("#", settings);
-    return configuration;
   }
 }

@@ -214,6 +214,11 @@ public record Settings(
         }
         return Optional.empty();
       }
+      if (text("broker.user").isPresent() != text("broker.password-file").isPresent()) {
+        problems.add(
+            "broker.user and broker.password-file belong together: set both, or neither for a"
+                + " broker that asks for no name");
+      }
       if (caFile.isPresent() && !uri.get().matches("(ssl|mqtts):.*")) {
         problems.add(
             "broker.ca-file: is for an encrypted connection, write ssl://HOST:PORT in broker.uri");

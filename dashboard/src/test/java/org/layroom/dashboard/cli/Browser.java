@@ -296,8 +296,8 @@ final class Browser implements AutoCloseable {
             + ".map(([e]) => e.outerHTML.slice(0, 80))");
   }
 
-  Object script(String script) {
-    Object result = driver.executeScript(script);
+  Object script(String script, Object... arguments) {
+    Object result = driver.executeScript(script, arguments);
     return result == null ? "" : result;
   }
 

@@ -94,6 +94,11 @@ class SettingsTest {
     assertTrue(
         refusal("broker.uri", "tcp://localhost", "broker.password-file", "gone").contains("gone"));
     assertTrue(refusal("broker.user", "layroom").contains("need broker.uri"));
+    for (String[] half : new String[][] {{"user", "layroom"}, {"password-file", "password"}}) {
+      assertTrue(
+          refusal("broker.uri", "tcp://localhost", "broker." + half[0], half[1])
+              .contains("broker.user and broker.password-file belong together"));
+    }
   }
 
   @Test

@@ -194,7 +194,8 @@ class PowerCutFaultsIT {
 
   @Test
   @Fault(
-      value = "power cut in the broker inside the dashboard: the end of its journal is missing",
+      value =
+          "power cut in the broker inside the dashboard: the end of its journal is missing, or all of its newest file",
       promised = "the dashboard starts, and every reading is stored once")
   void theBrokersJournalIsTorn(Witness witness) throws Exception {
     Random random = witness.random();
@@ -211,7 +212,7 @@ class PowerCutFaultsIT {
         }
         Until.within(Duration.ofSeconds(60), "some of it is stored", () -> device.mark() > before);
         child[0].kill();
-        tearNewest(data.resolve("broker").resolve("journal"), random);
+        tear(newest(data.resolve("broker").resolve("journal")), cut % 2 == 1, random);
         child[0] = ChildDashboard.start(data, 96, Optional.empty());
       }
       Until.within(
@@ -223,23 +224,25 @@ class PowerCutFaultsIT {
     ledger.assertKeptOnce(data);
   }
 
-  /** Zeros over the last up to 16 KiB that were written to the journal's newest file. */
-  private static void tearNewest(Path journal, Random random) throws IOException {
-    Path newest;
+  private static Path newest(Path journal) throws IOException {
     try (Stream<Path> files = Files.list(journal)) {
-      newest =
-          files
-              .filter(file -> file.toString().endsWith(".amq"))
-              .max(Comparator.comparing(PowerCutFaultsIT::modified))
-              .orElseThrow();
+      return files
+          .filter(file -> file.toString().endsWith(".amq"))
+          .max(Comparator.comparing(PowerCutFaultsIT::modified))
+          .orElseThrow();
     }
-    byte[] bytes = Files.readAllBytes(newest);
+  }
+
+  /** Zeros over the last up to 16 KiB that were written to a file, or over all of it. */
+  private static void tear(Path file, boolean all, Random random) throws IOException {
+    byte[] bytes = Files.readAllBytes(file);
     int end = bytes.length;
     while (end > 0 && bytes[end - 1] == 0) {
       end--;
     }
-    Arrays.fill(bytes, Math.max(0, end - 1 - random.nextInt(16 * 1024)), end, (byte) 0);
-    Files.write(newest, bytes);
+    int lost = all ? end : Math.min(end, 1 + random.nextInt(16 * 1024));
+    Arrays.fill(bytes, end - lost, end, (byte) 0);
+    Files.write(file, bytes);
   }
 
   private static FileTime modified(Path file) {

@@ -4,6 +4,7 @@ import java.io.BufferedReader;
 import java.io.IOException;
 import java.net.URI;
 import java.nio.charset.StandardCharsets;
+import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Duration;
 import java.util.ArrayList;
@@ -17,6 +18,7 @@ import org.layroom.dashboard.room.DashboardCore;
 /** A dashboard core in a process of its own, to be killed at any moment. */
 public final class ChildDashboard implements AutoCloseable {
   private static final String READY = "ready ";
+  private static final int LAST_LINES = 20;
 
   private final Process process;
   private final URI broker;
@@ -49,10 +51,10 @@ public final class ChildDashboard implements AutoCloseable {
       command.add(outside.get().passwordFile().toString());
       command.add(outside.get().user());
     }
+    Path log = data.resolveSibling("child.log");
     Process process =
         new ProcessBuilder(command)
-            .redirectError(
-                ProcessBuilder.Redirect.appendTo(data.resolveSibling("child.log").toFile()))
+            .redirectError(ProcessBuilder.Redirect.appendTo(log.toFile()))
             .start();
     BufferedReader out = process.inputReader(StandardCharsets.UTF_8);
     for (String line = out.readLine(); line != null; line = out.readLine()) {
@@ -60,7 +62,10 @@ public final class ChildDashboard implements AutoCloseable {
         return new ChildDashboard(process, URI.create(line.substring(READY.length())));
       }
     }
-    throw new IOException("the child ended before it was ready, see child.log beside " + data);
+    List<String> said = Files.readAllLines(log);
+    throw new IOException(
+        "the child ended before it was ready: "
+            + String.join(" / ", said.subList(Math.max(0, said.size() - LAST_LINES), said.size())));
   }
 
   public URI broker() {

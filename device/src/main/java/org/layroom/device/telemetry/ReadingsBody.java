@@ -402,9 +402,13 @@ public final class ReadingsBody {
       }
     }
 
-    private OptionalDouble number(String name) {
+    private OptionalDouble number(String name) throws MalformedMessage {
       Resolved record = records.get(name);
-      return record == null ? OptionalDouble.empty() : record.number();
+      OptionalDouble number = record == null ? OptionalDouble.empty() : record.number();
+      if (Double.isInfinite(number.orElse(0))) {
+        throw new MalformedMessage(name + " and its base value must add up to a finite number");
+      }
+      return number;
     }
 
     private Optional<String> text(String name) {

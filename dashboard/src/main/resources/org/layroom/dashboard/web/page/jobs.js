@@ -271,7 +271,7 @@ export class Jobs {
     return h(
       "details",
       { class: "more", open: draft.more ?? false, ontoggle: (event) => (draft.more = event.target.open) },
-      h("summary", {}, "More: note, undo, another layer, give up"),
+      h("summary", {}, "More", writing(h("span", {}, ": note, undo, another layer, give up"))),
       writing(h("button", { type: "button", class: "small", onclick: undo }, "Undo the last tap")),
       writing(h("div", { class: "inline" }, field("Note", note), h("button", { type: "button", class: "small", onclick: () => {
         const words = note.value.trim();
