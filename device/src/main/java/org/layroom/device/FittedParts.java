@@ -104,9 +104,14 @@ final class FittedParts implements Supplier<List<? extends Part>> {
   private void look() {
     troubles.clear();
     try {
+      Sgp40 vapor = new Sgp40(i2c.device(Sgp40.ADDRESS), pace);
+      if (voc.isEmpty()) {
+        vapor.beginSelfTest();
+      }
       lookForAir();
       lookForInfrared();
-      lookForVapor();
+      lookForPid();
+      lookForVapor(vapor);
     } catch (BusFault e) {
       troubles.add(new Trouble("I2C bus", e.reason()));
     }
@@ -149,16 +154,15 @@ final class FittedParts implements Supplier<List<? extends Part>> {
     }
   }
 
-  private void lookForVapor() throws BusFault {
-    if (voc.isEmpty()) {
-      Sgp40 chip = new Sgp40(i2c.device(Sgp40.ADDRESS), pace);
-      if (chip.passesSelfTest()) {
-        voc =
-            Optional.of(
-                found(
-                    new LevelPart(new VocPart(chip, Origin.LIVE), cleanAir, pace), Sgp40.ADDRESS));
-      }
+  private void lookForVapor(Sgp40 chip) {
+    if (voc.isEmpty() && chip.passesSelfTest()) {
+      voc =
+          Optional.of(
+              found(new LevelPart(new VocPart(chip, Origin.LIVE), cleanAir, pace), Sgp40.ADDRESS));
     }
+  }
+
+  private void lookForPid() throws BusFault {
     for (int address = Ads1115.LOWEST_ADDRESS; address <= Ads1115.HIGHEST_ADDRESS; address++) {
       Ads1115 chip = new Ads1115(i2c.device(address), pace, config.pid().input());
       if (pid.isEmpty() && chip.present()) {

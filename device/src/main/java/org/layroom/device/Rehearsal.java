@@ -5,13 +5,17 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Duration;
 import java.util.Comparator;
-import java.util.Optional;
 import java.util.Properties;
 import java.util.stream.Stream;
 import org.layroom.device.bus.BusFault;
 import org.layroom.device.bus.Hardware;
+import org.layroom.device.bus.I2cBus;
+import org.layroom.device.bus.KernelOneWire;
+import org.layroom.device.chip.Sht4x;
+import org.layroom.device.pace.RealPace;
 import org.layroom.device.telemetry.Channel;
 import org.layroom.device.telemetry.Topic;
+import org.tinylog.Logger;
 
 /**
  * A whole device once, with simulated sensors and a broker that only nods, until its first readings
@@ -21,6 +25,7 @@ import org.layroom.device.telemetry.Topic;
  */
 final class Rehearsal {
   private static final Duration PATIENCE = Duration.ofMinutes(1);
+  private static final String THERMOMETER = "28-000000000000";
 
   private Rehearsal() {}
 
@@ -38,18 +43,32 @@ final class Rehearsal {
       try (RunningDevice device = RunningDevice.start(config, true)) {
         sent = broker.heard(PATIENCE);
       }
-      openHardware().ifPresent(Hardware::close);
+      readThermometer(folder.resolve("1-wire"));
+      openHardware();
       return sent;
     } finally {
       remove(folder);
     }
   }
 
-  private static Optional<Hardware> openHardware() {
-    try {
-      return Optional.of(Hardware.open());
+  /** The kernel's way to a thermometer, on a made-up one that is no use to anybody. */
+  private static void readThermometer(Path devices) throws IOException, BusFault {
+    Path folder = Files.createDirectories(devices.resolve(THERMOMETER));
+    Files.createFile(folder.resolve("w1_slave"));
+    try (RealPace pace = new RealPace()) {
+      KernelOneWire wire = new KernelOneWire(devices, pace);
+      wire.readAhead();
+      wire.slaveText(THERMOMETER);
+    }
+  }
+
+  /** As far as a bus that a chip could be asked on; none is. */
+  private static void openHardware() {
+    try (Hardware hardware = Hardware.open();
+        I2cBus bus = hardware.i2c(1)) {
+      bus.device(Sht4x.ADDRESS_A);
     } catch (BusFault notAPi) {
-      return Optional.empty();
+      Logger.debug("Rehearsed without a Pi's buses: {}", notAPi.reason());
     }
   }
 

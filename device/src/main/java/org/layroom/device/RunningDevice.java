@@ -13,6 +13,7 @@ import org.layroom.device.alarm.LocalAlarm;
 import org.layroom.device.bus.BusFault;
 import org.layroom.device.bus.Hardware;
 import org.layroom.device.bus.KernelGpio;
+import org.layroom.device.bus.KernelOneWire;
 import org.layroom.device.outbox.Outbox;
 import org.layroom.device.outbox.OutboxOptions;
 import org.layroom.device.pace.Pace;
@@ -71,13 +72,14 @@ final class RunningDevice implements AutoCloseable {
     Pace pace = simulate ? new ScaledPace(real.now(), config.speed()) : real;
     rooms.add(pace);
     DeviceConfig settings = simulate ? withSimulatedCleanAir(config, pace) : config;
-    Optional<Hardware> hardware = simulate ? Optional.empty() : Optional.of(Hardware.open());
+    KernelOneWire oneWire = new KernelOneWire(KernelOneWire.DEVICES, pace);
+    Optional<Hardware> hardware = simulate ? Optional.empty() : Optional.of(opened(oneWire));
     hardware.ifPresent(rooms::add);
     KnownCleanAir cleanAir = new KnownCleanAir(settings.cleanAir());
     KnownOffsets offsets = new KnownOffsets(config.offsets());
     FittedParts parts =
         hardware.isPresent()
-            ? fitted(settings, pace, hardware.get(), cleanAir, offsets)
+            ? new FittedParts(hardware.get().i2c(1), oneWire, pace, settings, cleanAir, offsets)
             : simulated(settings, pace, cleanAir, offsets);
     Kept kept =
         Kept.in(config.data().resolve("outbox"), OutboxOptions.standard(config.samplePeriod()));
@@ -139,14 +141,16 @@ final class RunningDevice implements AutoCloseable {
                 new KnownOffsets(config.offsets())),
             pace);
       }
-      Hardware hardware = Hardware.open();
+      KernelOneWire oneWire = new KernelOneWire(KernelOneWire.DEVICES, pace);
+      Hardware hardware = opened(oneWire);
       rooms.add(hardware);
       WiringCheck check =
           WiringCheck.of(
-              fitted(
-                  config,
+              new FittedParts(
+                  hardware.i2c(1),
+                  oneWire,
                   pace,
-                  hardware,
+                  config,
                   new KnownCleanAir(config.cleanAir()),
                   new KnownOffsets(config.offsets())),
               pace);
@@ -170,6 +174,12 @@ final class RunningDevice implements AutoCloseable {
         LocalAlarm.dark(hardware.gpio(), lines.get());
       }
     }
+  }
+
+  /** Opens the buses; the thermometers, which take 0.77 s each, are read meanwhile. */
+  private static Hardware opened(KernelOneWire oneWire) throws BusFault {
+    oneWire.readAhead();
+    return Hardware.open();
   }
 
   private static FittedParts simulated(
@@ -203,16 +213,6 @@ final class RunningDevice implements AutoCloseable {
             config.watchSettings(),
             publisher::alarm)
         : LocalAlarm.unwired(pace, config.watchSettings(), publisher::alarm);
-  }
-
-  private static FittedParts fitted(
-      DeviceConfig config,
-      Pace pace,
-      Hardware hardware,
-      KnownCleanAir cleanAir,
-      KnownOffsets offsets)
-      throws BusFault {
-    return new FittedParts(hardware.i2c(1), hardware.oneWire(), pace, config, cleanAir, offsets);
   }
 
   /** Who this device is, in one line. */

@@ -8,8 +8,6 @@ public interface Hardware extends AutoCloseable {
   /** An I2C bus by number: 1 on every Raspberry Pi with a 40-pin header. */
   I2cBus i2c(int bus) throws BusFault;
 
-  OneWire oneWire();
-
   Gpio gpio() throws BusFault;
 
   @Override

@@ -142,9 +142,14 @@ public final class AirPart implements Part {
         readings.add(Reading.of(one.name(), one.unit(), values[i], quality));
       }
     }
-    if (fault.isEmpty() && series.contains(HUMIDITY)) {
+    if (fault.isEmpty() && tellsHumidity()) {
       round.found(values[0], values[1]);
     }
     return new Outcome(readings, fault);
+  }
+
+  /** By name: a record's own comparison is put together at the first use, at each start anew. */
+  private boolean tellsHumidity() {
+    return series.stream().anyMatch(one -> one.name().equals(HUMIDITY.name()));
   }
 }

@@ -7,6 +7,7 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.time.Instant;
 import java.util.List;
 import net.jqwik.api.ForAll;
 import net.jqwik.api.Property;
@@ -15,6 +16,7 @@ import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.layroom.device.bus.KernelOneWire;
 import org.layroom.device.bus.OneWire;
+import org.layroom.device.pace.SteppedPace;
 import org.layroom.device.simulated.SimulatedOneWire;
 import org.layroom.device.simulated.SimulatedOneWire.Behavior;
 
@@ -103,7 +105,7 @@ class Ds18b20Test {
     Files.createDirectories(devices.resolve(ID));
     Files.createDirectories(devices.resolve("w1_bus_master1"));
     Files.writeString(devices.resolve(ID).resolve("w1_slave"), GOOD);
-    KernelOneWire wire = new KernelOneWire(devices);
+    KernelOneWire wire = new KernelOneWire(devices, new SteppedPace(Instant.EPOCH));
     assertEquals(List.of(ID), wire.ids());
     assertEquals(ChipRead.value(23.125), new Ds18b20(wire, ID).read());
     assertTrue(

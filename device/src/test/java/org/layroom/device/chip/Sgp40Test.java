@@ -6,6 +6,7 @@ import static org.junit.jupiter.api.Assertions.assertInstanceOf;
 import static org.junit.jupiter.api.Assertions.assertNotNull;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
+import java.time.Duration;
 import java.time.Instant;
 import java.util.List;
 import net.jqwik.api.ForAll;
@@ -40,6 +41,21 @@ class Sgp40Test {
     SensirionWord.put(failed, 0, 0x4B00);
     assertFalse(new Sgp40(FakeDevice.answering(failed), pace).passesSelfTest());
     assertFalse(new Sgp40(FakeDevice.silent(), pace).passesSelfTest());
+  }
+
+  /** SGP40 data sheet, self test: over after 320 ms at most. */
+  @Test
+  void aSelfTestThatHasBegunWaitsForWhatIsLeftOfIt() {
+    RoomTruth truth = new RoomTruth(20, 50, 20, 20, 101_325, 30_000);
+    Sgp40 chip = new Sgp40(new SimulatedSgp40(() -> truth, pace::uptime), pace);
+    chip.beginSelfTest();
+    pace.advanceBy(Duration.ofMillis(200));
+    assertTrue(chip.passesSelfTest());
+    assertEquals(Duration.ofMillis(320), pace.uptime());
+    chip.beginSelfTest();
+    pace.advanceBy(Duration.ofSeconds(2));
+    assertTrue(chip.passesSelfTest());
+    assertEquals(Duration.ofMillis(2320), pace.uptime(), "nothing is left to wait for");
   }
 
   @Property

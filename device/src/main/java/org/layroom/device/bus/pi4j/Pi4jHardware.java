@@ -6,8 +6,6 @@ import org.layroom.device.bus.BusFault;
 import org.layroom.device.bus.Gpio;
 import org.layroom.device.bus.Hardware;
 import org.layroom.device.bus.I2cBus;
-import org.layroom.device.bus.KernelOneWire;
-import org.layroom.device.bus.OneWire;
 
 /**
  * A Raspberry Pi's buses through Pi4J 2.8: I2C through {@code /dev/i2c-*} (provider {@code
@@ -25,11 +23,6 @@ public final class Pi4jHardware implements Hardware {
   @Override
   public I2cBus i2c(int bus) throws BusFault {
     return new Pi4jI2cBus(context, bus);
-  }
-
-  @Override
-  public OneWire oneWire() {
-    return new KernelOneWire(KernelOneWire.DEVICES);
   }
 
   @Override
