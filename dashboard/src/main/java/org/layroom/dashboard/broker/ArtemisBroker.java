@@ -130,13 +130,22 @@ public final class ArtemisBroker implements Broker {
               + " new one is begun. No reading is lost: devices send again what is not stored. {}",
           aside.get(),
           why.getMessage());
-      files.keepOnly(aside.get());
     } catch (BrokerFailure e) {
       aside.ifPresent(this::putBack);
       throw why;
     } catch (IOException e) {
       Logger.debug(e, "The broker's journal cannot be set aside");
       throw why;
+    }
+    aside.ifPresent(this::keepOnly);
+  }
+
+  /** What was set aside before takes room only: the broker runs, whether that goes or not. */
+  private void keepOnly(Path aside) {
+    try {
+      files.keepOnly(aside);
+    } catch (IOException e) {
+      Logger.warn("An older journal beside {} cannot be deleted: {}", aside, e.getMessage());
     }
   }
 
