@@ -5,6 +5,7 @@ import java.nio.charset.StandardCharsets;
 import java.util.List;
 import java.util.Optional;
 import java.util.concurrent.TimeUnit;
+import org.junit.jupiter.api.Assertions;
 import org.junit.jupiter.api.Assumptions;
 
 /** The system's own tools, for what only they can break: mounts, limits, network namespaces. */
@@ -23,11 +24,18 @@ final class Commands {
     }
   }
 
-  /** Leaves the test out, with the reason in the table, where the system does not let it. */
+  /**
+   * Leaves the test out, with the reason in the table, where the system does not let it; fails it
+   * in continuous integration.
+   */
   static void canOrLeaveOut(String why, String... command)
       throws IOException, InterruptedException {
     Ended ended = run(command);
-    Assumptions.assumeTrue(ended.status() == 0, why + " (" + ended.said().strip() + ")");
+    String words = why + " (" + ended.said().strip() + ")";
+    if (System.getenv("CI") != null) {
+      Assertions.assertEquals(0, ended.status(), words);
+    }
+    Assumptions.assumeTrue(ended.status() == 0, words);
   }
 
   /** Runs a command; what it said when it did not end well. */
