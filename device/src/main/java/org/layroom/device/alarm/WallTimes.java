@@ -14,7 +14,6 @@ record WallTimes(Instant before, Duration moved) {
   /** The wall clock was right from the start. */
   static final WallTimes AS_SHOWN = new WallTimes(Instant.MIN, Duration.ZERO);
 
-
   Instant of(Instant time) {
     return moved.isNegative() || !time.isAfter(before) ? time.plus(moved) : time;
   }
