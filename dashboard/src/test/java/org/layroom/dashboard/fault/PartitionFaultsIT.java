@@ -87,13 +87,13 @@ class PartitionFaultsIT {
     long[] seen = {-1, System.nanoTime()};
     Until.within(
         PATIENCE,
-        "nothing more comes for a second",
+        "nothing more comes for five seconds",
         () -> {
           if (stored(core) != seen[0]) {
             seen[0] = stored(core);
             seen[1] = System.nanoTime();
           }
-          return System.nanoTime() - seen[1] > Duration.ofSeconds(1).toNanos();
+          return System.nanoTime() - seen[1] > Duration.ofSeconds(5).toNanos();
         });
     return seen[0];
   }
