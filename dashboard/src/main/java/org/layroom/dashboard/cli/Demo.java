@@ -58,13 +58,18 @@ final class Demo implements AutoCloseable {
     try {
       Settings settings = settings(scratch.path(), port, zone);
       RunningPage page = RunningPage.start(settings, pace, real, speed, true);
-      DemoConnection connection =
-          new DemoConnection(
-              page.core().brokerUri(),
-              new Channel(settings.room(), DeviceName.of("bench")),
-              scratch.path().resolve("outbox"));
-      DemoDevice device = DemoDevice.start(pace, connection, DemoStory.usual(zone));
-      return new Demo(real, pace, page, device, scratch);
+      try {
+        DemoConnection connection =
+            new DemoConnection(
+                page.core().brokerUri(),
+                new Channel(settings.room(), DeviceName.of("bench")),
+                scratch.path().resolve("outbox"));
+        DemoDevice device = DemoDevice.start(pace, connection, DemoStory.usual(zone));
+        return new Demo(real, pace, page, device, scratch);
+      } catch (IOException | RuntimeException e) {
+        page.close();
+        throw e;
+      }
     } catch (Failure | IOException | RuntimeException e) {
       pace.close();
       real.close();

@@ -4,7 +4,9 @@ import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayDeque;
+import java.util.ArrayList;
 import java.util.Deque;
+import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import javax.net.ssl.SSLContext;
@@ -30,6 +32,7 @@ import org.layroom.dashboard.material.GelTests;
 import org.layroom.dashboard.material.MaterialShelf;
 import org.layroom.dashboard.room.CoreSettings;
 import org.layroom.dashboard.room.DashboardCore;
+import org.layroom.dashboard.store.StoreFailure;
 import org.layroom.dashboard.warning.AirWarnings;
 import org.layroom.dashboard.web.Listening;
 import org.layroom.dashboard.web.WebServer;
@@ -110,11 +113,11 @@ final class RunningPage implements AutoCloseable {
               listening(settings));
       closing.push(web::close);
       return new RunningPage(core, web, door, closing);
-    } catch (IOException e) {
-      closing.forEach(Runnable::run);
+    } catch (IOException | StoreFailure e) {
+      closeAll(closing).forEach(e::addSuppressed);
       throw new Failure(String.valueOf(e.getMessage()), e);
-    } catch (RuntimeException e) {
-      closing.forEach(Runnable::run);
+    } catch (RuntimeException | Error e) {
+      closeAll(closing).forEach(e::addSuppressed);
       throw e;
     }
   }
@@ -133,8 +136,7 @@ final class RunningPage implements AutoCloseable {
                         .withEncryption(settings.brokerEncryption()));
     try {
       return DashboardCore.start(core, pace, transport);
-    } catch (org.layroom.dashboard.store.StoreFailure
-        | org.layroom.dashboard.broker.BrokerFailure e) {
+    } catch (StoreFailure | org.layroom.dashboard.broker.BrokerFailure e) {
       throw new Failure(String.valueOf(e.getMessage()), e);
     }
   }
@@ -209,8 +211,25 @@ final class RunningPage implements AutoCloseable {
     return door;
   }
 
+  /** Closes the newest first, each whatever became of the one before; tells what failed. */
+  private static List<RuntimeException> closeAll(Deque<Runnable> closing) {
+    List<RuntimeException> failures = new ArrayList<>();
+    for (Runnable one : closing) {
+      try {
+        one.run();
+      } catch (RuntimeException e) {
+        failures.add(e);
+      }
+    }
+    return failures;
+  }
+
   @Override
   public void close() {
-    closing.forEach(Runnable::run);
+    List<RuntimeException> failures = closeAll(closing);
+    if (!failures.isEmpty()) {
+      failures.subList(1, failures.size()).forEach(failures.get(0)::addSuppressed);
+      throw failures.get(0);
+    }
   }
 }

@@ -39,7 +39,7 @@ final class ServeCommand implements Callable<Integer> {
   public Integer call() throws Failure {
     Settings settings = settings(config);
     RealPace pace = new RealPace();
-    RunningPage running = RunningPage.start(settings, pace, pace, 1, false);
+    RunningPage running = started(settings, pace);
     PrintWriter out = spec.commandLine().getOut();
     out.println("Page: " + running.web().uri());
     running.web().houseUris().forEach(place -> out.println("Elsewhere in the house: " + place));
@@ -58,6 +58,15 @@ final class ServeCommand implements Callable<Integer> {
           pace.close();
         });
     return AnswerCommand.ANSWERED;
+  }
+
+  private static RunningPage started(Settings settings, RealPace pace) throws Failure {
+    try {
+      return RunningPage.start(settings, pace, pace, 1, false);
+    } catch (Failure | RuntimeException e) {
+      pace.close();
+      throw e;
+    }
   }
 
   private static void showCodes(Door door, PrintWriter out) {

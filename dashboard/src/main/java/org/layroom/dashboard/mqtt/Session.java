@@ -43,6 +43,7 @@ final class Session implements MqttCallback {
   private final MqttAsyncClient client;
   private final Events events;
   private volatile boolean live = true;
+  private volatile Optional<IMqttToken> connecting = Optional.empty();
 
   Session(LinkSettings settings, MqttClientPersistence persistence, Events events)
       throws MqttException {
@@ -65,20 +66,22 @@ final class Session implements MqttCallback {
     settings.user().ifPresent(options::setUserName);
     password.ifPresent(options::setPassword);
     options.setSocketFactory(settings.sockets());
-    client.connect(
-        options,
-        null,
-        new IMqttActionListener() {
-          @Override
-          public void onSuccess(IMqttToken token) {
-            events.connected(Session.this);
-          }
+    IMqttToken attempt =
+        client.connect(
+            options,
+            null,
+            new IMqttActionListener() {
+              @Override
+              public void onSuccess(IMqttToken token) {
+                events.connected(Session.this);
+              }
 
-          @Override
-          public void onFailure(IMqttToken token, Throwable cause) {
-            ended(cause);
-          }
-        });
+              @Override
+              public void onFailure(IMqttToken token, Throwable cause) {
+                ended(cause);
+              }
+            });
+    connecting = Optional.of(attempt);
   }
 
   /** Subscribes without waiting. A broker that refuses one of the topics is said in the log. */
@@ -197,7 +200,22 @@ final class Session implements MqttCallback {
     thread.start();
   }
 
+  /**
+   * The library's connecting thread never ends when it is closed between opening the socket and
+   * sending the first packet, so an attempt under way is waited for.
+   */
+  private void awaitAttempt() {
+    try {
+      if (connecting.isPresent()) {
+        connecting.get().waitForCompletion(CLOSING_MILLIS);
+      }
+    } catch (MqttException e) {
+      Logger.debug("Closed while connecting: {}", e.getMessage());
+    }
+  }
+
   private void close(boolean farewell) throws MqttException {
+    awaitAttempt();
     try {
       client.setCallback(null); // the library fails here when it never came to connect
       if (farewell && client.isConnected()) {

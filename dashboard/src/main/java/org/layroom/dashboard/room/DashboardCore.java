@@ -76,9 +76,14 @@ public final class DashboardCore implements AutoCloseable {
                     settings.encryption(),
                     logins));
     broker.ifPresent(Broker::start);
-    this.brokerUri = broker.map(Broker::uri).or(settings::broker).orElseThrow();
-    this.ingest = new Ingest(store, transport, new FromIngest());
-    this.link = new MqttLink(linkSettings(settings), transport, new FromLink());
+    try {
+      this.brokerUri = broker.map(Broker::uri).or(settings::broker).orElseThrow();
+      this.ingest = new Ingest(store, transport, new FromIngest());
+      this.link = new MqttLink(linkSettings(settings), transport, new FromLink());
+    } catch (RuntimeException | Error e) {
+      broker.ifPresent(Broker::close);
+      throw e;
+    }
     ingest.start();
     link.start();
     tasks.add(transport.every(GATHER_CHANGES, this::tellChanges));
@@ -100,7 +105,7 @@ public final class DashboardCore implements AutoCloseable {
     Store store = Store.open(settings.data());
     try {
       return new DashboardCore(settings, pace, transport, store);
-    } catch (RuntimeException e) {
+    } catch (RuntimeException | Error e) {
       store.close();
       throw e;
     }
