@@ -190,6 +190,9 @@ public final class MqttLink implements AutoCloseable {
   }
 
   private void up(Session up) {
+    if (phase == Phase.CLOSED) {
+      return; // it connected while it was being closed
+    }
     Duration now = transport.uptime();
     phase = Phase.CONNECTED;
     phaseSince = now;

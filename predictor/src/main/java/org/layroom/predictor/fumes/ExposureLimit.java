@@ -15,7 +15,8 @@ import java.util.OptionalDouble;
  * @param ceilingPpm what must never be passed, ppm, where the source has one
  * @param note how the short-term figure is meant, where it is not a mean of 15 min; may be empty
  * @param source where the figures stand
- * @param verified false where the source has not been opened by this project: show it so
+ * @param verified false where the source of one of the two has not been opened by this project
+ *     (it is from memory): show it so
  */
 public record ExposureLimit(
     String id,
@@ -96,7 +97,7 @@ public record ExposureLimit(
               OptionalDouble.empty(),
               "86 mg/m3; the factor 2 of the short-term limit is from memory",
               "TRGS 900",
-              true),
+              false),
           new ExposureLimit(
               "sweden",
               "Sweden",
@@ -105,7 +106,7 @@ public record ExposureLimit(
               OptionalDouble.empty(),
               "43 mg/m3; the short-term limit is from memory",
               "Karolinska Institutet, Institute of Environmental Medicine",
-              true));
+              false));
 
   public ExposureLimit {
     Checks.positive("eight-hour limit", eightHourPpm, HIGHEST_PPM, "ppm");
