@@ -30,8 +30,6 @@ public final class Archive {
   private static final String DROP_REJECTED =
       "delete from rejected where id in (select id from rejected where received < ?2 limit ?1)";
 
-  private static final List<String> SERIES = List.copyOf(Columns.BY_SERIES.keySet());
-
   private final Database database;
 
   Archive(Database database) {
@@ -63,24 +61,64 @@ public final class Archive {
         });
   }
 
-  private static StoredSample sample(RoomName room, ResultSet row) throws SQLException {
+  /** Takes all readings of one moment. */
+  public interface ReadingsTaker {
+    void take(Instant time, List<Reading> readings);
+  }
+
+  /**
+   * Streams the rows of one device in {@code [from, to)}, in order of time, good and doubtful
+   * values and faults alike.
+   */
+  public void readings(Channel channel, Instant from, Instant to, ReadingsTaker taker) {
+    database.read(
+        "read raw readings",
+        connection -> {
+          try (PreparedStatement query =
+              connection.prepareStatement(
+                  "select time, extra, "
+                      + String.join(", ", Columns.BY_SERIES.values())
+                      + " from reading join device on device.id = reading.device"
+                      + " where device.room = ? and device.name = ? and time >= ? and time < ?"
+                      + " order by time, reading.id")) {
+            query.setString(1, channel.room().value());
+            query.setString(2, channel.device().value());
+            query.setLong(3, from.toEpochMilli());
+            query.setLong(4, to.toEpochMilli());
+            try (ResultSet row = query.executeQuery()) {
+              while (row.next()) {
+                taker.take(Rows.instant(row, 1), readings(row, 2));
+              }
+            }
+          }
+          return Optional.empty();
+        });
+  }
+
+  /** The readings of a row whose column {@code extra} is followed by those of the series. */
+  private static List<Reading> readings(ResultSet row, int extra) throws SQLException {
     List<Reading> readings = new ArrayList<>();
-    for (int i = 0; i < SERIES.size(); i++) {
-      OptionalDouble value = Rows.number(row, 8 + i);
+    int column = extra;
+    for (String series : Columns.BY_SERIES.keySet()) {
+      column++;
+      OptionalDouble value = Rows.number(row, column);
       if (value.isPresent()) {
-        String series = SERIES.get(i);
         readings.add(
             new Reading(series, Columns.unit(series), value, Optional.empty(), Quality.good()));
       }
     }
-    readings.addAll(Extra.parse(Optional.ofNullable(row.getString(7))).readings());
+    readings.addAll(Extra.parse(Optional.ofNullable(row.getString(extra))).readings());
+    return readings;
+  }
+
+  private static StoredSample sample(RoomName room, ResultSet row) throws SQLException {
     Optional<Position> position =
         Optional.ofNullable(row.getString(5)).map(outbox -> positionOf(outbox, row));
     return new StoredSample(
         new Channel(room, DeviceName.of(row.getString(1))),
         new SampleTimes(Rows.instant(row, 3), Rows.instant(row, 2), Rows.instant(row, 4)),
         position,
-        readings);
+        readings(row, 7));
   }
 
   private static Position positionOf(String outbox, ResultSet row) {

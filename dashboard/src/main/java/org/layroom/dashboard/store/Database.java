@@ -69,16 +69,25 @@ final class Database implements AutoCloseable {
           database.readers.add(connect(file, true, READER_CACHE_KIB));
         }
         return database;
-      } catch (SQLException | RuntimeException e) {
-        database.close();
+      } catch (SQLException | RuntimeException | Error e) {
+        closeAfter(e, database);
         throw e;
       }
     } catch (SQLException e) {
-      closeQuietly(lockFile);
+      closeAfter(e, lockFile);
       throw failure("open " + file, e);
-    } catch (StoreFailure e) {
-      closeQuietly(lockFile);
+    } catch (RuntimeException | Error e) {
+      closeAfter(e, lockFile);
       throw e;
+    }
+  }
+
+  /** Closes what a failed start has opened, without hiding why it failed. */
+  private static void closeAfter(Throwable cause, AutoCloseable opened) {
+    try {
+      opened.close();
+    } catch (Exception e) {
+      cause.addSuppressed(e);
     }
   }
 
@@ -106,7 +115,7 @@ final class Database implements AutoCloseable {
     } catch (IOException e) {
       throw new StoreFailure("The data folder " + folder + " cannot be changed: " + e, e);
     } finally {
-      closeQuietly(lockFile);
+      release(lockFile);
     }
   }
 
@@ -176,21 +185,30 @@ final class Database implements AutoCloseable {
     writing.lock();
     try (Statement statement = writer.createStatement()) {
       statement.execute("begin immediate");
-      boolean committed = false;
       try {
         T result = work.with(writer);
         statement.execute("commit");
-        committed = true;
         return result;
-      } finally {
-        if (!committed) {
-          statement.execute("rollback");
-        }
+      } catch (SQLException | RuntimeException | Error e) {
+        rollBack(statement, e);
+        throw e;
       }
     } catch (SQLException e) {
       throw failure(what, e);
     } finally {
       writing.unlock();
+    }
+  }
+
+  /**
+   * Ends a failed transaction without hiding why it failed. After some errors, a full disk among
+   * them, SQLite has rolled back by itself, and a second rollback is an error of its own.
+   */
+  private static void rollBack(Statement statement, Throwable cause) {
+    try {
+      statement.execute("rollback");
+    } catch (SQLException e) {
+      cause.addSuppressed(e);
     }
   }
 
@@ -236,7 +254,11 @@ final class Database implements AutoCloseable {
         }
         case SQLITE_FULL -> {
           return new StoreFailure(
-              "Cannot " + what + ": the disk is full. Free some space; nothing is lost.", e);
+              "Cannot "
+                  + what
+                  + ": the disk is full. Free some space on the disk of the data folder; what was"
+                  + " stored before is safe.",
+              e);
         }
         case SQLITE_NOTADB, SQLITE_CORRUPT -> {
           return new StoreFailure(
@@ -267,11 +289,11 @@ final class Database implements AutoCloseable {
       throw failure("close the store", e);
     } finally {
       writing.unlock();
-      closeQuietly(lockFile);
+      release(lockFile);
     }
   }
 
-  private static void closeQuietly(FileChannel channel) {
+  private static void release(FileChannel channel) {
     try {
       channel.close();
     } catch (IOException e) {

@@ -12,11 +12,8 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
-import java.util.OptionalDouble;
 import java.util.OptionalLong;
 import java.util.TreeMap;
-import java.util.stream.Collectors;
-import org.layroom.device.telemetry.Channel;
 import org.layroom.device.telemetry.DeviceName;
 import org.layroom.device.telemetry.RoomName;
 
@@ -280,52 +277,5 @@ public final class History {
           }
           return Optional.of(source.get().device());
         });
-  }
-
-  /** Takes the good values of one moment, in the order of the series asked for. */
-  public interface RowTaker {
-    void take(Instant time, List<OptionalDouble> values);
-  }
-
-  /**
-   * Streams the good raw values of one device in {@code [from, to)}, in order of time; moments at
-   * which none of the series has a good value are left out.
-   */
-  public void rows(Channel channel, List<String> series, Instant from, Instant to, RowTaker taker) {
-    String columns = series.stream().map(Columns::expression).collect(Collectors.joining(", "));
-    database.read(
-        "read raw readings",
-        connection -> {
-          try (PreparedStatement query =
-              connection.prepareStatement(
-                  "select time, "
-                      + columns
-                      + " from reading join device on device.id = reading.device"
-                      + " where device.room = ? and device.name = ? and time >= ? and time < ?"
-                      + " order by time")) {
-            query.setString(1, channel.room().value());
-            query.setString(2, channel.device().value());
-            query.setLong(3, from.toEpochMilli());
-            query.setLong(4, to.toEpochMilli());
-            try (ResultSet row = query.executeQuery()) {
-              while (row.next()) {
-                List<OptionalDouble> values = values(row, series.size());
-                if (values.stream().anyMatch(OptionalDouble::isPresent)) {
-                  taker.take(Instant.ofEpochMilli(row.getLong(1)), values);
-                }
-              }
-            }
-          }
-          return series.size();
-        });
-  }
-
-  private static List<OptionalDouble> values(ResultSet row, int count) throws SQLException {
-    List<OptionalDouble> values = new ArrayList<>();
-    for (int i = 0; i < count; i++) {
-      double value = row.getDouble(i + 2);
-      values.add(row.wasNull() ? OptionalDouble.empty() : OptionalDouble.of(value));
-    }
-    return values;
   }
 }

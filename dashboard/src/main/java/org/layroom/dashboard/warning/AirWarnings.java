@@ -13,6 +13,7 @@ import org.layroom.dashboard.room.RoomListener;
 import org.layroom.dashboard.room.RoomSnapshot;
 import org.layroom.dashboard.store.StoreEntry;
 import org.layroom.device.pace.Pace;
+import org.layroom.device.telemetry.AirEvents;
 import org.layroom.device.telemetry.AlarmState;
 import org.layroom.device.telemetry.Channel;
 import org.layroom.device.telemetry.DeviceName;
@@ -112,7 +113,7 @@ public final class AirWarnings implements RoomListener, AutoCloseable {
               .value(Series.VOC_LEVEL)
               .filter(value -> value.device().equals(channel.device()))
               .isPresent();
-      known = new DeviceWatch(channel, store, rules(channel), levels, watchTime());
+      known = new DeviceWatch(channel, store, rules(channel), levels, watchTime(), clock.now());
       watches.put(channel, known);
       DeviceWatch fresh = known;
       fresh
@@ -136,7 +137,7 @@ public final class AirWarnings implements RoomListener, AutoCloseable {
 
   @Override
   public synchronized void stored(StoreEntry.Sample sample, boolean backlog) {
-    if (!AirReadings.measuresVapor(sample)) {
+    if (!AirEvents.measureVapor(sample.readings())) {
       return;
     }
     DeviceWatch watch = watch(sample.channel());
@@ -147,7 +148,8 @@ public final class AirWarnings implements RoomListener, AutoCloseable {
       }
       return;
     }
-    AirReadings.ticks(sample, time).ifPresent(ticks -> procedures.plus(sample.channel(), ticks));
+    AirEvents.ticks(time, sample.readings())
+        .ifPresent(ticks -> procedures.plus(sample.channel(), ticks));
     telling.changed(watch, watch.take(sample, rules(sample.channel()), time));
   }
 

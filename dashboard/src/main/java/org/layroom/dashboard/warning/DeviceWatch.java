@@ -7,9 +7,11 @@ import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import org.layroom.dashboard.store.StoreEntry;
+import org.layroom.device.telemetry.AirEvents;
 import org.layroom.device.telemetry.AlarmState;
 import org.layroom.device.telemetry.Channel;
 import org.layroom.device.telemetry.DeviceSettings.Mode;
+import org.layroom.device.telemetry.Series;
 import org.layroom.predictor.fumes.AirEvent;
 import org.layroom.predictor.fumes.AirWarning;
 import org.layroom.predictor.fumes.CleanAirReading;
@@ -35,15 +37,21 @@ final class DeviceWatch {
   /**
    * A watch as it was before the last stop, its averages filled from what is stored.
    *
-   * @param now on the watches' time
+   * @param heardTo up to when stored readings are looked at, on the watches' time
+   * @param now since when its air is unknown where none is stored, on the watches' time
    */
   DeviceWatch(
-      Channel channel, WatchStore store, WatchRules rules, boolean sendsLevels, Instant now) {
+      Channel channel,
+      WatchStore store,
+      WatchRules rules,
+      boolean sendsLevels,
+      Instant heardTo,
+      Instant now) {
     this.channel = channel;
     this.store = store;
     this.sendsLevels = sendsLevels;
     cleanAir = store.cleanAir(channel);
-    watch = filled(rules, store.worstAiredJob(channel), now);
+    watch = filled(rules, store.worstAiredJob(channel), heardTo, now);
     Optional<WatchMemory> memory = store.memory(channel);
     if (memory.isPresent()) {
       watch = watch.remembering(memory.get());
@@ -75,13 +83,20 @@ final class DeviceWatch {
     return List.copyOf(ticks);
   }
 
-  private VaporWatch filled(WatchRules rules, OptionalDouble worst, Instant now) {
+  private VaporWatch filled(WatchRules rules, OptionalDouble worst, Instant heardTo, Instant now) {
     VaporSensor sensor = sensor(rules, worst);
     Duration back =
         sensor instanceof VaporSensor.Pid ? WatchStore.LONG_BACK : WatchStore.SHORT_BACK;
-    VaporWatch[] state = {VaporWatch.started(watchSettings(rules, sensor), now.minus(back))};
-    store.replay(channel, sensor, now.minus(back), now, event -> state[0] = state[0].plus(event));
-    return state[0].plus(new AirEvent.TimePassed(now));
+    List<AirEvent> past = new ArrayList<>();
+    store.replay(channel, sensor, heardTo.minus(back), heardTo, past::add);
+    if (past.isEmpty()) {
+      return VaporWatch.started(watchSettings(rules, sensor), now);
+    }
+    VaporWatch state = VaporWatch.started(watchSettings(rules, sensor), past.get(0).time());
+    for (AirEvent event : past) {
+      state = state.plus(event);
+    }
+    return state.plus(new AirEvent.TimePassed(heardTo));
   }
 
   private VaporSensor sensor(WatchRules rules, OptionalDouble worst) {
@@ -101,19 +116,20 @@ final class DeviceWatch {
 
   /** A live sample. The first level of a device that keeps its own clean air begins anew. */
   Change take(StoreEntry.Sample sample, WatchRules rules, Instant time) {
-    boolean levels = AirReadings.tellsLevel(sample);
+    boolean levels =
+        sample.readings().stream().anyMatch(one -> one.name().equals(Series.VOC_LEVEL));
     Change anew = new Change(Optional.empty(), Optional.empty(), false);
     if (levels && !sendsLevels) {
       sendsLevels = true;
       anew = changed(rules, time);
     }
     remember(sample, time);
-    Optional<AirEvent> event = AirReadings.of(watch.settings().sensor(), time, sample);
+    Optional<AirEvent> event = AirEvents.of(watch.settings().sensor(), time, sample.readings());
     return event.isPresent() ? plus(event.get()) : anew;
   }
 
   private void remember(StoreEntry.Sample sample, Instant time) {
-    AirReadings.ticks(sample, time).ifPresent(ticks::add);
+    AirEvents.ticks(time, sample.readings()).ifPresent(ticks::add);
     Instant oldest = time.minus(WatchStore.SHORT_BACK);
     ticks.removeIf(one -> one.time().isBefore(oldest));
   }
@@ -136,7 +152,7 @@ final class DeviceWatch {
   Change changed(WatchRules rules, Instant now) {
     VaporWatch before = watch;
     Instant time = now.isBefore(watch.now()) ? watch.now() : now;
-    watch = filled(rules, worst(), time).remembering(before.memory());
+    watch = filled(rules, worst(), time, time).remembering(before.memory());
     return change(before);
   }
 

@@ -14,6 +14,11 @@ final class WatchClock {
   private Instant zero;
   private boolean believed;
 
+  /** Times of the watches up to here were shown before the move. */
+  private Instant movedAfter = Instant.MIN;
+
+  private Duration moved = Duration.ZERO;
+
   WatchClock(Pace pace) {
     this.pace = pace;
     zero = pace.now().minus(pace.uptime());
@@ -23,8 +28,13 @@ final class WatchClock {
   /** Now, on the watches' time. */
   synchronized Instant now() {
     if (!believed && pace.wallClockSet()) {
-      Instant real = pace.now().minus(pace.uptime());
-      zero = real.isAfter(zero) ? real : zero;
+      Duration uptime = pace.uptime();
+      Instant real = pace.now().minus(uptime);
+      if (real.isAfter(zero)) {
+        movedAfter = zero.plus(uptime);
+        moved = Duration.between(zero, real);
+        zero = real;
+      }
       believed = true;
     }
     return zero.plus(pace.uptime());
@@ -35,9 +45,10 @@ final class WatchClock {
     return wall.plus(ahead());
   }
 
-  /** A time of the watches on the wall clock of now. */
-  Instant wall(Instant time) {
-    return time.minus(ahead());
+  /** A time of the watches on the wall clock of now, also where it was shown before the move. */
+  synchronized Instant wall(Instant time) {
+    Duration ahead = ahead();
+    return (time.isAfter(movedAfter) ? time : time.plus(moved)).minus(ahead);
   }
 
   private Duration ahead() {

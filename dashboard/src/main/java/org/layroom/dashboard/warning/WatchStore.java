@@ -13,6 +13,7 @@ import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.function.Consumer;
 import org.layroom.dashboard.store.Store;
+import org.layroom.device.telemetry.AirEvents;
 import org.layroom.device.telemetry.Channel;
 import org.layroom.device.telemetry.RoomName;
 import org.layroom.predictor.fumes.AirCall;
@@ -40,10 +41,16 @@ final class WatchStore {
     this.store = store;
   }
 
-  /** Streams a device's good stored readings in {@code [from, to)} as events. */
+  /** Streams a device's stored readings in {@code [from, to)} as events. */
   void replay(
       Channel channel, VaporSensor sensor, Instant from, Instant to, Consumer<AirEvent> taker) {
-    AirReadings.stored(store.history(), channel, from, to, sensor, taker);
+    store
+        .archive()
+        .readings(
+            channel,
+            from,
+            to,
+            (time, readings) -> AirEvents.of(sensor, time, readings).ifPresent(taker));
   }
 
   AirSettings settings(RoomName room) {

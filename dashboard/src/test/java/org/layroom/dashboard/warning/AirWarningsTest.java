@@ -112,6 +112,17 @@ class AirWarningsTest {
   }
 
   @Test
+  void nothingIsSaidToBeSinceBeforeTheDashboardWasStarted() {
+    List<Instant> since =
+        shop.warnings().log(WarnedShop.ROOM, 1000).stream()
+            .filter(one -> one.path("event").asText().equals("raised"))
+            .map(one -> Instant.parse(one.path("since").asText()))
+            .toList();
+    assertFalse(since.isEmpty(), "the air was unknown at first");
+    assertTrue(since.stream().noneMatch(one -> one.isBefore(WarnedShop.START)), since.toString());
+  }
+
+  @Test
   void aLeaveEndsOnlyAfterItWasSeenAndTheAirHasClearedForTenMinutes() {
     fillWithVapor();
     String id = standing().id();

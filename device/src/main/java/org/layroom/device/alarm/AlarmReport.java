@@ -16,24 +16,29 @@ final class AlarmReport {
    * The state as told.
    *
    * @param run tells this start of the device from every other, so that no id is used twice
-   * @param clockSet whether times mean anything to others
+   * @param clock how times of the watch are told; empty where they mean nothing to others
    * @param uses which decisions the device goes by
    */
-  static AlarmState of(VaporWatch watch, String run, boolean clockSet, AlarmState.Uses uses) {
+  static AlarmState of(
+      VaporWatch watch, String run, Optional<WallTimes> clock, AlarmState.Uses uses) {
     String state = watch.call().name().toLowerCase(Locale.ROOT);
     Optional<AirWarning> warning = watch.warning();
     String id = warning.map(one -> run + "-" + one.id()).orElse("");
     return new AlarmState(
         state,
-        warning.filter(one -> clockSet).map(AirWarning::since),
+        warning.flatMap(one -> clock.map(times -> times.of(one.since()))),
         id,
-        warning
-            .flatMap(AirWarning::acknowledged)
-            .map(seen -> new Acknowledgment(id, seen.who(), seen.when())),
+        warning.flatMap(AirWarning::acknowledged).map(seen -> acknowledgment(id, seen, clock)),
         warning.map(AirWarning::why).orElse(List.of()),
         warning.map(AirWarning::whatToDo).orElse(""),
         warning.map(AirWarning::endsWhen).orElse(""),
         uses);
+  }
+
+  private static Acknowledgment acknowledgment(
+      String id, AirWarning.Seen seen, Optional<WallTimes> clock) {
+    return new Acknowledgment(
+        id, seen.who(), clock.map(times -> times.of(seen.when())).orElse(seen.when()));
   }
 
   /** The watch's own number of a warning; empty when it is none of this start. */

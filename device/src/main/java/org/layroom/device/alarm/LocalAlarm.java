@@ -12,6 +12,7 @@ import org.layroom.device.bus.Gpio;
 import org.layroom.device.pace.Pace;
 import org.layroom.device.sampling.Sampled;
 import org.layroom.device.telemetry.Acknowledgment;
+import org.layroom.device.telemetry.AirEvents;
 import org.layroom.device.telemetry.AlarmState;
 import org.layroom.device.telemetry.DeviceSettings;
 import org.layroom.device.telemetry.RoomVerdict;
@@ -46,6 +47,7 @@ public final class LocalAlarm implements Consumer<Sampled>, AutoCloseable {
   private Pace.Scheduled beat = () -> {};
   private Instant zero;
   private boolean zeroBelieved;
+  private WallTimes toWall = WallTimes.AS_SHOWN;
   private VaporWatch watch;
   private final MixSign mix = new MixSign();
   private Optional<Mute> mute = Optional.empty();
@@ -114,11 +116,30 @@ public final class LocalAlarm implements Consumer<Sampled>, AutoCloseable {
   public synchronized void accept(Sampled sampled) {
     mix.accept(sampled);
     if (sampled.wallClockSet() && !zeroBelieved) {
-      Instant real = sampled.wall().minus(sampled.uptime());
-      zero = real.isAfter(zero) ? real : zero;
-      zeroBelieved = true;
+      believe(sampled.wall().minus(sampled.uptime()), sampled.uptime());
     }
-    step(at -> SampleEvents.of(watch.settings().sensor(), sampled, zero.plus(sampled.uptime())));
+    step(at -> event(sampled, zero.plus(sampled.uptime())));
+  }
+
+  /** The clock is set: the watch goes on by it, and its times are told by it from now on. */
+  private void believe(Instant real, Duration uptime) {
+    Instant shown = zero.plus(uptime);
+    toWall = new WallTimes(shown, Duration.between(zero, real));
+    zero = real.isAfter(zero) ? real : zero;
+    zeroBelieved = true;
+    listener.accept(report());
+  }
+
+  private AirEvent event(Sampled sampled, Instant time) {
+    VaporSensor sensor = watch.settings().sensor();
+    return AirEvents.of(sensor, time, sampled.readings())
+        .orElseGet(
+            () ->
+                new AirEvent.Failed(
+                    time,
+                    sensor instanceof VaporSensor.Pid
+                        ? "no vapor detector answers"
+                        : "no vapor sensor answers"));
   }
 
   /** Somebody starts a job; it is over at {@code length} from now at the latest. */
@@ -221,7 +242,10 @@ public final class LocalAlarm implements Consumer<Sampled>, AutoCloseable {
             ? chip.cleanAir().map(CleanAirReading::taken)
             : Optional.empty();
     return AlarmReport.of(
-        watch, run, zeroBelieved, new AlarmState.Uses(settingsDecided, settingsBy, cleanAir));
+        watch,
+        run,
+        zeroBelieved ? Optional.of(toWall) : Optional.empty(),
+        new AlarmState.Uses(settingsDecided, settingsBy, cleanAir));
   }
 
   private static boolean changed(VaporWatch before, VaporWatch after) {

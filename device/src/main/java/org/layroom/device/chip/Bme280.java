@@ -43,7 +43,16 @@ public final class Bme280 {
 
   private static final int MOST_WAITS = 5;
 
-  /** What the data registers hold when a measurement was skipped or never made. */
+  /** osrs_h in {@link #CTRL_HUM}, osrs_t and osrs_p in {@link #CTRL_MEAS}; 0: channel skipped. */
+  private static final int OSRS_H = 0x07;
+
+  private static final int OSRS_T = 0xE0;
+  private static final int OSRS_P = 0x1C;
+
+  /**
+   * What the data registers hold when a channel was skipped or never measured (sections 5.4.7 to
+   * 5.4.9). A measured channel may show it too, so it alone proves nothing.
+   */
   private static final int SKIPPED_20_BIT = 0x80000;
 
   private static final int SKIPPED_16_BIT = 0x8000;
@@ -103,13 +112,11 @@ public final class Bme280 {
     }
   }
 
-  private ChipRead<Air> convert(Bme280Calibration known, byte[] data) {
+  private ChipRead<Air> convert(Bme280Calibration known, byte[] data) throws BusFault {
     int rawPressure = twentyBits(data, 0);
     int rawTemperature = twentyBits(data, 3);
     int rawHumidity = (data[6] & 0xFF) << 8 | (data[7] & 0xFF);
-    if (rawTemperature == SKIPPED_20_BIT
-        || rawPressure == SKIPPED_20_BIT
-        || rawHumidity == SKIPPED_16_BIT) {
+    if (notMeasured(rawTemperature, rawPressure, rawHumidity)) {
       return forget("the chip did not measure: it may have lost power");
     }
     double fine = known.fineTemperature(rawTemperature);
@@ -121,6 +128,26 @@ public final class Bme280 {
     return air.measurable()
         ? ChipRead.value(air)
         : forget("the chip shows what it cannot measure: its calibration words make no sense");
+  }
+
+  /**
+   * Whether a channel was not measured. Where a value looks skipped, the chip's own settings
+   * decide: a chip that lost power has them at 0. All three at once are the power-on values.
+   */
+  private boolean notMeasured(int temperature, int pressure, int humidity) throws BusFault {
+    boolean noTemperature = temperature == SKIPPED_20_BIT;
+    boolean noPressure = pressure == SKIPPED_20_BIT;
+    boolean noHumidity = humidity == SKIPPED_16_BIT;
+    if (noTemperature && noPressure && noHumidity) {
+      return true;
+    }
+    if (!noTemperature && !noPressure && !noHumidity) {
+      return false;
+    }
+    int ctrlMeas = register(CTRL_MEAS);
+    return (noTemperature && (ctrlMeas & OSRS_T) == 0)
+        || (noPressure && (ctrlMeas & OSRS_P) == 0)
+        || (noHumidity && (register(CTRL_HUM) & OSRS_H) == 0);
   }
 
   /** The chip may have been changed or have lost power: its calibration is read again next time. */

@@ -6,6 +6,7 @@ import java.util.List;
 import java.util.Optional;
 import org.layroom.device.chip.Ads1115;
 import org.layroom.device.chip.ChipRead;
+import org.layroom.device.telemetry.AirEvents;
 import org.layroom.device.telemetry.Quality;
 import org.layroom.device.telemetry.Reading;
 import org.layroom.device.telemetry.Series;
@@ -76,14 +77,14 @@ public final class PidPart implements Part {
     boolean atEnd = volts >= by.topVolts();
     readings.add(
         Reading.of(
-            VOLTAGE.name(), VOLTAGE.unit(), volts, atEnd ? Quality.suspect(AT_END) : quality));
+            VOLTAGE.name(),
+            VOLTAGE.unit(),
+            volts,
+            atEnd ? Quality.suspect(AirEvents.AT_END) : quality));
     double ppm = by.isobutylenePpm(volts);
     readings.add(Reading.of(ISOBUTYLENE.name(), ISOBUTYLENE.unit(), ppm / MILLION, quality));
     readings.add(
         Reading.of(STYRENE.name(), STYRENE.unit(), by.styreneFactor() * ppm / MILLION, quality));
     return Outcome.of(readings);
   }
-
-  /** The voltage's doubt at the upper end; the ppm beside it are then "at least". */
-  public static final String AT_END = "at the end of its range: at least this much vapor";
 }

@@ -17,9 +17,9 @@ import org.junit.jupiter.api.Test;
 import org.layroom.device.bus.BusFault;
 import org.layroom.device.bus.Gpio;
 import org.layroom.device.pace.SteppedPace;
-import org.layroom.device.sampling.PidPart;
 import org.layroom.device.sampling.Sampled;
 import org.layroom.device.telemetry.Acknowledgment;
+import org.layroom.device.telemetry.AirEvents;
 import org.layroom.device.telemetry.AlarmState;
 import org.layroom.device.telemetry.MalformedMessage;
 import org.layroom.device.telemetry.Quality;
@@ -301,6 +301,23 @@ class LocalAlarmTest {
     }
   }
 
+  @Test
+  void unknownIsNotSaidToBeSinceBeforeTheDeviceWasStarted() throws BusFault {
+    Instant stopped = Instant.parse("2026-01-01T00:00:00Z");
+    pace.setWallClock(stopped);
+    pace.setWallClockSet(false);
+    try (LocalAlarm alarm = alarm()) {
+      run(alarm, 60, 30_000);
+      Instant real = START.plusSeconds(60);
+      pace.setWallClock(real);
+      pace.setWallClockSet(true);
+      run(alarm, 60, 30_000);
+      AlarmState last = told.get(told.size() - 1);
+      assertEquals("unknown", last.state());
+      assertEquals(START, last.since().orElseThrow(), "the start, by the clock that is right");
+    }
+  }
+
   private static Sampled detector(SteppedPace pace, double ppm, boolean atEnd) {
     return new Sampled(
         pace.uptime(),
@@ -311,7 +328,7 @@ class LocalAlarmTest {
                 Series.PID_VOLTAGE,
                 Series.VOLT,
                 0.05 + 0.025 * ppm,
-                atEnd ? Quality.suspect(PidPart.AT_END) : Quality.good()),
+                atEnd ? Quality.suspect(AirEvents.AT_END) : Quality.good()),
             Reading.of(Series.ISOBUTYLENE, Series.RATIO, ppm / 1e6)),
         List.of());
   }

@@ -5,11 +5,18 @@ import static org.junit.jupiter.api.Assertions.assertInstanceOf;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.time.Instant;
+import java.util.Arrays;
+import java.util.HashMap;
+import java.util.Map;
 import net.jqwik.api.ForAll;
 import net.jqwik.api.Property;
 import net.jqwik.api.constraints.DoubleRange;
 import net.jqwik.api.constraints.Size;
 import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.CsvSource;
+import org.layroom.device.bus.BusFault;
+import org.layroom.device.bus.I2cDevice;
 import org.layroom.device.pace.SteppedPace;
 import org.layroom.device.simulated.RoomTruth;
 import org.layroom.device.simulated.SimulatedBme280;
@@ -52,6 +59,116 @@ class Bme280Test {
     assertEquals(celsius, air.temperatureC(), 0.02);
     assertEquals(humidity, air.humidityPct(), 0.1);
     assertEquals(pascal, air.pressurePa(), 5);
+  }
+
+  /**
+   * Data sheet BST-BME280-DS002, sections 5.4.7 to 5.4.9 with 5.4.3 and 5.4.5: 0x80000 (humidity:
+   * 0x8000) is what a skipped channel shows, and a measured one may show it as well. Expected
+   * values: appendix 8.1 recomputed outside this project with the words of the simulated chip.
+   */
+  @ParameterizedTest
+  @CsvSource({
+    "0x80000, 415148, 30000, 26.460843, 55.048815, 100865.573",
+    "519888, 0x80000, 30000, 25.082478, 55.000715, 81874.699",
+    "519888, 415148, 0x8000, 25.082478, 70.359986, 100653.267",
+  })
+  void aMeasuredValueThatLooksSkippedIsAValue(
+      String temperature, String pressure, String humidity, double celsius, double pct, double pa) {
+    RegisterChip chip =
+        new RegisterChip(
+            Integer.decode(temperature), Integer.decode(pressure), Integer.decode(humidity));
+    ChipRead.Value<?> read = assertInstanceOf(ChipRead.Value.class, new Bme280(chip, pace).read());
+    Bme280.Air air = (Bme280.Air) read.value();
+    assertEquals(celsius, air.temperatureC(), 1e-5);
+    assertEquals(pct, air.humidityPct(), 1e-5);
+    assertEquals(pa, air.pressurePa(), 1e-2);
+  }
+
+  /** A brown-out between starting and reading: every setting is 0 again (section 5.3, reset). */
+  @ParameterizedTest
+  @CsvSource({
+    "0x80000, 0x80000, 0x8000",
+    "0x80000, 415148, 30000",
+    "519888, 0x80000, 30000",
+    "519888, 415148, 0x8000"
+  })
+  void aChipThatLostItsSettingsDidNotMeasure(String temperature, String pressure, String humidity) {
+    RegisterChip chip =
+        new RegisterChip(
+            Integer.decode(temperature), Integer.decode(pressure), Integer.decode(humidity));
+    chip.losesItsSettings();
+    assertEquals(
+        ChipRead.failed("the chip did not measure: it may have lost power"),
+        new Bme280(chip, pace).read());
+  }
+
+  /** Humidity oversampling counts from the next write to ctrl_meas on (section 5.4.3). */
+  @ParameterizedTest
+  @CsvSource({"0x80000, 415148, 30000, 0xE0", "519888, 0x80000, 30000, 0x1C"})
+  void aChannelThatIsSwitchedOffDidNotMeasure(
+      String temperature, String pressure, String humidity, String itsOversampling) {
+    RegisterChip chip =
+        new RegisterChip(
+            Integer.decode(temperature), Integer.decode(pressure), Integer.decode(humidity));
+    chip.clears(0xF4, Integer.decode(itsOversampling));
+    assertInstanceOf(ChipRead.Failed.class, new Bme280(chip, pace).read());
+  }
+
+  /** What the data registers hold after power-on, all at once: a measurement was never made. */
+  @Test
+  void aChipThatShowsItsPowerOnValuesInAllChannelsDidNotMeasure() {
+    RegisterChip chip = new RegisterChip(0x80000, 0x80000, 0x8000);
+    assertInstanceOf(ChipRead.Failed.class, new Bme280(chip, pace).read());
+  }
+
+  /** A simulated BME280 with settings as written and data registers as told. */
+  private static final class RegisterChip implements I2cDevice {
+    private final SimulatedBme280 calibrated =
+        new SimulatedBme280(() -> new RoomTruth(20, 50, 20, 20, 100_000, 30_000));
+    private final byte[] registers = new byte[256];
+    private final Map<Integer, Integer> cleared = new HashMap<>();
+
+    RegisterChip(int temperature, int pressure, int humidity) {
+      put(0xF7, pressure << 4, 3);
+      put(0xFA, temperature << 4, 3);
+      put(0xFD, humidity, 2);
+    }
+
+    private void put(int address, int value, int bytes) {
+      for (int i = 0; i < bytes; i++) {
+        registers[address + i] = (byte) (value >> (8 * (bytes - 1 - i)));
+      }
+    }
+
+    void losesItsSettings() {
+      clears(0xF2, 0xFF);
+      clears(0xF4, 0xFF);
+    }
+
+    void clears(int address, int bits) {
+      cleared.put(address, bits);
+    }
+
+    @Override
+    public void write(byte... bytes) {
+      for (int i = 0; i + 1 < bytes.length; i += 2) {
+        int address = bytes[i] & 0xFF;
+        registers[address] = (byte) (bytes[i + 1] & ~cleared.getOrDefault(address, 0));
+      }
+    }
+
+    @Override
+    public byte[] read(int count) throws BusFault {
+      throw new BusFault("read without an address");
+    }
+
+    @Override
+    public byte[] writeRead(byte[] bytes, int count) throws BusFault {
+      int address = bytes[0] & 0xFF;
+      return address < 0xF2
+          ? calibrated.writeRead(bytes, count)
+          : Arrays.copyOfRange(registers, address, address + count);
+    }
   }
 
   @Test

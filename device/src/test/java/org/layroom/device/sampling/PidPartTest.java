@@ -14,6 +14,7 @@ import org.junit.jupiter.api.Test;
 import org.layroom.device.chip.Ads1115;
 import org.layroom.device.pace.SteppedPace;
 import org.layroom.device.simulated.SimulatedAds1115;
+import org.layroom.device.telemetry.AirEvents;
 import org.layroom.device.telemetry.Reading;
 import org.layroom.device.telemetry.Series;
 
@@ -70,7 +71,7 @@ class PidPartTest {
     volts = 2.6;
     List<Reading> readings = read();
     assertTrue(
-        named(readings, Series.PID_VOLTAGE).quality().words().contains(PidPart.AT_END),
+        named(readings, Series.PID_VOLTAGE).quality().words().contains(AirEvents.AT_END),
         readings.toString());
     assertTrue(named(readings, Series.STYRENE_ESTIMATE).quality().isGood());
   }
