@@ -84,7 +84,8 @@ class FloorsTest {
   }
 
   @Test
-  void theDashboardKnowsOfTheDeviceOnlyTheContractEncryptionTheClocksTheWordToSystemdAndTheDemo() {
+  void
+      theDashboardKnowsOfTheDeviceOnlyTheContractEncryptionFilesClocksTheWordToSystemdAndTheDemo() {
     DescribedPredicate<JavaClass> otherRooms =
         describe(
             "other rooms of the device",
@@ -93,6 +94,7 @@ class FloorsTest {
                     && !Set.of(
                             "org.layroom.device.telemetry",
                             "org.layroom.device.encryption",
+                            "org.layroom.device.files",
                             "org.layroom.device.pace",
                             "org.layroom.device.supervision",
                             "org.layroom.device.demo")
@@ -150,6 +152,25 @@ class FloorsTest {
             .map(JavaClass::getPackageName)
             .collect(Collectors.toCollection(TreeSet::new));
     assertTrue(packages.size() <= 1, library + " on floor " + floor + " is in " + packages);
+  }
+
+  /** The store moves whole databases, and syncs them by itself. */
+  @Test
+  void filesAreReplacedInOneRoomOnly() {
+    Set<String> found =
+        house.stream()
+            .filter(
+                one ->
+                    !Set.of("org.layroom.device.files", "org.layroom.dashboard.store")
+                        .contains(one.getPackageName()))
+            .flatMap(one -> one.getFieldAccessesFromSelf().stream())
+            .filter(
+                access ->
+                    access.getTargetOwner().getName().endsWith("StandardCopyOption")
+                        && access.getName().equals("ATOMIC_MOVE"))
+            .map(JavaAccess::getDescription)
+            .collect(Collectors.toCollection(TreeSet::new));
+    assertEquals(Set.of(), found);
   }
 
   @Test

@@ -17,13 +17,11 @@ import java.nio.file.Path;
 import java.util.Optional;
 import java.util.Properties;
 import org.junit.jupiter.api.Test;
-import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.api.io.TempDir;
 import org.layroom.device.testing.Mosquitto;
 import org.layroom.device.testing.TestAuthority;
 
 /** Pairing typed by a person, over an encrypted connection to a real mosquitto. */
-@Timeout(120)
 class PairingIT {
   private static final String PASSWORD = "abcde-fghjk-mnpqr-stuvw";
 

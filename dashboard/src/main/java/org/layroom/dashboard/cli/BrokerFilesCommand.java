@@ -4,13 +4,13 @@ import com.fasterxml.jackson.databind.node.JsonNodeFactory;
 import com.fasterxml.jackson.databind.node.ObjectNode;
 import java.io.IOException;
 import java.net.URI;
+import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
-import java.nio.file.StandardCopyOption;
-import java.nio.file.attribute.PosixFilePermissions;
 import java.util.List;
 import java.util.Map;
 import org.layroom.dashboard.answer.Answer;
+import org.layroom.device.files.WholeFile;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
@@ -86,16 +86,13 @@ final class BrokerFilesCommand extends AnswerCommand {
         .formatted(passwords, access);
   }
 
-  /** For the owner alone, and never half written. */
+  /** For the owner alone; whoever owns the one before keeps it. */
   private static void write(Path file, String text) throws IOException {
-    Path next = file.resolveSibling(file.getFileName() + ".new");
-    Files.deleteIfExists(next);
-    Files.createFile(
-        next, PosixFilePermissions.asFileAttribute(PosixFilePermissions.fromString("rw-------")));
-    Files.writeString(next, text);
+    byte[] content = text.getBytes(StandardCharsets.UTF_8);
     if (Files.exists(file)) {
-      Files.setOwner(next, Files.getOwner(file));
+      WholeFile.replacePrivate(file, content, Files.getOwner(file));
+    } else {
+      WholeFile.replacePrivate(file, content);
     }
-    Files.move(next, file, StandardCopyOption.REPLACE_EXISTING, StandardCopyOption.ATOMIC_MOVE);
   }
 }

@@ -1,17 +1,10 @@
 package org.layroom.dashboard.credential;
 
 import java.io.IOException;
-import java.nio.ByteBuffer;
-import java.nio.channels.FileChannel;
 import java.nio.charset.StandardCharsets;
-import java.nio.file.FileSystems;
 import java.nio.file.Files;
 import java.nio.file.Path;
-import java.nio.file.StandardCopyOption;
-import java.nio.file.StandardOpenOption;
-import java.nio.file.attribute.FileAttribute;
-import java.nio.file.attribute.PosixFilePermissions;
-import java.util.Set;
+import org.layroom.device.files.WholeFile;
 
 /** Files for their owner alone, from their first byte on, and never half written. */
 public final class PrivateFiles {
@@ -21,7 +14,7 @@ public final class PrivateFiles {
   public static void folder(Path folder) throws IOException {
     if (!Files.isDirectory(folder)) {
       Files.createDirectories(folder.toAbsolutePath().getParent());
-      Files.createDirectory(folder, attributes("rwx------"));
+      Files.createDirectory(folder, WholeFile.folderForOwnerOnly());
     }
   }
 
@@ -32,28 +25,6 @@ public final class PrivateFiles {
 
   /** Writes a file whole, or leaves the one before it as it is. */
   public static void write(Path file, byte[] content) throws IOException {
-    Path next = file.resolveSibling(file.getFileName() + ".new");
-    Files.deleteIfExists(next);
-    try (FileChannel channel =
-        FileChannel.open(
-            next,
-            Set.of(StandardOpenOption.CREATE_NEW, StandardOpenOption.WRITE),
-            attributes("rw-------"))) {
-      ByteBuffer bytes = ByteBuffer.wrap(content);
-      while (bytes.hasRemaining()) {
-        channel.write(bytes);
-      }
-      channel.force(true);
-    }
-    Files.move(next, file, StandardCopyOption.ATOMIC_MOVE, StandardCopyOption.REPLACE_EXISTING);
-  }
-
-  private static FileAttribute<?>[] attributes(String permissions) {
-    boolean posix = FileSystems.getDefault().supportedFileAttributeViews().contains("posix");
-    return posix
-        ? new FileAttribute<?>[] {
-          PosixFilePermissions.asFileAttribute(PosixFilePermissions.fromString(permissions))
-        }
-        : new FileAttribute<?>[0];
+    WholeFile.replacePrivate(file, content);
   }
 }

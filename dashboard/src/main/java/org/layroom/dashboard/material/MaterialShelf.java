@@ -6,13 +6,13 @@ import java.io.UncheckedIOException;
 import java.nio.file.DirectoryStream;
 import java.nio.file.Files;
 import java.nio.file.Path;
-import java.nio.file.StandardCopyOption;
 import java.util.ArrayList;
 import java.util.HashMap;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import org.layroom.device.files.WholeFile;
 import org.layroom.predictor.material.InvalidMaterial;
 import org.layroom.predictor.material.Material;
 import org.layroom.predictor.material.MaterialProblem;
@@ -126,10 +126,8 @@ public final class MaterialShelf {
   public synchronized Material keep(byte[] file) throws InvalidMaterial, IOException {
     Material material = MaterialFile.read(file);
     Path place = place(material.id());
-    Path fresh = place.resolveSibling(material.id() + ".new");
-    Files.createDirectories(fresh.getParent());
-    Files.write(fresh, file);
-    Files.move(fresh, place, StandardCopyOption.ATOMIC_MOVE, StandardCopyOption.REPLACE_EXISTING);
+    Files.createDirectories(place.toAbsolutePath().getParent());
+    WholeFile.replace(place, file);
     files.put(material.id(), place);
     Map<String, Material> own = own();
     own.put(material.id(), material);

@@ -23,13 +23,11 @@ import org.eclipse.paho.client.mqttv3.MqttConnectOptions;
 import org.eclipse.paho.client.mqttv3.MqttException;
 import org.eclipse.paho.client.mqttv3.persist.MemoryPersistence;
 import org.junit.jupiter.api.Test;
-import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.api.io.TempDir;
 import org.layroom.dashboard.credential.DeviceLogins;
 import org.layroom.dashboard.testing.Until;
 
 /** The broker inside the dashboard. */
-@Timeout(60)
 class ArtemisBrokerTest {
   private static final Duration SOON = Duration.ofSeconds(90);
 

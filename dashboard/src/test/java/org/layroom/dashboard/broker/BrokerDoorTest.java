@@ -25,7 +25,6 @@ import org.eclipse.paho.client.mqttv3.persist.MemoryPersistence;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
-import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.api.function.Executable;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
@@ -39,7 +38,6 @@ import org.layroom.device.telemetry.Channel;
  * Who comes in and what they may do, asked with a client of the Paho project. The reason codes are
  * those of MQTT 3.1.1: 5 "not authorized" (section 3.2.2.3), 128 "failure" (section 3.9.3).
  */
-@Timeout(120)
 class BrokerDoorTest {
   private static final Duration SOON = Duration.ofSeconds(60);
   private static final Channel BENCH = Channel.of("shop", "bench");

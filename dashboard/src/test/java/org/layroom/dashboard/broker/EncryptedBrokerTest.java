@@ -21,7 +21,6 @@ import org.eclipse.paho.client.mqttv3.MqttException;
 import org.eclipse.paho.client.mqttv3.persist.MemoryPersistence;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
-import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.api.io.TempDir;
 import org.layroom.dashboard.credential.DeviceLogins;
 import org.layroom.dashboard.door.PrivateCertificate;
@@ -32,7 +31,6 @@ import org.layroom.device.telemetry.Channel;
 import org.layroom.device.telemetry.Topic;
 
 /** The broker inside with a certificate: what devices and the dashboard itself find there. */
-@Timeout(120)
 class EncryptedBrokerTest {
   private static final Channel BENCH = Channel.of("shop", "bench");
   private static final Duration SOON = Duration.ofSeconds(60);

@@ -59,7 +59,7 @@ class ApiIT {
 
   private HttpRequest.Builder request(String path) {
     return HttpRequest.newBuilder(demo.page().web().uri().resolve(path))
-        .timeout(Duration.ofSeconds(60));
+        .timeout(Duration.ofMinutes(2));
   }
 
   private HttpResponse<String> send(HttpRequest.Builder request) {

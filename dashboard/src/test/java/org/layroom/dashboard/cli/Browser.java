@@ -118,7 +118,7 @@ final class Browser implements AutoCloseable {
   }
 
   private String said() {
-    return driver.getCurrentUrl() + " " + script("return document.body.innerText.slice(0, 500)");
+    return driver.getCurrentUrl() + " " + script("return document.body.innerText.slice(0, 2000)");
   }
 
   /** Waits until the text of an element contains some words. */
@@ -203,10 +203,20 @@ final class Browser implements AutoCloseable {
         label);
   }
 
-  /** Reads and goes on where the page asks for that before a mix. */
-  void confirmWaits() {
-    driver.executeScript(
-        LABELED + "if (field && !field.checked) field.click();", "I have read this and go on.");
+  /**
+   * Presses a button before which the page may ask for reading and going on: does that as often as
+   * it is asked anew, since the room goes on meanwhile.
+   */
+  void pressHavingRead(String name) {
+    await(
+        "nothing in sight to press is called \"" + name + "\"",
+        LABELED
+            + "if (field && !field.checked) field.click();"
+            + "const found = [...document.querySelectorAll('button')]"
+            + ".find(e => shown(e) && named(e, arguments[1]));"
+            + "if (found) found.click(); return Boolean(found)",
+        "I have read this and go on.",
+        name);
   }
 
   void keys(String keys) {
@@ -283,7 +293,7 @@ final class Browser implements AutoCloseable {
 
   private void await(String otherwise, String script, Object... arguments) {
     new WebDriverWait(driver, PATIENCE)
-        .withMessage(otherwise)
+        .withMessage(() -> otherwise + "; the page says " + said())
         .until(d -> Boolean.TRUE.equals(driver.executeScript(script, arguments)));
   }
 

@@ -10,7 +10,6 @@ import java.util.Optional;
 import java.util.stream.Collectors;
 import javax.net.ssl.SSLSocket;
 import org.junit.jupiter.api.Test;
-import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.api.io.TempDir;
 import org.layroom.dashboard.broker.ArtemisBroker;
 import org.layroom.dashboard.config.Settings;
@@ -18,7 +17,6 @@ import org.layroom.dashboard.credential.DeviceLogins;
 import org.layroom.device.encryption.Authority;
 
 /** {@code layroom certificate}: the lines that it prints are the lines that work. */
-@Timeout(120)
 class CertificateCommandTest {
   @TempDir Path folder = Path.of("");
 

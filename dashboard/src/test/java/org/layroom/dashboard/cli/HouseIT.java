@@ -33,7 +33,6 @@ import org.junit.jupiter.api.AfterAll;
 import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.TestInstance;
-import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
 import org.layroom.dashboard.door.Door;
@@ -42,7 +41,6 @@ import org.layroom.dashboard.door.Role;
 
 /** Who comes in to a dashboard that listens on the house's network, and who does not. */
 @TestInstance(TestInstance.Lifecycle.PER_CLASS)
-@Timeout(300)
 class HouseIT {
   private static final JsonMapper JSON = JsonMapper.builder().build();
   private static final Set<String> FOR_STRANGERS = Set.of("/api/pair", "/api/door");

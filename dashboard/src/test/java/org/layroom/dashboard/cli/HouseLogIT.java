@@ -9,12 +9,10 @@ import java.net.URI;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import org.junit.jupiter.api.Test;
-import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.api.io.CleanupMode;
 import org.junit.jupiter.api.io.TempDir;
 
 /** What the shipped dashboard writes into its log while a tablet is paired and put out. */
-@Timeout(300)
 class HouseLogIT {
   @TempDir(cleanup = CleanupMode.ON_SUCCESS)
   Path folder = Path.of("");

@@ -9,7 +9,6 @@ import java.util.List;
 import org.junit.jupiter.api.AfterAll;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.TestInstance;
-import org.junit.jupiter.api.Timeout;
 import org.layroom.dashboard.door.HouseNames;
 import org.layroom.dashboard.door.Role;
 import org.layroom.dashboard.testing.Until;
@@ -17,7 +16,6 @@ import org.openqa.selenium.Keys;
 
 /** A tablet is let in, looks, and is put out, in a real browser by the machine's real address. */
 @TestInstance(TestInstance.Lifecycle.PER_CLASS)
-@Timeout(600)
 class HousePageIT {
   private final Browser browser = Browser.open();
   private final OpenHouse house;

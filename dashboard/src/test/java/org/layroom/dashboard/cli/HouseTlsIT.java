@@ -27,13 +27,11 @@ import javax.net.ssl.TrustManagerFactory;
 import org.junit.jupiter.api.AfterAll;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.TestInstance;
-import org.junit.jupiter.api.Timeout;
 import org.layroom.dashboard.door.HouseNames;
 import org.layroom.dashboard.door.Role;
 
 /** The page over TLS with a certificate made by one command, asked by Java's own TLS client. */
 @TestInstance(TestInstance.Lifecycle.PER_CLASS)
-@Timeout(300)
 class HouseTlsIT {
   private final Scratch scratch;
   private final OpenHouse house;

@@ -49,8 +49,7 @@ class JobPageIT {
   }
 
   private void mixedNow() {
-    browser.confirmWaits();
-    browser.press("Mixed now");
+    browser.pressHavingRead("Mixed now");
     browser.awaitText("#jobs .job", "gelled now");
   }
 
@@ -115,9 +114,10 @@ class JobPageIT {
       start("fender");
       for (int[] size : new int[][] {{1280, 800}, {360, 740}}) {
         for (boolean dark : new boolean[] {false, true}) {
+          browser.show(size[0], size[1], dark);
+          open(demo, "mix");
           for (String screen : List.of("mix", "air", "jobs", "log", "cans", "cans/gp-resin")) {
-            browser.show(size[0], size[1], dark);
-            open(demo, screen);
+            browser.go(demo.page().web().uri() + "#" + screen);
             browser.awaitText("#" + screen.replaceAll("/.*", "") + " h2", "");
             String where = screen + " " + size[0] + (dark ? " dark" : " light");
             assertEquals(List.of(), browser.axeViolations(), where);

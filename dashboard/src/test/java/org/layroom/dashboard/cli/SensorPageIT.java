@@ -7,10 +7,8 @@ import java.util.List;
 import java.util.Optional;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.Test;
-import org.junit.jupiter.api.Timeout;
 
 /** A sensor is compared with a reference in a real browser, corrected, and left alone again. */
-@Timeout(300)
 class SensorPageIT {
   private final Browser browser = Browser.open();
 

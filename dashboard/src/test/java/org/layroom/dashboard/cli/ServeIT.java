@@ -16,7 +16,6 @@ import java.nio.file.Path;
 import java.time.Duration;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
-import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.api.io.CleanupMode;
 import org.junit.jupiter.api.io.TempDir;
 import org.layroom.dashboard.testing.Mosquitto;
@@ -26,7 +25,6 @@ import org.layroom.dashboard.testing.Until;
  * The shipped jars as processes of their own: a dashboard on a shop's mosquitto that wants a
  * password and limits messages, and a device that simulates its sensors.
  */
-@Timeout(180)
 class ServeIT {
   private static final Duration SOON = Duration.ofSeconds(60);
 
@@ -84,7 +82,7 @@ class ServeIT {
 
   private HttpResponse<String> get(String uri) throws IOException, InterruptedException {
     return http.send(
-        HttpRequest.newBuilder(URI.create(uri)).timeout(Duration.ofSeconds(10)).build(),
+        HttpRequest.newBuilder(URI.create(uri)).timeout(Duration.ofMinutes(2)).build(),
         HttpResponse.BodyHandlers.ofString());
   }
 

@@ -35,7 +35,7 @@ public final class ShippedJars {
     @Override
     public void close() throws InterruptedException {
       process.destroy();
-      if (!process.waitFor(30, TimeUnit.SECONDS)) {
+      if (!process.waitFor(2, TimeUnit.MINUTES)) {
         process.destroyForcibly();
       }
     }

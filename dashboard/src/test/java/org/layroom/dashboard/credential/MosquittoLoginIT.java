@@ -24,14 +24,12 @@ import org.eclipse.paho.client.mqttv3.persist.MemoryPersistence;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
-import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.api.io.TempDir;
 import org.layroom.dashboard.testing.Mosquitto;
 import org.layroom.dashboard.testing.Until;
 import org.layroom.device.telemetry.Channel;
 
 /** Password file and access list read by the real mosquitto. */
-@Timeout(120)
 class MosquittoLoginIT {
   private static final Duration SOON = Duration.ofSeconds(60);
   private static final Channel BENCH = Channel.of("shop", "bench");

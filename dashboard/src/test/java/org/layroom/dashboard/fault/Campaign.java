@@ -14,6 +14,7 @@ import org.junit.jupiter.api.extension.BeforeTestExecutionCallback;
 import org.junit.jupiter.api.extension.ExtensionContext;
 import org.junit.jupiter.api.extension.ParameterContext;
 import org.junit.jupiter.api.extension.ParameterResolver;
+import org.layroom.testing.Seed;
 import org.opentest4j.TestAbortedException;
 import org.tinylog.Logger;
 
@@ -39,7 +40,7 @@ final class Campaign
 
   @Override
   public Witness resolveParameter(ParameterContext parameter, ExtensionContext context) {
-    long seed = Long.getLong("layroom.seed", System.nanoTime());
+    long seed = Seed.value();
     Logger.info("{}: seed {}", context.getDisplayName(), seed);
     Witness witness = new Witness(FULL, seed);
     context.getStore(HERE).put(WITNESS, witness);

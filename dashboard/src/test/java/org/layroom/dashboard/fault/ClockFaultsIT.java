@@ -15,7 +15,6 @@ import java.util.TreeMap;
 import java.util.stream.LongStream;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.Test;
-import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.api.extension.ExtendWith;
 import org.junit.jupiter.api.io.CleanupMode;
 import org.junit.jupiter.api.io.TempDir;
@@ -31,7 +30,6 @@ import org.layroom.device.telemetry.Series;
 
 /** Clocks that jump, at either end, and days that are not as long as others. */
 @ExtendWith(Campaign.class)
-@Timeout(600)
 class ClockFaultsIT {
   private static final Duration PATIENCE = Duration.ofSeconds(90);
   private static final Duration TOLERANCE = Duration.ofMinutes(2);

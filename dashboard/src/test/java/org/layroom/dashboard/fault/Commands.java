@@ -54,7 +54,7 @@ final class Commands {
       return new Ended(127, String.valueOf(e.getMessage()));
     }
     String said = new String(process.getInputStream().readAllBytes(), StandardCharsets.UTF_8);
-    if (!process.waitFor(60, TimeUnit.SECONDS)) {
+    if (!process.waitFor(2, TimeUnit.MINUTES)) {
       process.destroyForcibly();
       return new Ended(124, "no end");
     }

@@ -15,7 +15,6 @@ import java.time.Instant;
 import java.util.Optional;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.Test;
-import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.api.io.TempDir;
 import org.layroom.dashboard.ingest.Refusal;
 import org.layroom.dashboard.testing.Mosquitto;
@@ -27,7 +26,6 @@ import org.layroom.device.telemetry.Channel;
 import org.layroom.device.telemetry.Topic;
 
 /** The dashboard at a real mosquitto that takes encrypted connections only. */
-@Timeout(180)
 class EncryptedLinkIT {
   private static final Channel CHANNEL = Channel.of("shop", "bench");
   private static final Duration SOON = Duration.ofSeconds(90);

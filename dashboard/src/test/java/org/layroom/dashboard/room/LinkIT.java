@@ -14,7 +14,6 @@ import java.util.Optional;
 import java.util.concurrent.ConcurrentLinkedQueue;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.Test;
-import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.api.io.TempDir;
 import org.layroom.dashboard.broker.ArtemisBroker;
 import org.layroom.dashboard.credential.DeviceLogins;
@@ -28,7 +27,6 @@ import org.layroom.device.telemetry.Channel;
 import org.layroom.device.telemetry.Topic;
 
 /** What the link does when its broker is late, deaf, or has another dashboard on it. */
-@Timeout(120)
 class LinkIT {
   private static final Channel CHANNEL = Channel.of("shop", "bench");
   private static final Duration SOON = Duration.ofSeconds(90);

@@ -13,7 +13,6 @@ import java.util.Optional;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
-import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.api.io.CleanupMode;
 import org.junit.jupiter.api.io.TempDir;
 import org.layroom.dashboard.ingest.Refusal;
@@ -26,7 +25,6 @@ import org.layroom.device.telemetry.Channel;
 import org.layroom.device.telemetry.RoomName;
 
 /** The dashboard on a shop's own broker, with a second, independent MQTT client speaking to it. */
-@Timeout(120)
 class MosquittoIT {
   private static final RoomName ROOM = RoomName.of("shop");
   private static final Channel BENCH = Channel.of("shop", "bench");

@@ -29,6 +29,7 @@ import org.layroom.device.telemetry.Channel;
 import org.layroom.device.telemetry.Position;
 import org.layroom.device.telemetry.Reading;
 import org.layroom.device.telemetry.RoomName;
+import org.layroom.testing.Seed;
 
 /**
  * Really damaged files: what is whole is kept, nothing is made up, the damaged file stays as it
@@ -160,7 +161,7 @@ class StoreDamageTest {
 
   @Test
   void aPageOfRubbishCostsOnlyWhatWasOnIt() throws IOException {
-    long seed = Long.getLong("layroom.seed", 20261102L);
+    long seed = Seed.value();
     Random random = new Random(seed);
     for (int i = 0; i < 40; i++) {
       byte[] damaged = whole.clone();

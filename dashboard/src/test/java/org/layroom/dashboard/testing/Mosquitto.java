@@ -169,7 +169,7 @@ public final class Mosquitto implements AutoCloseable {
             .start();
     process = started;
     Until.within(
-        Duration.ofSeconds(20),
+        Duration.ofMinutes(2),
         "mosquitto answers",
         () -> {
           Assertions.assertTrue(started.isAlive(), "mosquitto ended, see its log in " + folder);
@@ -211,7 +211,7 @@ public final class Mosquitto implements AutoCloseable {
             .redirectErrorStream(true)
             .redirectOutput(ProcessBuilder.Redirect.DISCARD)
             .start();
-    if (!process.waitFor(60, TimeUnit.SECONDS)) {
+    if (!process.waitFor(2, TimeUnit.MINUTES)) {
       process.destroyForcibly();
       throw new IOException("no end of " + command);
     }

@@ -64,7 +64,7 @@ public record TestAuthority(Path authority, Path certificate, Path key) {
     Path log = store.resolveSibling(store.getFileName() + ".log");
     Process process =
         new ProcessBuilder(command).redirectErrorStream(true).redirectOutput(log.toFile()).start();
-    if (!process.waitFor(60, TimeUnit.SECONDS) || process.exitValue() != 0) {
+    if (!process.waitFor(2, TimeUnit.MINUTES) || process.exitValue() != 0) {
       process.destroyForcibly();
       throw new IOException("keytool: " + Files.readString(log));
     }

@@ -22,7 +22,6 @@ import org.eclipse.paho.client.mqttv3.persist.MemoryPersistence;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
-import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.api.io.TempDir;
 import org.layroom.dashboard.room.CoreSettings;
 import org.layroom.dashboard.room.DashboardCore;
@@ -41,7 +40,6 @@ import org.layroom.device.telemetry.Topic;
  * What a device and the dashboard know of each other's decisions over partitions, restarts and
  * clocks that are wrong. The device is a hand that holds the other end of the line.
  */
-@Timeout(180)
 class AgreementTest {
   private static final Duration SOON = Duration.ofSeconds(90);
   private static final Instant START = Instant.parse("2026-03-16T08:00:00Z");

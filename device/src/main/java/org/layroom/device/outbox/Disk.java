@@ -3,10 +3,7 @@ package org.layroom.device.outbox;
 import java.io.IOException;
 import java.nio.ByteBuffer;
 import java.nio.channels.FileChannel;
-import java.nio.charset.StandardCharsets;
-import java.nio.file.Files;
 import java.nio.file.Path;
-import java.nio.file.StandardCopyOption;
 import java.nio.file.StandardOpenOption;
 
 /** Writing in ways that a power cut cannot leave half done. Tests put a failing disk here. */
@@ -33,35 +30,6 @@ interface Disk {
 
     @Override
     void close() throws IOException;
-  }
-
-  /** Replaces a small file whole: after a power cut there is the old or the new one. */
-  static void replace(Path file, String text) throws IOException {
-    Path fresh = file.resolveSibling(file.getFileName() + ".new");
-    try (FileChannel channel =
-        FileChannel.open(
-            fresh,
-            StandardOpenOption.CREATE,
-            StandardOpenOption.TRUNCATE_EXISTING,
-            StandardOpenOption.WRITE)) {
-      ByteBuffer bytes = ByteBuffer.wrap(text.getBytes(StandardCharsets.UTF_8));
-      while (bytes.hasRemaining()) {
-        channel.write(bytes);
-      }
-      channel.force(true);
-    }
-    Files.move(fresh, file, StandardCopyOption.ATOMIC_MOVE, StandardCopyOption.REPLACE_EXISTING);
-    forceFolder(file);
-  }
-
-  /** Makes a new or renamed file's entry in its folder lasting. */
-  static void forceFolder(Path file) throws IOException {
-    Path folder = file.toAbsolutePath().getParent();
-    if (folder != null) {
-      try (FileChannel channel = FileChannel.open(folder, StandardOpenOption.READ)) {
-        channel.force(true);
-      }
-    }
   }
 
   /** A file of the computer's own disk. */

@@ -18,6 +18,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.stream.Stream;
+import org.layroom.device.files.WholeFile;
 import org.layroom.device.sampling.Sampled;
 import org.tinylog.Logger;
 
@@ -162,7 +163,7 @@ public final class Outbox implements AutoCloseable {
     try {
       file.cutTo(0);
       file.append(ByteBuffer.wrap(SegmentScan.header(name)));
-      Disk.forceFolder(segment.file());
+      WholeFile.forceFolder(segment.file());
     } catch (IOException e) {
       file.close();
       throw e;
@@ -280,13 +281,17 @@ public final class Outbox implements AutoCloseable {
 
   private boolean writeMark() {
     try {
-      Disk.replace(folder.resolve(MARK_FILE), mark + "\n");
+      WholeFile.replace(folder.resolve(MARK_FILE), line(mark));
       writtenMark = mark;
       return true;
     } catch (IOException e) {
       Logger.warn("The stored mark cannot be written ({})", e.getMessage());
       return false;
     }
+  }
+
+  private static byte[] line(Object value) {
+    return (value + "\n").getBytes(StandardCharsets.ISO_8859_1);
   }
 
   private long readMark() throws IOException {
@@ -316,7 +321,7 @@ public final class Outbox implements AutoCloseable {
       known = known.isPresent() ? known : scan.outbox();
     }
     String found = known.orElseGet(OutboxName::random);
-    Disk.replace(folder.resolve(NAME_FILE), found + "\n");
+    WholeFile.replace(folder.resolve(NAME_FILE), line(found));
     return found;
   }
 

@@ -2,21 +2,14 @@ package org.layroom.device.publishing;
 
 import java.io.IOException;
 import java.net.URI;
-import java.nio.ByteBuffer;
-import java.nio.channels.FileChannel;
 import java.nio.charset.StandardCharsets;
-import java.nio.file.FileSystems;
 import java.nio.file.Files;
 import java.nio.file.Path;
-import java.nio.file.StandardCopyOption;
-import java.nio.file.StandardOpenOption;
-import java.nio.file.attribute.FileAttribute;
-import java.nio.file.attribute.PosixFilePermissions;
 import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
-import java.util.Set;
 import java.util.regex.Pattern;
+import org.layroom.device.files.WholeFile;
 import org.layroom.device.telemetry.Channel;
 
 /**
@@ -78,32 +71,10 @@ public final class BrokerLogin {
     return Outcome.PAIRED;
   }
 
+  /** Typed by root and read by the service, so it belongs to the folder's owner. */
   private static void write(Path file, String text) throws IOException {
-    Path next = file.resolveSibling(FILE + ".new");
-    Files.deleteIfExists(next);
-    try (FileChannel channel =
-        FileChannel.open(
-            next, Set.of(StandardOpenOption.CREATE_NEW, StandardOpenOption.WRITE), forOwner())) {
-      ByteBuffer bytes = ByteBuffer.wrap(text.getBytes(StandardCharsets.UTF_8));
-      while (bytes.hasRemaining()) {
-        channel.write(bytes);
-      }
-      channel.force(true);
-    }
     Path folder = Optional.ofNullable(file.getParent()).orElse(Path.of("."));
-    if (!Files.getOwner(next).equals(Files.getOwner(folder))) {
-      Files.setOwner(next, Files.getOwner(folder)); // typed by root, read by the service
-    }
-    Files.move(next, file, StandardCopyOption.ATOMIC_MOVE, StandardCopyOption.REPLACE_EXISTING);
-  }
-
-  private static FileAttribute<?>[] forOwner() {
-    boolean posix = FileSystems.getDefault().supportedFileAttributeViews().contains("posix");
-    return posix
-        ? new FileAttribute<?>[] {
-          PosixFilePermissions.asFileAttribute(PosixFilePermissions.fromString("rw-------"))
-        }
-        : new FileAttribute<?>[0];
+    WholeFile.replacePrivate(file, text.getBytes(StandardCharsets.UTF_8), Files.getOwner(folder));
   }
 
   /**

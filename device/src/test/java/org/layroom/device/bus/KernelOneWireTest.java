@@ -40,7 +40,7 @@ class KernelOneWireTest {
   }
 
   @Test
-  @Timeout(value = 60, threadMode = SEPARATE_THREAD)
+  @Timeout(value = 600, threadMode = SEPARATE_THREAD)
   void noThermometerIsReadOnlyWhenAnotherHasAnswered() throws Exception {
     Path mold = pipe(MOLD);
     Path can = pipe(CAN);
@@ -53,7 +53,7 @@ class KernelOneWireTest {
   }
 
   @Test
-  @Timeout(value = 60, threadMode = SEPARATE_THREAD)
+  @Timeout(value = 600, threadMode = SEPARATE_THREAD)
   void whatIsReadAheadIsNotReadTwice() throws Exception {
     Path mold = pipe(MOLD);
     KernelOneWire wire = new KernelOneWire(devices, pace);

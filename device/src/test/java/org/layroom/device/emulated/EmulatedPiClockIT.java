@@ -7,14 +7,12 @@ import org.junit.jupiter.api.Order;
 import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.TestMethodOrder;
-import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.api.extension.ExtendWith;
 
 /** The shipped device on an emulated Pi whose clock is set at last, and then by a week. */
 @Tag("emulated-pi")
 @ExtendWith(OnePi.class)
 @Order(3)
-@Timeout(300)
 @TestMethodOrder(MethodOrderer.OrderAnnotation.class)
 class EmulatedPiClockIT {
   private final PiBench bench;

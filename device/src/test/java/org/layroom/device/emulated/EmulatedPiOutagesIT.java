@@ -20,7 +20,6 @@ import org.junit.jupiter.api.Order;
 import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.TestMethodOrder;
-import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.api.extension.ExtendWith;
 import org.layroom.device.telemetry.DeviceMessage.Sample;
 
@@ -28,7 +27,6 @@ import org.layroom.device.telemetry.DeviceMessage.Sample;
 @Tag("emulated-pi")
 @ExtendWith(OnePi.class)
 @Order(2)
-@Timeout(300)
 @TestMethodOrder(MethodOrderer.OrderAnnotation.class)
 class EmulatedPiOutagesIT {
   private final PiBench bench;

@@ -20,7 +20,6 @@ import org.junit.jupiter.api.Order;
 import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.TestMethodOrder;
-import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.api.extension.ExtendWith;
 import org.layroom.device.telemetry.DeviceMessage.Sample;
 import org.layroom.device.telemetry.SampleTime;
@@ -33,7 +32,6 @@ import org.layroom.device.telemetry.SampleTime;
 @Tag("emulated-pi")
 @ExtendWith(OnePi.class)
 @Order(1)
-@Timeout(300)
 @TestMethodOrder(MethodOrderer.OrderAnnotation.class)
 class EmulatedPiSensorsIT {
   private final PiBench bench;

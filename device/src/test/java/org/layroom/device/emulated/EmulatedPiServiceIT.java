@@ -11,14 +11,12 @@ import org.junit.jupiter.api.Order;
 import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.TestMethodOrder;
-import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.api.extension.ExtendWith;
 
 /** What a person or systemd does with the shipped device on an emulated Pi: stop, check, switch. */
 @Tag("emulated-pi")
 @ExtendWith(OnePi.class)
 @Order(4)
-@Timeout(300)
 @TestMethodOrder(MethodOrderer.OrderAnnotation.class)
 class EmulatedPiServiceIT {
   private final PiBench bench;

@@ -103,7 +103,7 @@ class PaceTest {
     try (ScaledPace pace = new ScaledPace(START, 10_000)) {
       CountDownLatch hours = new CountDownLatch(2);
       pace.every(Duration.ofHours(1), hours::countDown);
-      assertTrue(hours.await(60, TimeUnit.SECONDS), "two hours pass in under a minute");
+      assertTrue(hours.await(2, TimeUnit.MINUTES), "two hours pass by themselves");
       assertTrue(pace.uptime().compareTo(Duration.ofHours(2)) >= 0);
       assertTrue(pace.now().isAfter(START.plus(Duration.ofHours(2))));
       assertTrue(pace.wallClockSet());

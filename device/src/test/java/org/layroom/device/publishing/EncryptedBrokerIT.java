@@ -18,7 +18,6 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import org.junit.jupiter.api.Test;
-import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.api.io.TempDir;
 import org.layroom.device.encryption.Authority;
 import org.layroom.device.outbox.Outbox;
@@ -32,7 +31,6 @@ import org.layroom.device.testing.StandInDashboard;
 import org.layroom.device.testing.TestAuthority;
 
 /** Encrypted connections to a real mosquitto, with certificates made by Java's keytool. */
-@Timeout(180)
 class EncryptedBrokerIT {
   private static final Channel CHANNEL = Channel.of("garage", "bench");
   private static final Duration PATIENCE = Duration.ofSeconds(90);

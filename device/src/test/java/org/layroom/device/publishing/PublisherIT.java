@@ -21,7 +21,6 @@ import java.util.concurrent.TimeUnit;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
-import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.api.io.TempDir;
 import org.layroom.device.demo.DemoConnection;
 import org.layroom.device.demo.RecordedDevice;
@@ -44,7 +43,6 @@ import org.layroom.device.testing.Mosquitto;
 import org.layroom.device.testing.StandInDashboard;
 
 /** The publisher over a real mosquitto that is slow, dies and comes back. */
-@Timeout(180)
 class PublisherIT {
   private static final Channel CHANNEL = Channel.of("garage", "bench");
   private static final Duration PATIENCE = Duration.ofSeconds(90);

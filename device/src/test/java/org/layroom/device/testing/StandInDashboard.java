@@ -62,7 +62,7 @@ public final class StandInDashboard implements AutoCloseable {
     options.setCleanSession(false);
     options.setAutomaticReconnect(true);
     options.setMaxReconnectDelay(200);
-    client.connect(options).waitForCompletion(10_000);
+    client.connect(options).waitForCompletion(120_000);
     return dashboard;
   }
 

@@ -1,0 +1,5 @@
+/** Tests of how small files are replaced. */
+@NullMarked
+package org.layroom.device.files;
+
+import org.jspecify.annotations.NullMarked;
