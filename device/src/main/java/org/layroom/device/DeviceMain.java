@@ -22,7 +22,7 @@ import org.tinylog.Logger;
  * the device cannot run, {@code check} found a fault, or {@code pair} was refused.
  */
 public final class DeviceMain {
-  private static final String USAGE =
+  static final String USAGE =
       """
       layroom-device [check | pair | dark | rehearse] [--config FILE] [--simulate]
 
@@ -36,6 +36,7 @@ public final class DeviceMain {
                         installation makes, so that later starts are quicker
         --config FILE   settings, one NAME=VALUE a line; what is left out has its default
         --simulate      invented sensors in an invented room instead of real ones
+        --help          show this
       """;
 
   private static final String LOG_SETTING = "tinylog.configuration";

@@ -31,7 +31,9 @@ import picocli.CommandLine.Parameters;
       "connections of those who are not in the password file any more."
     })
 final class BrokerFilesCommand extends AnswerCommand {
-  @Parameters(paramLabel = "DIR", description = "Where to; mosquitto must be able to read there.")
+  @Parameters(
+      paramLabel = "DIR",
+      description = "Where to, made when missing; mosquitto must be able to read there.")
   Path folder = Path.of(".");
 
   @Option(
@@ -48,6 +50,7 @@ final class BrokerFilesCommand extends AnswerCommand {
     Path passwords = home.resolve("layroom.passwd");
     Path access = home.resolve("layroom.acl");
     try {
+      Files.createDirectories(home);
       write(passwords, files.path("passwords").asText());
       write(access, files.path("access").asText());
       write(home.resolve("layroom.conf"), settings(passwords, access));

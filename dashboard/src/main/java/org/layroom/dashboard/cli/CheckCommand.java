@@ -42,7 +42,7 @@ final class CheckCommand extends AnswerCommand {
 
   @Option(
       names = "--humidity",
-      paramLabel = "62%%",
+      paramLabel = "62%",
       converter = Typing.Percent.class,
       description = "Relative humidity, %%.")
   Optional<Double> humidityPct = Optional.empty();
@@ -107,10 +107,7 @@ final class CheckCommand extends AnswerCommand {
   private Answer fromRoom() throws Failure {
     Map<String, List<String>> parameters = new LinkedHashMap<>();
     watched.room.ifPresent(name -> parameters.put("room", List.of(name)));
-    material
-        .idAtDashboard(MaterialChoice.PUT_IN_FOLDER + ".")
-        .ifPresent(id -> parameters.put("material", List.of(id)));
-    ObjectNode json = new RunningDashboard(watched.url).get("api/check", parameters);
+    ObjectNode json = new RunningDashboard(watched.url).get("api/check", parameters, material);
     List<String> words = new ArrayList<>();
     String verdict = json.path("words").asText();
     words.add(

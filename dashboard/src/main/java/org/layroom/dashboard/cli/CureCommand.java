@@ -25,7 +25,7 @@ final class CureCommand extends AnswerCommand {
   @Option(
       names = "--dose",
       required = true,
-      paramLabel = "1.5%%",
+      paramLabel = "1.5%",
       converter = Typing.DosePct.class,
       description = "The dose as mixed, %% by weight.")
   double dosePct;

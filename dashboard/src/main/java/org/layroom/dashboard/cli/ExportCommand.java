@@ -3,11 +3,17 @@ package org.layroom.dashboard.cli;
 import com.fasterxml.jackson.databind.node.JsonNodeFactory;
 import com.fasterxml.jackson.databind.node.ObjectNode;
 import java.nio.file.Path;
+import java.time.Instant;
+import java.time.ZoneId;
+import java.time.ZoneOffset;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.function.BiFunction;
 import org.layroom.dashboard.answer.Answer;
+import org.layroom.dashboard.recording.IsoTimes;
+import org.layroom.predictor.limits.Refusal;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
@@ -46,25 +52,42 @@ final class ExportCommand extends AnswerCommand {
   @Option(
       names = "--from",
       paramLabel = "TIME",
-      description = "First time, ISO 8601 (default: 7 days before --to).")
+      description = "First time or day, ISO 8601 (default: 7 days before --to).")
   Optional<String> from = Optional.empty();
 
   @Option(
       names = "--to",
       paramLabel = "TIME",
-      description = "End, ISO 8601, not included (default: now).")
+      description = {
+        "End, ISO 8601: a time, not included, or a day, included as a whole (default: now)."
+      })
   Optional<String> to = Optional.empty();
+
+  @Option(
+      names = "--zone",
+      paramLabel = "ZONE",
+      description = "Time zone of days and of times without an offset (default: UTC).")
+  ZoneId zone = ZoneOffset.UTC;
 
   @Option(names = "--out", paramLabel = "FILE", required = true, description = "Where to.")
   Path out = Path.of("layroom.csv");
+
+  private String time(String option, String text, BiFunction<String, ZoneId, Instant> reading) {
+    try {
+      return reading.apply(text, zone).toString();
+    } catch (IllegalArgumentException e) {
+      throw new Refused(
+          new Refusal(option, text, "ISO 8601", "--" + option + ": " + e.getMessage()));
+    }
+  }
 
   @Override
   Answer answer() throws Failure {
     Map<String, List<String>> parameters = new LinkedHashMap<>();
     parameters.put("what", List.of(what));
     parameters.put("format", List.of(format));
-    from.ifPresent(time -> parameters.put("from", List.of(time)));
-    to.ifPresent(time -> parameters.put("to", List.of(time)));
+    from.ifPresent(text -> parameters.put("from", List.of(time("from", text, IsoTimes::start))));
+    to.ifPresent(text -> parameters.put("to", List.of(time("to", text, IsoTimes::end))));
     watched.room.ifPresent(room -> parameters.put("room", List.of(room)));
     Path file = out.toAbsolutePath();
     long bytes = new RunningDashboard(watched.url).save("api/export", parameters, file);

@@ -29,7 +29,7 @@ final class FumesCommand extends AnswerCommand {
   @Option(names = "--resin", paramLabel = "2kg", description = "Resin that will be applied.")
   Optional<String> resin = Optional.empty();
 
-  @Option(names = "--styrene", paramLabel = "42%%", description = "Styrene content of the resin.")
+  @Option(names = "--styrene", paramLabel = "42%", description = "Styrene content of the resin.")
   Optional<String> styrene = Optional.empty();
 
   @Option(names = "--gel-coat", paramLabel = "0.5kg", description = "Gel coat, applied with it.")
@@ -37,7 +37,7 @@ final class FumesCommand extends AnswerCommand {
 
   @Option(
       names = "--gel-coat-styrene",
-      paramLabel = "33%%",
+      paramLabel = "33%",
       description = "Styrene content of the gel coat.")
   Optional<String> gelCoatStyrene = Optional.empty();
 
@@ -82,7 +82,7 @@ final class FumesCommand extends AnswerCommand {
 
   @Option(
       names = "--dose",
-      paramLabel = "1.5%%",
+      paramLabel = "1.5%",
       description = "For the material's own gel clock instead of --gel-time.")
   Optional<String> dose = Optional.empty();
 

@@ -1,9 +1,10 @@
 package org.layroom.dashboard.cli;
 
+import com.fasterxml.jackson.databind.json.JsonMapper;
+import com.fasterxml.jackson.databind.node.ObjectNode;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
-import java.util.List;
 import java.util.Optional;
 import org.layroom.dashboard.material.MaterialFile;
 import org.layroom.dashboard.material.MaterialShelf;
@@ -83,6 +84,20 @@ final class MaterialChoice {
     return id;
   }
 
+  /** The file that was chosen, checked, to be sent to the running dashboard with the question. */
+  Optional<ObjectNode> fileForDashboard() throws Refused {
+    if (file.isEmpty()) {
+      return Optional.empty();
+    }
+    fromFile(file.get());
+    try {
+      return Optional.of(
+          JsonMapper.builder().build().readValue(Files.readAllBytes(file.get()), ObjectNode.class));
+    } catch (IOException e) {
+      throw unreadable(file.get());
+    }
+  }
+
   /** The refusal of a material file where the dashboard's own materials count. */
   static Refused notAtDashboard(Path file, String instead) {
     return new Refused(
@@ -98,13 +113,16 @@ final class MaterialChoice {
               .map(p -> new Refusal(p.field(), p.value(), p.limit(), path + ": " + p.reason()))
               .toList());
     } catch (IOException e) {
-      throw new Refused(
-          List.of(
-              new Refusal(
-                  "material-file",
-                  path.toString(),
-                  "a readable file",
-                  "The material file " + path + " cannot be read.")));
+      throw unreadable(path);
     }
+  }
+
+  private static Refused unreadable(Path path) {
+    return new Refused(
+        new Refusal(
+            "material-file",
+            path.toString(),
+            "a readable file",
+            "The material file " + path + " cannot be read."));
   }
 }

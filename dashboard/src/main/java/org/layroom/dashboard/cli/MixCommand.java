@@ -55,7 +55,7 @@ final class MixCommand extends AnswerCommand {
       description = "Resin to glass by weight.")
   Optional<String> resinToGlass = Optional.empty();
 
-  @Option(names = "--waste", paramLabel = "10%%", description = "Left in cups and brushes.")
+  @Option(names = "--waste", paramLabel = "10%", description = "Left in cups and brushes.")
   Optional<String> waste = Optional.empty();
 
   @Option(names = "--mold-temp", paramLabel = "18C", description = "Temperature of the mold.")
@@ -67,7 +67,7 @@ final class MixCommand extends AnswerCommand {
   @Option(names = "--air-temp", paramLabel = "19C", description = "Temperature of the air.")
   Optional<String> airTemp = Optional.empty();
 
-  @Option(names = "--humidity", paramLabel = "62%%", description = "Relative humidity.")
+  @Option(names = "--humidity", paramLabel = "62%", description = "Relative humidity.")
   Optional<String> humidity = Optional.empty();
 
   @Option(names = "--mold-wet", description = "There is water on the mold.")
@@ -87,13 +87,13 @@ final class MixCommand extends AnswerCommand {
 
   @Option(
       names = "--dose",
-      paramLabel = "1.2%%|12ml/kg|1ml/100ml",
+      paramLabel = "1.2%|12ml/kg|1ml/100ml",
       description = "A dose of your own instead.")
   Optional<String> dose = Optional.empty();
 
   @Option(
       names = "--gel-test",
-      paramLabel = "cup,20C,1.5%%,22min",
+      paramLabel = "cup,20C,1.5%,22min",
       description = "A gel test of this can (cup or layer); may be given several times.")
   List<String> gelTests = new ArrayList<>();
 
@@ -163,12 +163,7 @@ final class MixCommand extends AnswerCommand {
 
   private Answer fromRoom() throws Failure {
     Map<String, List<String>> parameters = typed(MixFields.NAMES);
-    material
-        .idAtDashboard(
-            "Give --mold-temp beside --material-file, or put the file in the dashboard's"
-                + " material.folder and use --material.")
-        .ifPresent(id -> parameters.put("material", List.of(id)));
     watched.room.ifPresent(name -> parameters.put("room", List.of(name)));
-    return new RunningDashboard(watched.url).answer("api/mix", parameters);
+    return new RunningDashboard(watched.url).answer("api/mix", parameters, material);
   }
 }

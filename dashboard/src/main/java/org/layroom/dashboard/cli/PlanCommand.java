@@ -58,7 +58,7 @@ final class PlanCommand extends AnswerCommand {
 
   @Option(
       names = "--dose",
-      paramLabel = "1.5%%",
+      paramLabel = "1.5%",
       description = "The dose, %% by weight (default: the data sheet's).")
   Optional<String> dose = Optional.empty();
 

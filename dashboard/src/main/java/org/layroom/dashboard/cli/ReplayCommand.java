@@ -35,7 +35,8 @@ import picocli.CommandLine.Parameters;
     description = {
       "Sends a recording through simulated chips, the real drivers, outbox, broker and store, with a"
           + " clock set to the recording.",
-      "Columns: time, temperature_degC, humidity_pctRH, optionally mold_temperature_degC, voc_raw."
+      "Columns: time, temperature_degC, humidity_pctRH, optionally mold_temperature_degC,"
+          + " resin_temperature_degC, voc_raw. An empty cell was not measured."
     })
 final class ReplayCommand extends AnswerCommand {
   private static final int MOST_BAD_SHOWN = 20;

@@ -17,8 +17,10 @@ import java.nio.file.Path;
 import java.nio.file.StandardCopyOption;
 import java.time.Duration;
 import java.util.ArrayList;
+import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import java.util.stream.Collectors;
 import org.layroom.dashboard.answer.Answer;
 import org.layroom.predictor.limits.Refusal;
@@ -37,6 +39,18 @@ final class RunningDashboard {
   /** The JSON object at a path of the API. */
   ObjectNode get(String path, Map<String, List<String>> parameters) throws Failure {
     return send(HttpRequest.newBuilder(base.resolve(path + query(parameters))).build());
+  }
+
+  /** The same about a material, which is named, or sent along when it is a file. */
+  ObjectNode get(String path, Map<String, List<String>> parameters, MaterialChoice material)
+      throws Failure {
+    Optional<ObjectNode> file = material.fileForDashboard();
+    if (file.isPresent()) {
+      return post(path, parameters, file.get());
+    }
+    Map<String, List<String>> all = new LinkedHashMap<>(parameters);
+    material.id.ifPresent(id -> all.put("material", List.of(id)));
+    return get(path, all);
   }
 
   /** Posts a JSON object to a path of the API. */
@@ -76,7 +90,16 @@ final class RunningDashboard {
 
   /** An answer of the dashboard that brings its own lines for people. */
   Answer answer(String path, Map<String, List<String>> parameters) throws Failure {
-    ObjectNode json = get(path, parameters);
+    return answer(get(path, parameters));
+  }
+
+  /** The same about a material, which is named, or sent along when it is a file. */
+  Answer answer(String path, Map<String, List<String>> parameters, MaterialChoice material)
+      throws Failure {
+    return answer(get(path, parameters, material));
+  }
+
+  private static Answer answer(ObjectNode json) {
     List<String> lines = new ArrayList<>();
     json.path("lines").forEach(line -> lines.add(line.asText()));
     return new Answer(json, lines, !json.path("refused").isEmpty());

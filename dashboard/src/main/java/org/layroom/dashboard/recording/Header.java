@@ -42,7 +42,9 @@ final class Header {
               "humi",
               "rh"),
           Recording.MOLD_TEMPERATURE,
-          List.of("mold_temperature_c", "mold_temp_degc", "mold_temp_c", "mold_temperature"));
+          List.of("mold_temperature_c", "mold_temp_degc", "mold_temp_c", "mold_temperature"),
+          Recording.VOC_RAW,
+          List.of("voc_raw_ticks"));
 
   private static final Set<String> WITHOUT_UNIT =
       Set.of(

@@ -2,15 +2,52 @@ package org.layroom.dashboard.recording;
 
 import java.time.DateTimeException;
 import java.time.Instant;
+import java.time.LocalDate;
 import java.time.LocalDateTime;
 import java.time.OffsetDateTime;
 import java.time.ZoneId;
 import java.time.format.DateTimeFormatter;
 import java.time.temporal.TemporalAccessor;
+import java.util.Optional;
+import java.util.regex.Pattern;
 
-/** ISO 8601 times; one without an offset is taken in a given zone. */
+/** ISO 8601 times and days; one without an offset is taken in a given zone. */
 public final class IsoTimes {
+  private static final Pattern DAY = Pattern.compile("\\d{4}-\\d{2}-\\d{2}");
+
   private IsoTimes() {}
+
+  /**
+   * Where a stretch of time begins: at a time, or with a whole day.
+   *
+   * @throws IllegalArgumentException when it is neither
+   */
+  public static Instant start(String text, ZoneId zone) {
+    return day(text)
+        .map(day -> day.atStartOfDay(zone).toInstant())
+        .orElseGet(() -> parse(text, zone));
+  }
+
+  /**
+   * Where a stretch of time ends, not included: at a time, or after a whole day.
+   *
+   * @throws IllegalArgumentException when it is neither
+   */
+  public static Instant end(String text, ZoneId zone) {
+    return day(text)
+        .map(day -> day.plusDays(1).atStartOfDay(zone).toInstant())
+        .orElseGet(() -> parse(text, zone));
+  }
+
+  private static Optional<LocalDate> day(String text) {
+    try {
+      return DAY.matcher(text.strip()).matches()
+          ? Optional.of(LocalDate.parse(text.strip()))
+          : Optional.empty();
+    } catch (DateTimeException e) {
+      throw new IllegalArgumentException("day \"" + text + "\" is not in the calendar", e);
+    }
+  }
 
   /**
    * The instant of a text such as {@code 2015-02-04T17:51:00}, {@code 2015-02-04T17:51Z} or {@code

@@ -31,6 +31,7 @@ public final class Recording implements AutoCloseable {
   public static final String TEMPERATURE = "temperature_degC";
   public static final String HUMIDITY = "humidity_pctRH";
   public static final String MOLD_TEMPERATURE = "mold_temperature_degC";
+  public static final String RESIN_TEMPERATURE = "resin_temperature_degC";
   public static final String VOC_RAW = "voc_raw";
 
   /** Cells of a value that was not measured. */

@@ -39,7 +39,8 @@ public final class Replay {
   public static final Channel CHANNEL = Channel.of("recording", "replay");
 
   private static final Set<String> REQUIRED = Set.of(Recording.TEMPERATURE, Recording.HUMIDITY);
-  private static final Set<String> OPTIONAL = Set.of(Recording.MOLD_TEMPERATURE, Recording.VOC_RAW);
+  private static final Set<String> OPTIONAL =
+      Set.of(Recording.MOLD_TEMPERATURE, Recording.RESIN_TEMPERATURE, Recording.VOC_RAW);
 
   private static final Duration STORE_PATIENCE = Duration.ofMinutes(2);
 
@@ -50,6 +51,7 @@ public final class Replay {
           new Measured(Recording.TEMPERATURE, Series.TEMPERATURE, "°C"),
           new Measured(Recording.HUMIDITY, Series.HUMIDITY, "%"),
           new Measured(Recording.MOLD_TEMPERATURE, Series.MOLD_TEMPERATURE, "°C"),
+          new Measured(Recording.RESIN_TEMPERATURE, Series.RESIN_TEMPERATURE, "°C"),
           new Measured(Recording.VOC_RAW, Series.VOC_RAW, ""));
 
   /** The dashboard that a replay is sent to. */
@@ -79,7 +81,7 @@ public final class Replay {
    */
   public static Replay of(Path file, ZoneId zone) throws UnusableRecording {
     List<Instant> times = new ArrayList<>();
-    try (Recording recording = Recording.open(file, zone, REQUIRED, OPTIONAL)) {
+    try (Recording recording = Recording.openWithGaps(file, zone, REQUIRED, OPTIONAL)) {
       List<BadRow> bad = new ArrayList<>();
       recording.forEach(
           row -> {
@@ -123,7 +125,7 @@ public final class Replay {
     List<BadRow> bad = new ArrayList<>();
     DemoConnection connection = new DemoConnection(target.brokerUri(), CHANNEL, outbox);
     try (RecordedDevice device = RecordedDevice.open(pace, connection);
-        Recording recording = Recording.open(file, zone, REQUIRED, OPTIONAL)) {
+        Recording recording = Recording.openWithGaps(file, zone, REQUIRED, OPTIONAL)) {
       AtomicReference<Optional<Instant>> previous = new AtomicReference<>(Optional.empty());
       recording.forEach(
           row -> {
@@ -148,9 +150,10 @@ public final class Replay {
   private static RecordedRow shown(Row row) {
     return new RecordedRow(
         row.time(),
-        row.value(Recording.TEMPERATURE).orElseThrow(),
+        row.value(Recording.TEMPERATURE),
         row.value(Recording.HUMIDITY),
         row.value(Recording.MOLD_TEMPERATURE),
+        row.value(Recording.RESIN_TEMPERATURE),
         row.value(Recording.VOC_RAW));
   }
 
@@ -175,7 +178,11 @@ public final class Replay {
   }
 
   private static void count(Row row, Map<String, DayStatistics> fromFile) {
+    boolean air = REQUIRED.stream().allMatch(column -> row.value(column).isPresent());
     for (Measured column : COLUMNS) {
+      if (column.series().equals(Series.VOC_RAW) && !air) {
+        continue; // kept as doubtful: a raw signal is corrected by the air beside it
+      }
       row.value(column.column())
           .ifPresent(
               value -> {

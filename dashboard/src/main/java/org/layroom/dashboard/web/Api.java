@@ -13,15 +13,19 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
+import java.util.function.Function;
 import java.util.regex.Pattern;
 import org.layroom.dashboard.answer.Answer;
 import org.layroom.dashboard.answer.FumesFields;
 import org.layroom.dashboard.answer.MixFields;
 import org.layroom.dashboard.answer.PlanQuestion;
 import org.layroom.dashboard.answer.RoomAnswers;
+import org.layroom.dashboard.material.MaterialFile;
 import org.layroom.dashboard.material.MaterialShelf;
 import org.layroom.dashboard.recording.IsoTimes;
 import org.layroom.device.telemetry.RoomName;
+import org.layroom.predictor.limits.Refusal;
+import org.layroom.predictor.material.InvalidMaterial;
 
 /** What each path of the API answers, with every parameter checked. */
 final class Api {
@@ -44,9 +48,22 @@ final class Api {
     return answers.check(roomName(exchange), material(exchange));
   }
 
+  /** A check for a material that is not on the shelf: the body is its file. */
+  Exchanges.Reply check(HttpServerExchange exchange, ObjectNode body) {
+    return Exchanges.Reply.ok(answers.check(roomName(exchange), material(body)));
+  }
+
   JsonNode mix(HttpServerExchange exchange) {
-    Answer answer =
-        answers.mix(roomName(exchange), material(exchange), fields(exchange, MixFields.NAMES));
+    return mix(exchange, material(exchange));
+  }
+
+  /** A mix of a material that is not on the shelf: the body is its file. */
+  Exchanges.Reply mix(HttpServerExchange exchange, ObjectNode body) {
+    return Exchanges.Reply.ok(mix(exchange, material(body)));
+  }
+
+  private JsonNode mix(HttpServerExchange exchange, MaterialShelf.Entry material) {
+    Answer answer = answers.mix(roomName(exchange), material, fields(exchange, MixFields.NAMES));
     if (!answer.json().has("material")) {
       throw Problem.badFields(answer.json().path("refused"));
     }
@@ -152,6 +169,17 @@ final class Api {
         Exchanges.parameter(exchange, "material").orElse(answers.place().material()));
   }
 
+  private static MaterialShelf.Entry material(ObjectNode file) {
+    try {
+      return new MaterialShelf.Entry(MaterialFile.read(Exchanges.bytes(file)), false);
+    } catch (InvalidMaterial e) {
+      throw Problem.badFields(
+          e.problems().stream()
+              .map(p -> new Refusal(p.field(), p.value(), p.limit(), p.reason()))
+              .toList());
+    }
+  }
+
   ObjectNode picture(RoomName room, MaterialShelf.Entry material) {
     return answers.picture(room, material);
   }
@@ -174,10 +202,21 @@ final class Api {
             () -> Problem.badField(name, "", "give an ISO 8601 time such as 2026-03-01T18:30Z"));
   }
 
+  /** A time, or the start of a day, in UTC where it has no offset. */
   static Optional<Instant> optionalTime(HttpServerExchange exchange, String name) {
+    return optional(exchange, name, text -> IsoTimes.start(text, ZoneOffset.UTC));
+  }
+
+  /** A time, or the end of a day, in UTC where it has no offset. */
+  static Optional<Instant> optionalEnd(HttpServerExchange exchange, String name) {
+    return optional(exchange, name, text -> IsoTimes.end(text, ZoneOffset.UTC));
+  }
+
+  private static Optional<Instant> optional(
+      HttpServerExchange exchange, String name, Function<String, Instant> reading) {
     Optional<String> text = Exchanges.parameter(exchange, name);
     try {
-      return text.map(given -> IsoTimes.parse(given, ZoneOffset.UTC));
+      return text.map(reading);
     } catch (IllegalArgumentException e) {
       throw Problem.badField(name, text.orElse(""), String.valueOf(e.getMessage()));
     }

@@ -85,7 +85,7 @@ final class ExportApi implements HttpHandler {
     if (!what.equals("readings")) {
       throw Problem.badField("what", what, "readings or jobs");
     }
-    Instant to = Api.optionalTime(exchange, "to").orElseGet(() -> rooms.now(room).plusSeconds(1));
+    Instant to = Api.optionalEnd(exchange, "to").orElseGet(() -> rooms.now(room).plusSeconds(1));
     Instant from = Api.optionalTime(exchange, "from").orElseGet(() -> to.minus(USUAL));
     if (!from.isBefore(to)) {
       throw Problem.badField("to", to.toString(), "must come after from");

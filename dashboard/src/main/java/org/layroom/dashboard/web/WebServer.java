@@ -194,8 +194,8 @@ public final class WebServer implements AutoCloseable {
     MaterialApi materials = new MaterialApi(api, answers.cans(), answers.rooms().shelf());
     AirApi air = new AirApi(api, answers.air());
     places.put("/api/room", Exchanges.get(api::room));
-    places.put("/api/check", Exchanges.get(api::check));
-    places.put("/api/mix", Exchanges.get(api::mix));
+    places.put("/api/check", Exchanges.getOrPost(api::check, api::check));
+    places.put("/api/mix", Exchanges.getOrPost(api::mix, api::mix));
     places.put("/api/fumes", Exchanges.get(api::fumes));
     places.put("/api/materials", Exchanges.getOrPost(materials::list, materials::keep));
     places.put("/api/material", Exchanges.getOrPost(materials::can, materials::change));

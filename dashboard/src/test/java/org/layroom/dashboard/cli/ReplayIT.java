@@ -8,6 +8,8 @@ import com.fasterxml.jackson.databind.json.JsonMapper;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.time.Instant;
+import java.util.ArrayList;
 import java.util.DoubleSummaryStatistics;
 import java.util.List;
 import java.util.Map;
@@ -15,7 +17,12 @@ import java.util.Optional;
 import java.util.TreeMap;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
+import org.layroom.dashboard.store.SampleTimes;
+import org.layroom.dashboard.store.StoreEntry;
 import org.layroom.dashboard.testing.OfficeRecording;
+import org.layroom.device.telemetry.Channel;
+import org.layroom.device.telemetry.Reading;
+import org.layroom.device.telemetry.Series;
 
 /** Recordings through the whole path; the expected figures are computed straight from the file. */
 class ReplayIT {
@@ -106,6 +113,68 @@ class ReplayIT {
         assertEquals(17.5, day.path("max").asDouble(), MOLD_STEP);
       }
     }
+  }
+
+  /** One device measures the air, one the mold, one a can; a chip misses now and then. */
+  @Test
+  void whatIsExportedIsReadBackWhole(@TempDir Path folder) throws Exception {
+    Instant midnight = Instant.parse("2026-03-01T00:00:00Z");
+    List<StoreEntry> samples = new ArrayList<>();
+    for (int minute = 0; minute < 2 * 24 * 60; minute++) {
+      Instant time = midnight.plusSeconds(60L * minute);
+      List<Reading> air = new ArrayList<>();
+      if (minute % 7 != 0) {
+        air.add(Reading.of(Series.TEMPERATURE, Series.CELSIUS, 18 + minute % 5 * 0.1));
+      }
+      if (minute % 11 != 0) {
+        air.add(Reading.of(Series.HUMIDITY, Series.RELATIVE_HUMIDITY, 50 + minute % 3));
+      }
+      air.add(Reading.of(Series.VOC_RAW, Series.NO_UNIT, 30_000 + minute % 9));
+      samples.add(sample("air", time, air));
+      samples.add(
+          sample(
+              "mold",
+              time.plusSeconds(20),
+              List.of(Reading.of(Series.MOLD_TEMPERATURE, Series.CELSIUS, 17.25))));
+      samples.add(
+          sample(
+              "can",
+              time.plusSeconds(40),
+              List.of(Reading.of(Series.RESIN_TEMPERATURE, Series.CELSIUS, 19.5))));
+    }
+    Path file = folder.resolve("days.csv");
+    try (OpenHouse house = OpenHouse.start("room", "shop")) {
+      house.page().core().store().append(samples);
+      Typed export =
+          Typed.run(
+              "export --from 2026-03-01 --to 2026-03-02 --out " + file + " --url " + house.url());
+      assertEquals(0, export.status(), export.err());
+      Path other = folder.resolve("denver.csv");
+      Typed denver =
+          Typed.run(
+              "export --from 2026-03-01 --to 2026-03-01 --zone America/Denver --out "
+                  + other
+                  + " --url "
+                  + house.url());
+      assertEquals(0, denver.status(), denver.err());
+      List<String> lines = Files.readAllLines(other);
+      assertTrue(lines.get(1).startsWith("2026-03-01T07:00:00Z,"), lines.get(1));
+      assertEquals(1 + 3 * (24 * 60), lines.size(), "24 hours from midnight in Denver");
+    }
+    assertEquals(1 + samples.size(), Files.readAllLines(file).size(), "both days are whole");
+    JsonNode answer = replay(file);
+    assertEquals(samples.size(), answer.path("rows").asInt());
+    assertEquals(samples.size(), answer.path("stored").asInt());
+    assertEquals(0, answer.path("badRows").asInt());
+  }
+
+  private static StoreEntry.Sample sample(String device, Instant time, List<Reading> readings) {
+    return new StoreEntry.Sample(
+        Channel.of("shop", device),
+        Optional.empty(),
+        SampleTimes.asSaid(time, time),
+        readings,
+        List.of());
   }
 
   @Test

@@ -42,7 +42,9 @@ public final class RecordedDevice implements AutoCloseable {
   private final Sampler sampler;
   private final Part air;
   private final Part airWithoutHumidity;
+  private final Part humidityAlone;
   private final Part mold;
+  private final Part resin;
   private final Part voc;
   private List<Part> shown = List.of();
   private RoomTruth row = new RoomTruth(20, 50, 20, 20, 101_325, 30_000);
@@ -55,6 +57,10 @@ public final class RecordedDevice implements AutoCloseable {
     Sht4x sht4x = new Sht4x(bench.i2c().device(SimulatedBench.AIR_ADDRESS), pace);
     air = AirPart.sht4x(sht4x, Origin.RECORDING);
     airWithoutHumidity = AirPart.thermometer(sht4x, Origin.RECORDING);
+    humidityAlone = AirPart.hygrometer(sht4x);
+    resin =
+        ThermometerPart.resin(
+            new Ds18b20(bench.oneWire(), SimulatedBench.RESIN_ID), Origin.RECORDING);
     mold =
         ThermometerPart.mold(
             new Ds18b20(bench.oneWire(), SimulatedBench.MOLD_ID), Origin.RECORDING);
@@ -96,10 +102,10 @@ public final class RecordedDevice implements AutoCloseable {
     pace.advanceTo(next.time());
     row =
         new RoomTruth(
-            next.temperatureC(),
+            next.temperatureC().orElse(row.airC()),
             next.humidityPct().orElse(row.humidityPct()),
             next.moldTemperatureC().orElse(row.moldC()),
-            row.resinC(),
+            next.resinTemperatureC().orElse(row.resinC()),
             row.pressurePa(),
             next.vocRaw().orElse(row.vocRaw()));
     shown = partsFor(next);
@@ -110,9 +116,16 @@ public final class RecordedDevice implements AutoCloseable {
   /** A column that is empty in this row has no sensor in this row. */
   private List<Part> partsFor(RecordedRow next) {
     List<Part> parts = new ArrayList<>();
-    parts.add(next.humidityPct().isPresent() ? air : airWithoutHumidity);
+    if (next.temperatureC().isPresent()) {
+      parts.add(next.humidityPct().isPresent() ? air : airWithoutHumidity);
+    } else if (next.humidityPct().isPresent()) {
+      parts.add(humidityAlone);
+    }
     if (next.moldTemperatureC().isPresent()) {
       parts.add(mold);
+    }
+    if (next.resinTemperatureC().isPresent()) {
+      parts.add(resin);
     }
     if (next.vocRaw().isPresent()) {
       parts.add(voc);

@@ -69,6 +69,16 @@ public final class AirPart implements Part {
         false);
   }
 
+  /** An SHT4x of whose two values only the humidity is used: for recordings without temperature. */
+  public static AirPart hygrometer(Sht4x chip) {
+    return new AirPart(
+        "air sensor SHT4x, humidity only",
+        List.of(HUMIDITY),
+        List.of(humidity()),
+        () -> chip.read().map(air -> new double[] {air.humidityPct()}),
+        false);
+  }
+
   /** A BME280: -40 to 85 degC, 300 to 1100 hPa. */
   public static AirPart bme280(Bme280 chip, Origin origin) {
     return new AirPart(
@@ -142,10 +152,14 @@ public final class AirPart implements Part {
         readings.add(Reading.of(one.name(), one.unit(), values[i], quality));
       }
     }
-    if (fault.isEmpty() && tellsHumidity()) {
+    if (fault.isEmpty() && tellsTemperature() && tellsHumidity()) {
       round.found(values[0], values[1]);
     }
     return new Outcome(readings, fault);
+  }
+
+  private boolean tellsTemperature() {
+    return series.stream().anyMatch(one -> one.name().equals(TEMPERATURE.name()));
   }
 
   /** By name: a record's own comparison is put together at the first use, at each start anew. */

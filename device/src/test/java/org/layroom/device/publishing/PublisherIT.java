@@ -417,9 +417,10 @@ class PublisherIT {
         device.play(
             new RecordedRow(
                 START.plusSeconds(60L * i),
-                20 + Math.sin(i / 100.0),
+                OptionalDouble.of(20 + Math.sin(i / 100.0)),
                 i % 3 == 0 ? OptionalDouble.empty() : OptionalDouble.of(50),
                 OptionalDouble.of(19),
+                OptionalDouble.empty(),
                 OptionalDouble.of(30_000 - i)));
       }
       assertTrue(device.awaitStored(PATIENCE));
