@@ -79,6 +79,20 @@ class PageIT {
     }
   }
 
+  /**
+   * A browser makes six connections to one server, and each page in sight holds one for its live
+   * events.
+   */
+  @Test
+  void aPageThatWasLeftManyTimesIsThereAgain() throws Exception {
+    try (Demo demo = demo(1)) {
+      for (int times = 0; times < 10; times++) {
+        open(demo);
+        browser.awaitAttribute("#link", "data-state", "here");
+      }
+    }
+  }
+
   private double[] inSight() {
     return new double[] {edge("from"), edge("to")};
   }

@@ -291,6 +291,13 @@ function listen() {
   });
 }
 
+// A page that was left may be kept by the browser for going back. Its stream would hold one of the six connections that a
+// browser makes to one server, and the seventh page would wait for ever.
+addEventListener("pagehide", () => source?.close());
+addEventListener("pageshow", (event) => {
+  if (event.persisted) listen();
+});
+
 async function begin() {
   listen();
   for (;;) {
