@@ -15,8 +15,8 @@ import java.util.OptionalDouble;
  * @param ceilingPpm what must never be passed, ppm, where the source has one
  * @param note how the short-term figure is meant, where it is not a mean of 15 min; may be empty
  * @param source where the figures stand
- * @param verified false where the source of one of the two has not been opened by this project
- *     (it is from memory): show it so
+ * @param verified false where the source of one of the two has not been opened by this project (it
+ *     is from memory): show it so
  */
 public record ExposureLimit(
     String id,

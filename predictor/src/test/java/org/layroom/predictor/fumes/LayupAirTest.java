@@ -409,7 +409,8 @@ class LayupAirTest {
     assertTrue(AirChanges.fan(480, 40).words().startsWith("guessed"));
   }
 
-  // NIOSH Pocket Guide, 29 CFR 1910.1000 Table Z-2, TRGS 900, HSE, Karolinska IMM; from memory: ACGIH
+  // NIOSH Pocket Guide, 29 CFR 1910.1000 Table Z-2, TRGS 900, HSE, Karolinska IMM; from memory:
+  // ACGIH
   // from 2020, and the short-term limits of Germany and Sweden.
   @ParameterizedTest
   @CsvSource({
