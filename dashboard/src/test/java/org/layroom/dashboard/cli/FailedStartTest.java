@@ -1,6 +1,5 @@
 package org.layroom.dashboard.cli;
 
-import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertThrows;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
@@ -48,7 +47,8 @@ class FailedStartTest {
           "XNIO-Housekeeping",
           "Thread-TransactionSynchronization",
           "Attach Listener",
-          "tinylog");
+          "tinylog",
+          "junit-");
 
   @TempDir Path folder;
   private final RealPace pace = new RealPace();
@@ -90,9 +90,25 @@ class FailedStartTest {
             Exception.class, () -> RunningPage.start(settings, pace, pace, 1, false).close());
     assertTrue(
         failure instanceof Failure, () -> "a failure in words, not " + failure + " with a trace");
-    Until.within(SOON, "nothing of it runs on, but " + left(), () -> left().isEmpty());
+    nothingRunsOn();
     Store.open(folder.resolve("data")).close();
     return String.valueOf(failure.getMessage());
+  }
+
+  private void nothingRunsOn() {
+    try {
+      Until.within(SOON, "nothing of it runs on", () -> left().isEmpty());
+    } catch (AssertionError e) {
+      StringBuilder where = new StringBuilder("still running: ");
+      Thread.getAllStackTraces()
+          .forEach(
+              (thread, stack) -> {
+                if (left().contains(thread.getName())) {
+                  where.append(thread.getName()).append(' ').append(List.of(stack)).append('\n');
+                }
+              });
+      throw new AssertionError(where.toString(), e);
+    }
   }
 
   private static ServerSocket taken() throws IOException {
@@ -143,7 +159,6 @@ class FailedStartTest {
     try (RunningPage page = RunningPage.start(settings(), pace, pace, 1, false)) {
       assertTrue(page.web().uri().getPort() > 0);
     }
-    Until.within(SOON, "nothing of it runs on", () -> left().isEmpty());
-    assertEquals(Set.of(), left());
+    nothingRunsOn();
   }
 }
