@@ -8,11 +8,11 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
-import org.layroom.predictor.fumes.AirFigures;
-import org.layroom.predictor.fumes.Caution;
-import org.layroom.predictor.fumes.ExposureLimit;
-import org.layroom.predictor.fumes.LayupAir;
-import org.layroom.predictor.fumes.Styrene;
+import org.layroom.predictor.emission.Caution;
+import org.layroom.predictor.emission.LayupAir;
+import org.layroom.predictor.emission.PredictedAir;
+import org.layroom.predictor.exposure.ExposureLimit;
+import org.layroom.predictor.exposure.Styrene;
 import org.layroom.predictor.limits.Warning;
 
 /** The air before a layup is started, as JSON and in words. A high result is never refused. */
@@ -69,7 +69,7 @@ public final class FumesAnswer {
     return json;
   }
 
-  private static void figures(ObjectNode json, AirFigures figures) {
+  private static void figures(ObjectNode json, PredictedAir figures) {
     json.put("peakPpm", figures.peakPpm());
     json.put("peakAfterMinutes", minutes(figures.peakAfter()));
     json.put("max15MinPpm", figures.max15MinPpm());

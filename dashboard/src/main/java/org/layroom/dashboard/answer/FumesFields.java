@@ -12,12 +12,12 @@ import org.layroom.predictor.cure.ClockInputs;
 import org.layroom.predictor.cure.CureClocks;
 import org.layroom.predictor.cure.Stage;
 import org.layroom.predictor.cure.TemperatureOutlook;
-import org.layroom.predictor.fumes.AirChanges;
-import org.layroom.predictor.fumes.EmissionRule;
-import org.layroom.predictor.fumes.ExposureLimit;
-import org.layroom.predictor.fumes.Layup;
-import org.layroom.predictor.fumes.LayupAir;
-import org.layroom.predictor.fumes.Room;
+import org.layroom.predictor.emission.AirChanges;
+import org.layroom.predictor.emission.EmissionRule;
+import org.layroom.predictor.emission.Layup;
+import org.layroom.predictor.emission.LayupAir;
+import org.layroom.predictor.emission.VentilatedRoom;
+import org.layroom.predictor.exposure.ExposureLimit;
 import org.layroom.predictor.limits.Refusal;
 import org.layroom.predictor.material.InvalidMaterial;
 import org.layroom.predictor.material.Material;
@@ -105,7 +105,8 @@ public final class FumesFields {
   }
 
   /** A question that can be answered. */
-  record Question(Room room, Layup layup, ExposureLimit limit, double nearM3PerMin, String gel) {}
+  record Question(
+      VentilatedRoom room, Layup layup, ExposureLimit limit, double nearM3PerMin, String gel) {}
 
   private final TypedFields fields;
   private final Known known;
@@ -125,7 +126,7 @@ public final class FumesFields {
 
   private Parsed parse() {
     Optional<Double> volume = volume();
-    Optional<Room> room = volume.flatMap(this::room);
+    Optional<VentilatedRoom> room = volume.flatMap(this::room);
     Optional<Layup> layup = layup();
     Optional<ExposureLimit> limit =
         fields.has("limit")
@@ -162,14 +163,17 @@ public final class FumesFields {
         .flatMap(
             m3 ->
                 fields.parsed(
-                    "volume", m3 + " m3", text -> new Room(m3, AirChanges.given(0), 1, 20)))
-        .map(Room::volumeM3);
+                    "volume",
+                    m3 + " m3",
+                    text -> new VentilatedRoom(m3, AirChanges.given(0), 1, 20)))
+        .map(VentilatedRoom::volumeM3);
   }
 
-  private Optional<Room> room(double volumeM3) {
+  private Optional<VentilatedRoom> room(double volumeM3) {
     Optional<AirChanges> changes = airChanges(volumeM3);
     boolean roomsOwn = changes.isPresent() && changes.equals(known.airChanges());
-    double usualMixing = roomsOwn ? known.mixing().orElse(Room.USUAL_MIXING) : Room.USUAL_MIXING;
+    double usualMixing =
+        roomsOwn ? known.mixing().orElse(VentilatedRoom.USUAL_MIXING) : VentilatedRoom.USUAL_MIXING;
     double mixing =
         fields
             .field("mixing", text -> within(text, Quantities.number(text), 1, 10, ""))
@@ -179,7 +183,7 @@ public final class FumesFields {
             .field("air-temp", text -> within(text, Quantities.celsius(text), -20, 60, "degC"))
             .or(() -> boxed(known.airC()))
             .orElse(USUAL_AIR_C);
-    return changes.map(aired -> new Room(volumeM3, aired, mixing, airC));
+    return changes.map(aired -> new VentilatedRoom(volumeM3, aired, mixing, airC));
   }
 
   private Optional<AirChanges> airChanges(double volumeM3) {

@@ -31,14 +31,14 @@ public final class MixJson {
     }
     MixQuestion question = parsed.question().get();
     MixAnswer mix = question.answer();
-    return of(material, mix, parsed.layup(), Learning.of(question, mix));
+    return of(material, mix, parsed.layup(), CalibrationJson.of(question, mix));
   }
 
   private static Answer of(
       MaterialShelf.Entry material,
       MixAnswer mix,
       Optional<LayupQuantities> layup,
-      Learning learning) {
+      CalibrationJson learning) {
     ObjectNode json = JsonNodeFactory.instance.objectNode();
     json.put("material", material.material().id()).put("materialName", material.label());
     mix.dose().ifPresent(dose -> dose(json, dose));
@@ -104,7 +104,7 @@ public final class MixJson {
       MixAnswer mix,
       Optional<LayupQuantities> layup,
       List<Warning> warnings,
-      Learning learning) {
+      CalibrationJson learning) {
     List<String> lines = new ArrayList<>();
     lines.add(material.label());
     mix.refused().forEach(refusal -> lines.add("No dose: " + refusal.reason()));

@@ -134,7 +134,7 @@ public final class PlanAnswer {
 
   private void start(ObjectNode json, StartTime start) {
     json.put("start", start.start().toString());
-    json.put("when", Clock.at(start.start(), zone));
+    json.put("when", ClockTimes.at(start.start(), zone));
     json.put("chance", start.chance());
     start.demold().ifPresent(time -> json.put("demold", time.toString()));
     ArrayNode steps = json.putArray("steps");
@@ -159,13 +159,13 @@ public final class PlanAnswer {
       words
           .append(question.chain().get(i).kind().words())
           .append(" ")
-          .append(Clock.at(start.steps().get(i).mixAt(), zone))
+          .append(ClockTimes.at(start.steps().get(i).mixAt(), zone))
           .append(", ");
     }
     words.append(
         start
             .demold()
-            .map(time -> "look at demold " + Clock.about(time, zone))
+            .map(time -> "look at demold " + ClockTimes.about(time, zone))
             .orElse("demold beyond the three days"));
     words
         .append("; stays inside the limits ")
@@ -199,9 +199,9 @@ public final class PlanAnswer {
         told = start.start().plus(APART);
         words.add(
             "With heating "
-                + Clock.at(start.start(), zone)
+                + ClockTimes.at(start.start(), zone)
                 + " would do: heat from "
-                + Clock.at(from.get(), zone)
+                + ClockTimes.at(from.get(), zone)
                 + ", and hold the mold warm until it has gelled.");
       }
     }
@@ -214,7 +214,7 @@ public final class PlanAnswer {
       words.add("No start in the next three days suits.");
     }
     for (StartTime start : plan.proposed().subList(0, Math.min(TOLD, plan.proposed().size()))) {
-      words.add("Start " + Clock.at(start.start(), zone) + ": " + good(start));
+      words.add("Start " + ClockTimes.at(start.start(), zone) + ": " + good(start));
     }
     if (plan.proposed().size() > TOLD) {
       words.add((plan.proposed().size() - TOLD) + " more starts suit as well.");
@@ -233,8 +233,9 @@ public final class PlanAnswer {
       while (last + 1 < others.size() && alike(others.get(i), others.get(last + 1))) {
         last++;
       }
-      String from = Clock.at(others.get(i).start(), zone);
-      String when = last == i ? from : from + " to " + Clock.at(others.get(last).start(), zone);
+      String from = ClockTimes.at(others.get(i).start(), zone);
+      String when =
+          last == i ? from : from + " to " + ClockTimes.at(others.get(last).start(), zone);
       words.add("Not " + when + ": " + trouble(others.get(i)));
       i = last + 1;
     }

@@ -13,13 +13,13 @@ import java.util.Set;
 import java.util.function.Function;
 import org.layroom.dashboard.material.MaterialShelf;
 import org.layroom.dashboard.quantity.Quantities;
-import org.layroom.predictor.fumes.VocLevel;
 import org.layroom.predictor.limits.Refusal;
 import org.layroom.predictor.material.InvalidMaterial;
 import org.layroom.predictor.material.Material;
 import org.layroom.predictor.material.MaterialKind;
 import org.layroom.predictor.room.plan.PlanStep;
 import org.layroom.predictor.room.plan.WakingHours;
+import org.layroom.predictor.vapor.VocLevel;
 
 /**
  * A plan question as it was typed, on the command line or over HTTP.

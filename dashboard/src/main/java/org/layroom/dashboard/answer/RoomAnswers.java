@@ -27,7 +27,7 @@ import org.layroom.device.telemetry.DeviceStatus;
 import org.layroom.device.telemetry.RoomName;
 import org.layroom.device.telemetry.Series;
 import org.layroom.predictor.cure.TemperatureOutlook;
-import org.layroom.predictor.mix.Temperatures;
+import org.layroom.predictor.mix.MixTemperatures;
 import org.layroom.predictor.room.RoomAnswer;
 import org.layroom.predictor.verdict.MixCheck;
 import org.layroom.predictor.verdict.Verdict;
@@ -111,7 +111,7 @@ public final class RoomAnswers {
   /** A mix for a room as it is now; temperatures that are typed go before the sensors'. */
   public Answer mix(RoomName room, MaterialShelf.Entry material, Map<String, List<String>> fields) {
     RoomSnapshot snapshot = core.snapshot(room);
-    Temperatures measured = conditions.temperatures(snapshot);
+    MixTemperatures measured = conditions.temperatures(snapshot);
     Optional<TemperatureOutlook> ahead =
         measured
             .mold()

@@ -117,12 +117,12 @@ final class RoomOutlook {
     if (!Double.isFinite(likely)) {
       return "no demold in sight.";
     }
-    String when = Clock.about(mixed.plusSeconds(Math.round(likely * 60)), zone);
+    String when = ClockTimes.about(mixed.plusSeconds(Math.round(likely * 60)), zone);
     if (likely > ifItStayed + SAME_MINUTES) {
-      return "demold slips to " + Clock.ending(when);
+      return "demold slips to " + ClockTimes.ending(when);
     }
     return likely < ifItStayed - SAME_MINUTES
-        ? "demold comes forward to " + Clock.ending(when)
-        : "demold likely " + Clock.ending(when);
+        ? "demold comes forward to " + ClockTimes.ending(when)
+        : "demold likely " + ClockTimes.ending(when);
   }
 }

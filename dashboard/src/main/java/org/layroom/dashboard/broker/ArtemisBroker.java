@@ -15,8 +15,8 @@ import org.apache.activemq.artemis.core.remoting.impl.netty.NettyAcceptor;
 import org.apache.activemq.artemis.core.server.ActiveMQServer;
 import org.apache.activemq.artemis.core.server.impl.ActiveMQServerImpl;
 import org.apache.activemq.artemis.spi.core.protocol.RemotingConnection;
-import org.layroom.dashboard.credential.DeviceLogins;
-import org.layroom.dashboard.credential.Guest;
+import org.layroom.dashboard.access.device.BrokerClient;
+import org.layroom.dashboard.access.device.DeviceLogins;
 import org.layroom.device.telemetry.Channel;
 import org.tinylog.Logger;
 
@@ -26,7 +26,7 @@ import org.tinylog.Logger;
  * kill. With a certificate the port is an encrypted one, and the dashboard itself comes in through
  * a second, plain port that no other machine reaches. Nobody needs a password while nobody outside
  * this machine can connect and no device is paired; after that everybody does (see {@link
- * BrokerDoor}).
+ * BrokerAccess}).
  */
 public final class ArtemisBroker implements Broker {
   /** Two journals with two files each, and some. */
@@ -36,7 +36,7 @@ public final class ArtemisBroker implements Broker {
   private final BrokerFiles files;
   private final String address;
   private final DeviceLogins logins;
-  private final BrokerDoor door;
+  private final BrokerAccess door;
   private final Optional<BrokerEncryption> encryption;
   private int port;
   private int innerPort;
@@ -76,7 +76,7 @@ public final class ArtemisBroker implements Broker {
     this.port = port;
     this.logins = logins;
     this.encryption = encryption;
-    this.door = new BrokerDoor(logins, !resolved().isLoopbackAddress());
+    this.door = new BrokerAccess(logins, !resolved().isLoopbackAddress());
     this.server = engine();
   }
 
@@ -214,7 +214,7 @@ public final class ArtemisBroker implements Broker {
 
   private void changed(Channel channel) {
     if (server.isStarted()) {
-      door.sendAway(server.getRemotingService(), Optional.of(new Guest.Device(channel)));
+      door.sendAway(server.getRemotingService(), Optional.of(new BrokerClient.Device(channel)));
     }
   }
 

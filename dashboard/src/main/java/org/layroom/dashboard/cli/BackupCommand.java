@@ -11,6 +11,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import org.layroom.dashboard.answer.Answer;
+import org.layroom.dashboard.app.StartFailure;
 import org.layroom.dashboard.backup.BackupFailure;
 import org.layroom.dashboard.backup.Manifest;
 import org.layroom.dashboard.backup.Restore;
@@ -49,23 +50,23 @@ final class BackupCommand extends AnswerCommand {
   URI url = URI.create("http://localhost:8080/");
 
   @Override
-  Answer answer() throws Failure {
+  Answer answer() throws StartFailure {
     Path place = file.toAbsolutePath();
     if (Files.exists(place) && !replace) {
       String words = "FILE.zip: " + place + " exists. Choose another name, or say --replace.";
-      throw new Refused(new Refusal("file", place.toString(), "", words));
+      throw new RefusedInput(new Refusal("file", place.toString(), "", words));
     }
     Path fresh = place.resolveSibling(place.getFileName() + ".new");
     try {
-      long bytes = new RunningDashboard(url).save("api/backup", Map.of(), fresh);
+      long bytes = new DashboardClient(url).save("api/backup", Map.of(), fresh);
       Manifest manifest =
           Restore.check(fresh, Optional.ofNullable(place.getParent()).orElse(place));
       Files.move(fresh, place, StandardCopyOption.REPLACE_EXISTING);
       return answer(place, bytes, manifest);
     } catch (BackupFailure e) {
-      throw new Failure(String.valueOf(e.getMessage()), e);
+      throw new StartFailure(String.valueOf(e.getMessage()), e);
     } catch (IOException e) {
-      throw new Failure("The backup " + place + " cannot be written: " + e, e);
+      throw new StartFailure("The backup " + place + " cannot be written: " + e, e);
     } finally {
       discard(fresh);
     }

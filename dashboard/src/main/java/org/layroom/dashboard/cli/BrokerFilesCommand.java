@@ -10,6 +10,7 @@ import java.nio.file.Path;
 import java.util.List;
 import java.util.Map;
 import org.layroom.dashboard.answer.Answer;
+import org.layroom.dashboard.app.StartFailure;
 import org.layroom.device.files.WholeFile;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Option;
@@ -44,8 +45,8 @@ final class BrokerFilesCommand extends AnswerCommand {
   URI url = URI.create("http://localhost:8080/");
 
   @Override
-  Answer answer() throws Failure {
-    ObjectNode files = new RunningDashboard(url).get("api/broker-files", Map.of());
+  Answer answer() throws StartFailure {
+    ObjectNode files = new DashboardClient(url).get("api/broker-files", Map.of());
     Path home = folder.toAbsolutePath().normalize();
     Path passwords = home.resolve("layroom.passwd");
     Path access = home.resolve("layroom.acl");
@@ -55,7 +56,7 @@ final class BrokerFilesCommand extends AnswerCommand {
       write(access, files.path("access").asText());
       write(home.resolve("layroom.conf"), settings(passwords, access));
     } catch (IOException e) {
-      throw new Failure("The files cannot be written in " + home + ": " + e, e);
+      throw new StartFailure("The files cannot be written in " + home + ": " + e, e);
     }
     ObjectNode json = JsonNodeFactory.instance.objectNode();
     json.put("passwords", passwords.toString()).put("access", access.toString());

@@ -7,10 +7,11 @@ import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
+import org.layroom.dashboard.access.HostNames;
+import org.layroom.dashboard.access.LocalAuthority;
 import org.layroom.dashboard.answer.Answer;
+import org.layroom.dashboard.app.StartFailure;
 import org.layroom.dashboard.config.Settings;
-import org.layroom.dashboard.door.HouseNames;
-import org.layroom.dashboard.door.PrivateCertificate;
 import org.layroom.predictor.limits.Refusal;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Option;
@@ -39,10 +40,10 @@ final class CertificateCommand extends AnswerCommand {
   List<String> names = new ArrayList<>();
 
   @Override
-  Answer answer() throws Failure {
+  Answer answer() throws StartFailure {
     for (String name : names) {
-      if (!HouseNames.canBe(name)) {
-        throw new Refused(
+      if (!HostNames.canBe(name)) {
+        throw new RefusedInput(
             new Refusal(
                 "name", name, "", "--name: \"" + name + "\" is no host name or IPv4 address."));
       }
@@ -50,34 +51,34 @@ final class CertificateCommand extends AnswerCommand {
     Settings settings = ServeCommand.settings(config);
     List<String> all = new ArrayList<>(names);
     if (all.isEmpty()) {
-      all.addAll(HouseNames.of(settings.house().names()).reachedBy());
+      all.addAll(HostNames.of(settings.house().names()).reachedBy());
     }
     try {
-      return answer(PrivateCertificate.make(settings.data().resolve("access"), all), settings);
+      return answer(LocalAuthority.make(settings.data().resolve("access"), all), settings);
     } catch (IOException e) {
-      throw new Failure("The certificate cannot be made: " + e.getMessage(), e);
+      throw new StartFailure("The certificate cannot be made: " + e.getMessage(), e);
     }
   }
 
-  private static Answer answer(PrivateCertificate made, Settings settings) {
+  private static Answer answer(LocalAuthority made, Settings settings) {
     ObjectNode json = JsonNodeFactory.instance.objectNode();
     json.put("certificate", made.store().toAbsolutePath().toString());
     json.put("passwordFile", made.passwordFile().toAbsolutePath().toString());
     json.put("authority", made.authority().toAbsolutePath().toString());
-    json.put("days", PrivateCertificate.DAYS);
+    json.put("days", LocalAuthority.DAYS);
     made.names().forEach(json.putArray("names")::add);
     Answer.outcome(json, List.of(), List.of());
     return new Answer(json, lines(made, settings), false);
   }
 
-  private static List<String> lines(PrivateCertificate made, Settings settings) {
+  private static List<String> lines(LocalAuthority made, Settings settings) {
     Path store = made.store().toAbsolutePath();
     Path password = made.passwordFile().toAbsolutePath();
     List<String> lines =
         new ArrayList<>(
             List.of(
                 "A certificate for %s, good for %d days."
-                    .formatted(String.join(", ", made.names()), PrivateCertificate.DAYS),
+                    .formatted(String.join(", ", made.names()), LocalAuthority.DAYS),
                 "For the page write into the settings, and start anew:",
                 "    https.certificate=" + store,
                 "    https.password-file=" + password,

@@ -10,6 +10,7 @@ import java.util.Map;
 import java.util.Optional;
 import org.layroom.dashboard.answer.Answer;
 import org.layroom.dashboard.answer.CheckAnswer;
+import org.layroom.dashboard.app.StartFailure;
 import org.layroom.predictor.limits.Refusal;
 import org.layroom.predictor.verdict.Condition;
 import org.layroom.predictor.verdict.Conditions;
@@ -36,28 +37,28 @@ final class CheckCommand extends AnswerCommand {
   @Option(
       names = "--air-temp",
       paramLabel = "19C",
-      converter = Typing.Celsius.class,
+      converter = QuantityOptions.Celsius.class,
       description = "Air temperature, degC or degF.")
   Optional<Double> airC = Optional.empty();
 
   @Option(
       names = "--humidity",
       paramLabel = "62%",
-      converter = Typing.Percent.class,
+      converter = QuantityOptions.Percent.class,
       description = "Relative humidity, %%.")
   Optional<Double> humidityPct = Optional.empty();
 
   @Option(
       names = "--mold-temp",
       paramLabel = "18C",
-      converter = Typing.Celsius.class,
+      converter = QuantityOptions.Celsius.class,
       description = "Temperature of the mold surface, degC or degF.")
   Optional<Double> moldC = Optional.empty();
 
   @Option(
       names = "--resin-temp",
       paramLabel = "18C",
-      converter = Typing.Celsius.class,
+      converter = QuantityOptions.Celsius.class,
       description = "Temperature in the can, degC or degF.")
   Optional<Double> resinC = Optional.empty();
 
@@ -65,7 +66,7 @@ final class CheckCommand extends AnswerCommand {
   boolean moldWet;
 
   @Override
-  Answer answer() throws Failure {
+  Answer answer() throws StartFailure {
     boolean typed =
         airC.isPresent()
             || humidityPct.isPresent()
@@ -73,7 +74,7 @@ final class CheckCommand extends AnswerCommand {
             || resinC.isPresent()
             || moldWet;
     if (watched.room.isPresent() && typed) {
-      throw new Refused(
+      throw new RefusedInput(
           new Refusal(
               "room",
               watched.room.get(),
@@ -100,14 +101,14 @@ final class CheckCommand extends AnswerCommand {
       }
       return CheckAnswer.of(material.chosen(), conditions);
     } catch (IllegalArgumentException e) {
-      throw new Refused(new Refusal("conditions", "", "", String.valueOf(e.getMessage())));
+      throw new RefusedInput(new Refusal("conditions", "", "", String.valueOf(e.getMessage())));
     }
   }
 
-  private Answer fromRoom() throws Failure {
+  private Answer fromRoom() throws StartFailure {
     Map<String, List<String>> parameters = new LinkedHashMap<>();
     watched.room.ifPresent(name -> parameters.put("room", List.of(name)));
-    ObjectNode json = new RunningDashboard(watched.url).get("api/check", parameters, material);
+    ObjectNode json = new DashboardClient(watched.url).get("api/check", parameters, material);
     List<String> words = new ArrayList<>();
     String verdict = json.path("words").asText();
     words.add(

@@ -10,8 +10,9 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.UUID;
 import org.layroom.dashboard.answer.Answer;
-import org.layroom.predictor.fumes.CleanAirProcedure;
+import org.layroom.dashboard.app.StartFailure;
 import org.layroom.predictor.limits.Words;
+import org.layroom.predictor.vapor.CleanAirProcedure;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
@@ -57,10 +58,10 @@ final class CleanAirCommand extends AnswerCommand {
   @Mixin RoomChoice watched = new RoomChoice();
 
   @Override
-  Answer answer() throws Failure {
+  Answer answer() throws StartFailure {
     Map<String, List<String>> parameters = new LinkedHashMap<>();
     watched.room.ifPresent(name -> parameters.put("room", List.of(name)));
-    RunningDashboard dashboard = new RunningDashboard(watched.url);
+    DashboardClient dashboard = new DashboardClient(watched.url);
     Optional<ObjectNode> body = body();
     ObjectNode json =
         body.isPresent()

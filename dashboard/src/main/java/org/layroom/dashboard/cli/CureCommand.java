@@ -26,7 +26,7 @@ final class CureCommand extends AnswerCommand {
       names = "--dose",
       required = true,
       paramLabel = "1.5%",
-      converter = Typing.DosePct.class,
+      converter = QuantityOptions.DosePct.class,
       description = "The dose as mixed, %% by weight.")
   double dosePct;
 

@@ -6,6 +6,8 @@ import java.nio.file.Path;
 import java.time.ZoneId;
 import java.util.Optional;
 import java.util.concurrent.Callable;
+import org.layroom.dashboard.app.Demo;
+import org.layroom.dashboard.app.StartFailure;
 import org.layroom.predictor.limits.Refusal;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Model.CommandSpec;
@@ -45,13 +47,13 @@ final class DemoCommand implements Callable<Integer> {
   @Spec CommandSpec spec = CommandSpec.create();
 
   @Override
-  public Integer call() throws Failure {
+  public Integer call() throws StartFailure {
     if (!(speed >= 1 && speed <= FASTEST)) {
-      throw new Refused(
+      throw new RefusedInput(
           new Refusal("speed", String.valueOf(speed), "1 to 1000", "--speed: use 1 to 1000."));
     }
     if (port < 0 || port > 65535) {
-      throw new Refused(
+      throw new RefusedInput(
           new Refusal("port", String.valueOf(port), "0 to 65535", "--port: use 0 to 65535."));
     }
     try {
@@ -62,10 +64,10 @@ final class DemoCommand implements Callable<Integer> {
       out.println("Broker: " + demo.page().core().brokerUri());
       out.println("Ready");
       out.flush();
-      Running.untilStopped(demo::close);
+      UntilStopped.untilStopped(demo::close);
       return AnswerCommand.ANSWERED;
     } catch (IOException e) {
-      throw new Failure("The demo cannot run: " + e.getMessage(), e);
+      throw new StartFailure("The demo cannot run: " + e.getMessage(), e);
     }
   }
 }

@@ -12,6 +12,7 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.function.BiFunction;
 import org.layroom.dashboard.answer.Answer;
+import org.layroom.dashboard.app.StartFailure;
 import org.layroom.dashboard.recording.IsoTimes;
 import org.layroom.predictor.limits.Refusal;
 import picocli.CommandLine.Command;
@@ -76,13 +77,13 @@ final class ExportCommand extends AnswerCommand {
     try {
       return reading.apply(text, zone).toString();
     } catch (IllegalArgumentException e) {
-      throw new Refused(
+      throw new RefusedInput(
           new Refusal(option, text, "ISO 8601", "--" + option + ": " + e.getMessage()));
     }
   }
 
   @Override
-  Answer answer() throws Failure {
+  Answer answer() throws StartFailure {
     Map<String, List<String>> parameters = new LinkedHashMap<>();
     parameters.put("what", List.of(what));
     parameters.put("format", List.of(format));
@@ -90,7 +91,7 @@ final class ExportCommand extends AnswerCommand {
     to.ifPresent(text -> parameters.put("to", List.of(time("to", text, IsoTimes::end))));
     watched.room.ifPresent(room -> parameters.put("room", List.of(room)));
     Path file = out.toAbsolutePath();
-    long bytes = new RunningDashboard(watched.url).save("api/export", parameters, file);
+    long bytes = new DashboardClient(watched.url).save("api/export", parameters, file);
     ObjectNode json = JsonNodeFactory.instance.objectNode();
     json.put("file", file.toString()).put("bytes", bytes);
     Answer.outcome(json, List.of(), List.of());

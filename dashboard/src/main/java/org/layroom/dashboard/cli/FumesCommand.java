@@ -6,6 +6,7 @@ import java.util.Optional;
 import org.layroom.dashboard.answer.Answer;
 import org.layroom.dashboard.answer.FumesAnswer;
 import org.layroom.dashboard.answer.FumesFields;
+import org.layroom.dashboard.app.StartFailure;
 import org.layroom.dashboard.material.MaterialShelf;
 import org.layroom.predictor.calibration.Calibration;
 import picocli.CommandLine.Command;
@@ -113,7 +114,7 @@ final class FumesCommand extends AnswerCommand {
   @Mixin RoomChoice watched = new RoomChoice();
 
   @Override
-  Answer answer() throws Failure {
+  Answer answer() throws StartFailure {
     return watched.room.isPresent()
         ? fromRoom()
         : FumesAnswer.of(
@@ -122,12 +123,12 @@ final class FumesCommand extends AnswerCommand {
                 material.chosen().map(MaterialShelf.Entry::material), Calibration::of));
   }
 
-  private Answer fromRoom() throws Failure {
+  private Answer fromRoom() throws StartFailure {
     Map<String, List<String>> parameters = typed(FumesFields.NAMES);
     material
         .idAtDashboard(MaterialChoice.PUT_IN_FOLDER + ".")
         .ifPresent(id -> parameters.put("material", List.of(id)));
     watched.room.ifPresent(name -> parameters.put("room", List.of(name)));
-    return new RunningDashboard(watched.url).answer("api/fumes", parameters);
+    return new DashboardClient(watched.url).answer("api/fumes", parameters);
   }
 }

@@ -9,13 +9,14 @@ import java.util.Optional;
 import org.layroom.dashboard.answer.Answer;
 import org.layroom.dashboard.answer.MixFields;
 import org.layroom.dashboard.answer.MixJson;
+import org.layroom.dashboard.app.StartFailure;
 import org.layroom.dashboard.material.MaterialShelf;
 import org.layroom.predictor.calibration.Calibration;
 import org.layroom.predictor.cure.TemperatureOutlook;
 import org.layroom.predictor.cure.TemperaturePath;
 import org.layroom.predictor.limits.Refusal;
-import org.layroom.predictor.mix.Reading;
-import org.layroom.predictor.mix.Temperatures;
+import org.layroom.predictor.mix.AgedTemperature;
+import org.layroom.predictor.mix.MixTemperatures;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
@@ -130,10 +131,10 @@ final class MixCommand extends AnswerCommand {
   @Mixin RoomChoice watched = new RoomChoice();
 
   @Override
-  Answer answer() throws Failure {
+  Answer answer() throws StartFailure {
     boolean temperaturesTyped = moldTemp.isPresent() || resinTemp.isPresent() || temps.isPresent();
     if (temperaturesTyped && watched.room.isPresent()) {
-      throw new Refused(
+      throw new RefusedInput(
           new Refusal(
               "room", watched.room.get(), "", "Give either --room or the temperatures, not both."));
     }
@@ -142,9 +143,9 @@ final class MixCommand extends AnswerCommand {
     }
     MaterialShelf.Entry chosen = material.required();
     Optional<TemperatureOutlook> outlook = outlook();
-    Temperatures known = Temperatures.unknown();
+    MixTemperatures known = MixTemperatures.unknown();
     if (moldTemp.isEmpty() && outlook.isPresent()) {
-      known = known.withMold(Reading.typed(outlook.get().meanUntil(1)));
+      known = known.withMold(AgedTemperature.typed(outlook.get().meanUntil(1)));
     }
     return MixJson.of(
         chosen,
@@ -161,9 +162,9 @@ final class MixCommand extends AnswerCommand {
                 TemperaturePath.of(TemperatureFile.read(file, ZoneOffset.UTC).points())));
   }
 
-  private Answer fromRoom() throws Failure {
+  private Answer fromRoom() throws StartFailure {
     Map<String, List<String>> parameters = typed(MixFields.NAMES);
     watched.room.ifPresent(name -> parameters.put("room", List.of(name)));
-    return new RunningDashboard(watched.url).answer("api/mix", parameters, material);
+    return new DashboardClient(watched.url).answer("api/mix", parameters, material);
   }
 }

@@ -2,8 +2,9 @@ package org.layroom.dashboard.cli;
 
 import com.fasterxml.jackson.databind.node.JsonNodeFactory;
 import java.net.URI;
+import org.layroom.dashboard.access.Role;
 import org.layroom.dashboard.answer.Answer;
-import org.layroom.dashboard.door.Role;
+import org.layroom.dashboard.app.StartFailure;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Option;
 
@@ -27,9 +28,9 @@ final class PairCommand extends AnswerCommand {
   URI url = URI.create("http://localhost:8080/");
 
   @Override
-  Answer answer() throws Failure {
+  Answer answer() throws StartFailure {
     Role role = readOnly ? Role.READ_ONLY : Role.FULL;
-    return new RunningDashboard(url)
+    return new DashboardClient(url)
         .told(
             "api/door",
             JsonNodeFactory.instance.objectNode().put("action", "code").put("role", role.id()));

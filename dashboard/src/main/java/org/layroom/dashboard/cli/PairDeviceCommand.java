@@ -1,6 +1,7 @@
 package org.layroom.dashboard.cli;
 
 import org.layroom.dashboard.answer.Answer;
+import org.layroom.dashboard.app.StartFailure;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Parameters;
@@ -20,7 +21,7 @@ final class PairDeviceCommand extends AnswerCommand {
   @Mixin RoomChoice watched = new RoomChoice();
 
   @Override
-  Answer answer() throws Failure {
+  Answer answer() throws StartFailure {
     return DeviceChange.ask("pair", device, watched);
   }
 }

@@ -3,6 +3,7 @@ package org.layroom.dashboard.cli;
 import java.net.URI;
 import java.util.Map;
 import org.layroom.dashboard.answer.Answer;
+import org.layroom.dashboard.app.StartFailure;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Option;
 
@@ -20,7 +21,7 @@ final class PairedCommand extends AnswerCommand {
   URI url = URI.create("http://localhost:8080/");
 
   @Override
-  Answer answer() throws Failure {
-    return new RunningDashboard(url).answer("api/door", Map.of());
+  Answer answer() throws StartFailure {
+    return new DashboardClient(url).answer("api/door", Map.of());
   }
 }

@@ -8,6 +8,7 @@ import java.util.Optional;
 import org.layroom.dashboard.answer.Answer;
 import org.layroom.dashboard.answer.PlanAnswer;
 import org.layroom.dashboard.answer.PlanQuestion;
+import org.layroom.dashboard.app.StartFailure;
 import org.layroom.dashboard.material.MaterialShelf;
 import org.layroom.predictor.calibration.Calibration;
 import org.layroom.predictor.limits.Refusal;
@@ -90,12 +91,12 @@ final class PlanCommand extends AnswerCommand {
   Optional<String> mixing = Optional.empty();
 
   @Override
-  Answer answer() throws Failure {
+  Answer answer() throws StartFailure {
     if (history.file.isEmpty()) {
       return fromRoom();
     }
     if (watched.room.isPresent()) {
-      throw new Refused(
+      throw new RefusedInput(
           new Refusal(
               "room", watched.room.get(), "", "Give either --room or --history, not both."));
     }
@@ -107,7 +108,7 @@ final class PlanCommand extends AnswerCommand {
             Optional.empty(),
             Calibration::of);
     if (parsed.question().isEmpty()) {
-      throw new Refused(parsed.refused());
+      throw new RefusedInput(parsed.refused());
     }
     RoomHistory.Learned learned = history.learned();
     return PlanAnswer.of(
@@ -133,7 +134,7 @@ final class PlanCommand extends AnswerCommand {
     return entries.isEmpty() ? List.of(new MaterialChoice().required()) : entries;
   }
 
-  private Answer fromRoom() throws Failure {
+  private Answer fromRoom() throws StartFailure {
     if (!files.isEmpty()) {
       throw MaterialChoice.notAtDashboard(
           files.get(0), MaterialChoice.PUT_IN_FOLDER + ", or give a recording with --history.");
@@ -143,6 +144,6 @@ final class PlanCommand extends AnswerCommand {
       parameters.put("material", ids);
     }
     watched.room.ifPresent(name -> parameters.put("room", List.of(name)));
-    return new RunningDashboard(watched.url).answer("api/plan", parameters);
+    return new DashboardClient(watched.url).answer("api/plan", parameters);
   }
 }

@@ -15,6 +15,8 @@ import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.Properties;
 import org.layroom.dashboard.answer.Answer;
+import org.layroom.dashboard.app.Dashboard;
+import org.layroom.dashboard.app.StartFailure;
 import org.layroom.dashboard.config.InvalidSettings;
 import org.layroom.dashboard.config.Settings;
 import org.layroom.dashboard.recording.UnusableRecording;
@@ -58,7 +60,7 @@ final class ReplayCommand extends AnswerCommand {
   ZoneId zone = ZoneOffset.UTC;
 
   @Override
-  Answer answer() throws Failure {
+  Answer answer() throws StartFailure {
     OptionalDouble factor = factor();
     try (Scratch scratch = Scratch.folder("layroom-replay", Optional.empty());
         RealPace real = new RealPace()) {
@@ -66,8 +68,8 @@ final class ReplayCommand extends AnswerCommand {
       if (!replay.ignoredColumns().isEmpty()) {
         note("Columns not looked at: " + String.join(", ", replay.ignoredColumns()));
       }
-      try (RunningPage running =
-          RunningPage.start(
+      try (Dashboard running =
+          Dashboard.start(
               settings(scratch.path()), replay.dashboardPace(), real, factor.orElse(1), false)) {
         if (factor.isPresent()) {
           note("Page: " + running.web().uri() + "?room=" + Replay.CHANNEL.room());
@@ -77,13 +79,13 @@ final class ReplayCommand extends AnswerCommand {
         return answer(result);
       }
     } catch (UnusableRecording e) {
-      throw new Refused(
+      throw new RefusedInput(
           new Refusal("file", file.toString(), "a recording", String.valueOf(e.getMessage())));
     } catch (IOException e) {
-      throw new Failure("The replay cannot run: " + e.getMessage(), e);
+      throw new StartFailure("The replay cannot run: " + e.getMessage(), e);
     } catch (InterruptedException e) {
       Thread.currentThread().interrupt();
-      throw new Failure("The replay was interrupted.", e);
+      throw new StartFailure("The replay was interrupted.", e);
     }
   }
 
@@ -104,11 +106,11 @@ final class ReplayCommand extends AnswerCommand {
     } catch (NumberFormatException e) {
       // said below, with what is wanted instead
     }
-    throw new Refused(
+    throw new RefusedInput(
         new Refusal("speed", speed, "above 0, or max", "--speed: a number above 0, or max."));
   }
 
-  private Settings settings(Path folder) throws Failure {
+  private Settings settings(Path folder) throws StartFailure {
     Properties properties = new Properties();
     properties.setProperty("data", folder.resolve("dashboard").toAbsolutePath().toString());
     properties.setProperty("http.port", "0");
@@ -117,11 +119,11 @@ final class ReplayCommand extends AnswerCommand {
     try {
       return Settings.of(properties, folder);
     } catch (InvalidSettings e) {
-      throw new Failure(String.valueOf(e.getMessage()), e);
+      throw new StartFailure(String.valueOf(e.getMessage()), e);
     }
   }
 
-  private static Replay.Target target(RunningPage running) {
+  private static Replay.Target target(Dashboard running) {
     return new Replay.Target() {
       @Override
       public URI brokerUri() {
@@ -135,9 +137,9 @@ final class ReplayCommand extends AnswerCommand {
     };
   }
 
-  private static Answer answer(ReplayResult result) throws Failure {
+  private static Answer answer(ReplayResult result) throws StartFailure {
     if (!result.complete()) {
-      throw new Failure(
+      throw new StartFailure(
           "Of %d rows %d are stored: the replay is not complete."
               .formatted(result.rows(), result.stored()));
     }

@@ -9,6 +9,7 @@ import java.util.List;
 import java.util.Optional;
 import java.util.TreeMap;
 import org.layroom.dashboard.answer.Answer;
+import org.layroom.dashboard.app.StartFailure;
 import org.layroom.dashboard.backup.BackupFailure;
 import org.layroom.dashboard.backup.Restore;
 import org.layroom.dashboard.config.Settings;
@@ -48,14 +49,15 @@ final class RestoreCommand extends AnswerCommand {
   boolean replace;
 
   @Override
-  Answer answer() throws Failure {
+  Answer answer() throws StartFailure {
     Settings settings = ServeCommand.settings(config);
     Path home = data.orElse(settings.data()).toAbsolutePath();
     Path materials = data.map(dir -> dir.resolve("materials")).orElse(settings.materials());
     try {
       return answer(home, Restore.into(file, home, materials.toAbsolutePath(), replace));
     } catch (BackupFailure e) {
-      throw new Refused(new Refusal("file", file.toString(), "", String.valueOf(e.getMessage())));
+      throw new RefusedInput(
+          new Refusal("file", file.toString(), "", String.valueOf(e.getMessage())));
     }
   }
 

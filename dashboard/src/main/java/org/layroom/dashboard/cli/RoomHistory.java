@@ -154,7 +154,7 @@ final class RoomHistory {
     return Duration.ofMinutes(Math.round(hours * 60));
   }
 
-  private static Refused refused(String field, String value, String words) {
-    return new Refused(new Refusal(field, value, "", words));
+  private static RefusedInput refused(String field, String value, String words) {
+    return new RefusedInput(new Refusal(field, value, "", words));
   }
 }

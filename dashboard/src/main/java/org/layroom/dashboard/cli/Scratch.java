@@ -10,9 +10,9 @@ import java.util.stream.Stream;
 import org.tinylog.Logger;
 
 /** A folder to work in: one that is kept, or a temporary one that is deleted at the end. */
-record Scratch(Path path, boolean kept) implements AutoCloseable {
+public record Scratch(Path path, boolean kept) implements AutoCloseable {
 
-  static Scratch folder(String name, Optional<Path> keep) throws IOException {
+  public static Scratch folder(String name, Optional<Path> keep) throws IOException {
     return keep.isPresent()
         ? new Scratch(Files.createDirectories(keep.get()), true)
         : new Scratch(Files.createTempDirectory(name), false);

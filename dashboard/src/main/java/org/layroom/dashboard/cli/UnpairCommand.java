@@ -3,6 +3,7 @@ package org.layroom.dashboard.cli;
 import com.fasterxml.jackson.databind.node.JsonNodeFactory;
 import java.net.URI;
 import org.layroom.dashboard.answer.Answer;
+import org.layroom.dashboard.app.StartFailure;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
@@ -27,8 +28,8 @@ final class UnpairCommand extends AnswerCommand {
   URI url = URI.create("http://localhost:8080/");
 
   @Override
-  Answer answer() throws Failure {
-    return new RunningDashboard(url)
+  Answer answer() throws StartFailure {
+    return new DashboardClient(url)
         .told(
             "api/door",
             JsonNodeFactory.instance.objectNode().put("action", "revoke").put("id", who));

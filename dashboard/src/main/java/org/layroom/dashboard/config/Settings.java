@@ -19,8 +19,8 @@ import java.util.Optional;
 import java.util.Properties;
 import java.util.Set;
 import java.util.TreeSet;
+import org.layroom.dashboard.access.HostNames;
 import org.layroom.dashboard.broker.BrokerEncryption;
-import org.layroom.dashboard.door.HouseNames;
 import org.layroom.device.telemetry.RoomName;
 
 /**
@@ -293,7 +293,7 @@ public record Settings(
     private House house() {
       Set<String> names = new TreeSet<>();
       for (String name : text("http.names").orElse("").split("[,\\s]+", -1)) {
-        if (HouseNames.canBe(name)) {
+        if (HostNames.canBe(name)) {
           names.add(name);
         } else if (!name.isEmpty()) {
           problems.add(

@@ -134,7 +134,7 @@ final class JobRules {
 
   /** Any event but the start may be taken back, as long as the rest makes sense without it. */
   private Optional<String> undo(String id) {
-    Optional<KeptEvent> event =
+    Optional<StoredJobEvent> event =
         job.standing().stream().filter(kept -> kept.id().equals(id)).findFirst();
     if (event.isEmpty()) {
       return Optional.of("There is nothing to undo: it was undone already, or never was.");
@@ -148,9 +148,9 @@ final class JobRules {
                 "Undo \"" + later.event().type() + "\" first: it came after and rests on this.");
   }
 
-  private Optional<KeptEvent> leansOn(KeptEvent undone) {
+  private Optional<StoredJobEvent> leansOn(StoredJobEvent undone) {
     Job without = Job.of(job.id(), List.of(job.events().get(0)));
-    for (KeptEvent kept : job.standing()) {
+    for (StoredJobEvent kept : job.standing()) {
       if (kept.id().equals(undone.id()) || kept.event() instanceof JobEvent.Started) {
         continue;
       }

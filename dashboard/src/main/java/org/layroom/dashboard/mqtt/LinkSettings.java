@@ -6,8 +6,8 @@ import java.nio.file.Path;
 import java.util.Locale;
 import java.util.Optional;
 import javax.net.SocketFactory;
-import org.layroom.device.encryption.Authority;
-import org.layroom.device.encryption.BrokerTrouble;
+import org.layroom.device.encryption.ConnectionProblem;
+import org.layroom.device.encryption.TrustedAuthority;
 
 /**
  * Where the broker is and who we are there.
@@ -26,7 +26,7 @@ public record LinkSettings(
     Path folder,
     Optional<String> user,
     Optional<Path> passwordFile,
-    Authority authority,
+    TrustedAuthority authority,
     LinkTimes times) {
 
   /**
@@ -66,8 +66,8 @@ public record LinkSettings(
   }
 
   /** Words for a connection that did not come about. */
-  BrokerTrouble trouble() {
-    return new BrokerTrouble(broker.getHost(), encrypted(), authority);
+  ConnectionProblem trouble() {
+    return new ConnectionProblem(broker.getHost(), encrypted(), authority);
   }
 
   private boolean encrypted() {

@@ -11,7 +11,7 @@ import java.util.OptionalDouble;
 import java.util.function.Consumer;
 import org.layroom.device.telemetry.Channel;
 import org.layroom.device.telemetry.DeviceName;
-import org.layroom.device.telemetry.Position;
+import org.layroom.device.telemetry.OutboxPosition;
 import org.layroom.device.telemetry.Quality;
 import org.layroom.device.telemetry.Reading;
 import org.layroom.device.telemetry.RoomName;
@@ -37,7 +37,7 @@ public final class Archive {
   }
 
   /** Streams the rows of a room in {@code [from, to)}, in order of time; few are in memory. */
-  public void export(RoomName room, Instant from, Instant to, Consumer<StoredSample> taker) {
+  public void export(RoomName room, Instant from, Instant to, Consumer<ArchivedSample> taker) {
     database.read(
         "export readings",
         connection -> {
@@ -87,7 +87,7 @@ public final class Archive {
             query.setLong(4, to.toEpochMilli());
             try (ResultSet row = query.executeQuery()) {
               while (row.next()) {
-                taker.take(Rows.instant(row, 1), readings(row, 2));
+                taker.take(RowValues.instant(row, 1), readings(row, 2));
               }
             }
           }
@@ -101,29 +101,30 @@ public final class Archive {
     int column = extra;
     for (String series : Columns.BY_SERIES.keySet()) {
       column++;
-      OptionalDouble value = Rows.number(row, column);
+      OptionalDouble value = RowValues.number(row, column);
       if (value.isPresent()) {
         readings.add(
             new Reading(series, Columns.unit(series), value, Optional.empty(), Quality.good()));
       }
     }
-    readings.addAll(Extra.parse(Optional.ofNullable(row.getString(extra))).readings());
+    readings.addAll(ExtraColumn.parse(Optional.ofNullable(row.getString(extra))).readings());
     return readings;
   }
 
-  private static StoredSample sample(RoomName room, ResultSet row) throws SQLException {
-    Optional<Position> position =
+  private static ArchivedSample sample(RoomName room, ResultSet row) throws SQLException {
+    Optional<OutboxPosition> position =
         Optional.ofNullable(row.getString(5)).map(outbox -> positionOf(outbox, row));
-    return new StoredSample(
+    return new ArchivedSample(
         new Channel(room, DeviceName.of(row.getString(1))),
-        new SampleTimes(Rows.instant(row, 3), Rows.instant(row, 2), Rows.instant(row, 4)),
+        new SampleTimes(
+            RowValues.instant(row, 3), RowValues.instant(row, 2), RowValues.instant(row, 4)),
         position,
         readings(row, 7));
   }
 
-  private static Position positionOf(String outbox, ResultSet row) {
+  private static OutboxPosition positionOf(String outbox, ResultSet row) {
     try {
-      return new Position(outbox, row.getLong(6));
+      return new OutboxPosition(outbox, row.getLong(6));
     } catch (SQLException e) {
       throw new StoreFailure("A row of the store is damaged", e);
     }
@@ -146,12 +147,12 @@ public final class Archive {
                 rejected.add(
                     new RejectedRecord(
                         new Channel(room, DeviceName.of(row.getString(1))),
-                        Rows.instant(row, 2),
-                        Rows.instant(row, 3),
+                        RowValues.instant(row, 2),
+                        RowValues.instant(row, 3),
                         new Reading(
                             row.getString(4),
                             row.getString(5),
-                            Rows.number(row, 6),
+                            RowValues.number(row, 6),
                             Optional.empty(),
                             Quality.good()),
                         row.getString(7)));

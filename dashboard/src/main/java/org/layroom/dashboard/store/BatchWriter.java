@@ -11,7 +11,7 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalLong;
 import org.layroom.device.telemetry.Channel;
-import org.layroom.device.telemetry.Position;
+import org.layroom.device.telemetry.OutboxPosition;
 import org.layroom.device.telemetry.Reading;
 import org.layroom.device.telemetry.StoredMark;
 
@@ -43,7 +43,7 @@ final class BatchWriter {
     ids.forget();
   }
 
-  Appended append(List<StoreEntry> entries) throws SQLException {
+  AppendResult append(List<StoreEntry> entries) throws SQLException {
     rollups.start();
     latest.start();
     List<Boolean> fresh = new ArrayList<>(entries.size());
@@ -60,7 +60,7 @@ final class BatchWriter {
               outbox.getKey().channel(),
               new StoredMark(outbox.getKey().name(), ranges.mark(outbox.getValue()))));
     }
-    return new Appended(fresh, after);
+    return new AppendResult(fresh, after);
   }
 
   private boolean appendOne(StoreEntry entry, Map<Outbox, Long> touched) throws SQLException {
@@ -96,7 +96,7 @@ final class BatchWriter {
   }
 
   private boolean appendPositioned(
-      long device, Position position, StoreEntry.Sample sample, Map<Outbox, Long> touched)
+      long device, OutboxPosition position, StoreEntry.Sample sample, Map<Outbox, Long> touched)
       throws SQLException {
     long outbox = ids.outbox(device, position.outbox());
     long sequence = position.sequence();

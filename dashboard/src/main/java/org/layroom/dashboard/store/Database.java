@@ -59,7 +59,7 @@ final class Database implements AutoCloseable {
     FileChannel lockFile = lock(folder);
     Path file = folder.resolve(FILE);
     try {
-      new Mending(folder, schema).mendIfDamaged();
+      new StoreRepair(folder, schema).mendIfDamaged();
       Connection writer = connect(file, false, WRITER_CACHE_KIB);
       Database database = new Database(file, lockFile, writer);
       try {
@@ -97,7 +97,7 @@ final class Database implements AutoCloseable {
     int version = schema.versionOf(writer);
     if (version > 0 && version < schema.version()) {
       Path copy = FreeName.in(folder, "layroom-before-version-" + schema.version(), ".db");
-      Snapshot.into(writer, copy);
+      StoreSnapshot.into(writer, copy);
       Logger.info("The store is brought to version {}; as it was: {}", schema.version(), copy);
     }
   }
@@ -233,8 +233,8 @@ final class Database implements AutoCloseable {
   /** Copies the store for another machine, on a connection of its own: no write is held up. */
   void copyTo(Path copy) {
     try (Connection connection = connect(file, false, READER_CACHE_KIB)) {
-      Snapshot.into(connection, copy);
-      Snapshot.withoutWhatIsThisMachinesAlone(copy);
+      StoreSnapshot.into(connection, copy);
+      StoreSnapshot.withoutWhatIsThisMachinesAlone(copy);
     } catch (SQLException e) {
       throw failure("copy the store", e);
     }

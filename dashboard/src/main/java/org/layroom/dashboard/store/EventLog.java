@@ -84,7 +84,7 @@ public final class EventLog {
                         row.getLong(1),
                         row.getString(2),
                         row.getString(3),
-                        Rows.instant(row, 4),
+                        RowValues.instant(row, 4),
                         row.getString(5)));
               }
             }

@@ -69,7 +69,7 @@ final class ReadingRows {
     long id;
     Instant held;
     Map<String, Double> values = new HashMap<>();
-    Extra extra;
+    ExtraColumn extra;
     try (ResultSet row = findPlain.executeQuery()) {
       if (!row.next()) {
         return new Merged(
@@ -83,7 +83,7 @@ final class ReadingRows {
           values.put(SERIES.get(i), value);
         }
       }
-      extra = Extra.parse(Optional.ofNullable(row.getString(3 + SERIES.size())));
+      extra = ExtraColumn.parse(Optional.ofNullable(row.getString(3 + SERIES.size())));
     }
     List<Reading> fresh = new ArrayList<>();
     for (Reading reading : readings) {
@@ -131,7 +131,7 @@ final class ReadingRows {
       List<Reading> readings)
       throws SQLException {
     Map<String, Double> values = new HashMap<>();
-    Extra extra = Extra.empty();
+    ExtraColumn extra = ExtraColumn.empty();
     readings.forEach(reading -> place(reading, values, extra));
     insert.setLong(1, device);
     insert.setLong(2, times.corrected().toEpochMilli());
@@ -142,7 +142,7 @@ final class ReadingRows {
     return insert.executeUpdate() > 0 ? readings : List.of();
   }
 
-  private static void place(Reading reading, Map<String, Double> values, Extra extra) {
+  private static void place(Reading reading, Map<String, Double> values, ExtraColumn extra) {
     if (reading.quality().isGood()
         && reading.value().isPresent()
         && Columns.BY_SERIES.containsKey(reading.name())) {
@@ -165,7 +165,7 @@ final class ReadingRows {
   }
 
   private static int bindValues(
-      PreparedStatement statement, int first, Map<String, Double> values, Extra extra)
+      PreparedStatement statement, int first, Map<String, Double> values, ExtraColumn extra)
       throws SQLException {
     int at = first;
     for (String series : SERIES) {

@@ -71,7 +71,7 @@ final class Salvage {
       setting.execute("pragma cell_size_check = on");
       Salvage salvage = new Salvage(damaged, fresh);
       int unread = salvage.tables();
-      new Gaps(fresh).close(salvage.lost);
+      new SalvageGaps(fresh).close(salvage.lost);
       return new Found(salvage.kept, List.copyOf(salvage.lost), unread);
     } catch (SQLException e) {
       if (Integrity.isDamage(e)) {

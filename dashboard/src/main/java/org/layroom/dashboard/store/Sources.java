@@ -139,7 +139,7 @@ public final class Sources {
     try {
       return Optional.of(
           new DeviceRecord.Said(
-              DeviceStatus.read(body), Rows.instant(row, 3), Rows.instant(row, 4)));
+              DeviceStatus.read(body), RowValues.instant(row, 3), RowValues.instant(row, 4)));
     } catch (MalformedMessage e) {
       throw new StoreFailure("A row of the store is damaged: device " + row.getString(1), e);
     }
@@ -164,15 +164,15 @@ public final class Sources {
                     new Reading(
                         row.getString(2),
                         row.getString(3),
-                        Rows.number(row, 4),
+                        RowValues.number(row, 4),
                         Optional.ofNullable(row.getString(5)),
                         Quality.parse(row.getString(6)));
                 latest.add(
                     new LatestReading(
                         new Channel(room, DeviceName.of(row.getString(1))),
                         reading,
-                        Rows.instant(row, 7),
-                        Rows.instant(row, 8)));
+                        RowValues.instant(row, 7),
+                        RowValues.instant(row, 8)));
               }
             }
           }

@@ -21,7 +21,7 @@ public final class Store implements AutoCloseable {
   private final Sources sources;
   private final Archive archive;
   private final EventLog events;
-  private final Optional<Mended> mended;
+  private final Optional<RepairReport> mended;
   private @Nullable BatchWriter writer;
 
   private Store(Database database) {
@@ -30,7 +30,7 @@ public final class Store implements AutoCloseable {
     this.sources = new Sources(database);
     this.archive = new Archive(database);
     this.events = new EventLog(database);
-    this.mended = Mending.read(events.setting(Mending.SETTING));
+    this.mended = StoreRepair.read(events.setting(StoreRepair.SETTING));
   }
 
   /**
@@ -54,7 +54,7 @@ public final class Store implements AutoCloseable {
    *
    * @throws StoreFailure when nothing of it was committed
    */
-  public Appended append(List<StoreEntry> entries) {
+  public AppendResult append(List<StoreEntry> entries) {
     return database.write(
         "store readings",
         connection -> {
@@ -62,7 +62,7 @@ public final class Store implements AutoCloseable {
           writer = batches;
           boolean done = false;
           try {
-            Appended appended = batches.append(entries);
+            AppendResult appended = batches.append(entries);
             done = true;
             return appended;
           } finally {
@@ -95,7 +95,7 @@ public final class Store implements AutoCloseable {
   }
 
   /** What became of the store when it was last found damaged and rebuilt, if it ever was. */
-  public Optional<Mended> mended() {
+  public Optional<RepairReport> mended() {
     return mended;
   }
 
@@ -117,7 +117,7 @@ public final class Store implements AutoCloseable {
    * @throws StoreFailure when a dashboard uses the folder, or holds a store and may not be replaced
    */
   public static Optional<Path> putInPlace(Path folder, Path copy, boolean replace) {
-    return Database.locked(folder, () -> Replacement.putInPlace(folder, copy, replace));
+    return Database.locked(folder, () -> StoreReplacement.putInPlace(folder, copy, replace));
   }
 
   /**

@@ -15,7 +15,7 @@ import java.time.Instant;
 public record AirJob(
     Instant started, Instant until, String who, boolean fanOn, boolean respiratorOn) {
   public AirJob {
-    Who.checked(who);
+    PersonName.checked(who);
     if (!until.isAfter(started)) {
       throw new IllegalArgumentException("job until " + until + " must be after " + started);
     }

@@ -8,9 +8,9 @@ import java.util.Optional;
 import org.layroom.device.pace.Pace;
 import org.layroom.device.telemetry.Channel;
 import org.layroom.device.telemetry.RoomName;
-import org.layroom.predictor.fumes.AirCall;
-import org.layroom.predictor.fumes.AirWarning;
-import org.layroom.predictor.fumes.WatchSettings;
+import org.layroom.predictor.vapor.AirCall;
+import org.layroom.predictor.vapor.AirWarning;
+import org.layroom.predictor.vapor.WatchSettings;
 import org.layroom.predictor.verdict.AirState;
 
 /** What the watches show of a room's air, for people and for the mix check. Changes nothing. */

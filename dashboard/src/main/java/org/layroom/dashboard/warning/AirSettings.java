@@ -12,8 +12,8 @@ import java.util.Set;
 import java.util.TreeSet;
 import org.layroom.device.telemetry.DeviceName;
 import org.layroom.device.telemetry.DeviceSettings.Mode;
-import org.layroom.predictor.fumes.ExposureLimit;
-import org.layroom.predictor.fumes.VaporSensor;
+import org.layroom.predictor.exposure.ExposureLimit;
+import org.layroom.predictor.vapor.VaporSensor;
 
 /**
  * What people have decided about the air of a room.

@@ -22,8 +22,8 @@ import org.layroom.device.telemetry.RoomName;
 import org.layroom.device.telemetry.SensorOffset;
 import org.layroom.device.telemetry.Series;
 import org.layroom.device.telemetry.Topic;
-import org.layroom.predictor.fumes.AirEvent;
-import org.layroom.predictor.fumes.CleanAirReading;
+import org.layroom.predictor.vapor.AirEvent;
+import org.layroom.predictor.vapor.CleanAirReading;
 import org.layroom.predictor.verdict.AirState;
 import org.tinylog.Logger;
 
@@ -81,7 +81,7 @@ public final class AirWarnings implements RoomListener, AutoCloseable {
     telling = new WarningDesk(core, pace, clock, log, desk, decisions, picture, watches);
     for (RoomName room : core.rooms()) {
       RoomSnapshot snapshot = core.snapshot(room);
-      Speakers.devices(snapshot).forEach(device -> watch(new Channel(room, device)));
+      VaporSources.devices(snapshot).forEach(device -> watch(new Channel(room, device)));
     }
     long tickMillis = Math.max(TICK.toMillis(), Math.round(250 * paceFactor));
     core.addListener(this);
@@ -128,7 +128,7 @@ public final class AirWarnings implements RoomListener, AutoCloseable {
   private WatchRules rules(Channel channel) {
     AirSettings decided = decisions.settings(channel.room());
     boolean speaks =
-        Speakers.speaker(core.snapshot(channel.room()), decided.mode())
+        VaporSources.speaker(core.snapshot(channel.room()), decided.mode())
             .filter(channel.device()::equals)
             .isPresent();
     return new WatchRules(
@@ -199,7 +199,8 @@ public final class AirWarnings implements RoomListener, AutoCloseable {
    */
   public synchronized AirSettings decide(
       RoomName room, String who, Function<AirSettings, AirSettings> change) {
-    AirSettings next = change.apply(decisions.settings(room)).decided(pace.now(), Who.checked(who));
+    AirSettings next =
+        change.apply(decisions.settings(room)).decided(pace.now(), PersonName.checked(who));
     decisions.keep(room, next);
     for (DeviceWatch watch : List.copyOf(watches.values())) {
       if (watch.channel().room().equals(room)) {
@@ -268,7 +269,7 @@ public final class AirWarnings implements RoomListener, AutoCloseable {
 
   /** Decides what a sensor is corrected by; its device is told. */
   public synchronized void correct(Channel channel, SensorOffset offset) {
-    String who = Who.checked(offset.who());
+    String who = PersonName.checked(offset.who());
     desk.offsets()
         .keep(channel, new SensorOffset(offset.series(), offset.amount(), offset.taken(), who));
     telling.tellDevice(watch(channel), new DeviceDesk.Decided(pace.now(), who, true));
@@ -286,7 +287,8 @@ public final class AirWarnings implements RoomListener, AutoCloseable {
 
   /** The state of a room's air for the mix check; what the device itself says counts if worse. */
   public synchronized AirState state(RoomSnapshot room) {
-    Optional<DeviceName> speaker = Speakers.speaker(room, decisions.settings(room.room()).mode());
+    Optional<DeviceName> speaker =
+        VaporSources.speaker(room, decisions.settings(room.room()).mode());
     if (speaker.isEmpty()) {
       return AirState.notMeasured();
     }
@@ -294,13 +296,13 @@ public final class AirWarnings implements RoomListener, AutoCloseable {
   }
 
   /** Begins the clean-air procedure of the device that speaks for a room's air, or of another. */
-  public synchronized CleanAirDesk.State beginCleanAir(
-      RoomName room, Optional<DeviceName> device, CleanAirDesk.Promised promised) {
+  public synchronized CleanAirRun.State beginCleanAir(
+      RoomName room, Optional<DeviceName> device, CleanAirRun.Promised promised) {
     return procedures.begin(watches, room, device, promised);
   }
 
   /** How far the clean-air procedure is; empty when none was begun. */
-  public synchronized Optional<CleanAirDesk.State> cleanAir(
+  public synchronized Optional<CleanAirRun.State> cleanAir(
       RoomName room, Optional<DeviceName> device) {
     return procedures.state(watches, room, device);
   }
@@ -313,7 +315,7 @@ public final class AirWarnings implements RoomListener, AutoCloseable {
    */
   public synchronized Optional<CleanAirReading> takeCleanAir(
       RoomName room, Optional<DeviceName> device, String who, String saidAs, boolean confirmed) {
-    String name = Who.checked(who);
+    String name = PersonName.checked(who);
     Optional<CleanAirProcedures.Taken> taken = procedures.take(watches, room, device, confirmed);
     taken.ifPresent(
         one -> {

@@ -8,14 +8,14 @@ import org.layroom.device.telemetry.Channel;
 import org.layroom.device.telemetry.DeviceName;
 import org.layroom.device.telemetry.DeviceSettings.Mode;
 import org.layroom.device.telemetry.RoomName;
-import org.layroom.predictor.fumes.AirEvent;
-import org.layroom.predictor.fumes.CleanAirReading;
+import org.layroom.predictor.vapor.AirEvent;
+import org.layroom.predictor.vapor.CleanAirReading;
 
 /** The clean-air procedures under way, one a device. Not for several threads. */
 final class CleanAirProcedures {
   private final DashboardCore core;
   private final WatchClock clock;
-  private final Map<Channel, CleanAirDesk> going = new HashMap<>();
+  private final Map<Channel, CleanAirRun> going = new HashMap<>();
 
   /** A reading that was taken, dated by the wall clock. */
   record Taken(Channel channel, CleanAirReading reading) {}
@@ -30,20 +30,20 @@ final class CleanAirProcedures {
     going.computeIfPresent(channel, (known, procedure) -> procedure.plus(ticks));
   }
 
-  CleanAirDesk.State begin(
+  CleanAirRun.State begin(
       Map<Channel, DeviceWatch> watches,
       RoomName room,
       Optional<DeviceName> device,
-      CleanAirDesk.Promised promised) {
+      CleanAirRun.Promised promised) {
     DeviceWatch watch = watch(watches, room, device);
-    CleanAirDesk procedure = CleanAirDesk.begun(clock.now(), promised, watch);
+    CleanAirRun procedure = CleanAirRun.begun(clock.now(), promised, watch);
     going.put(watch.channel(), procedure);
     return procedure.state(clock.now(), clock);
   }
 
-  Optional<CleanAirDesk.State> state(
+  Optional<CleanAirRun.State> state(
       Map<Channel, DeviceWatch> watches, RoomName room, Optional<DeviceName> device) {
-    if (device.isEmpty() && Speakers.speaker(core.snapshot(room), Mode.CHIP).isEmpty()) {
+    if (device.isEmpty() && VaporSources.speaker(core.snapshot(room), Mode.CHIP).isEmpty()) {
       return Optional.empty();
     }
     return Optional.ofNullable(going.get(watch(watches, room, device).channel()))
@@ -72,7 +72,7 @@ final class CleanAirProcedures {
       Map<Channel, DeviceWatch> watches, RoomName room, Optional<DeviceName> device) {
     DeviceName name =
         device
-            .or(() -> Speakers.speaker(core.snapshot(room), Mode.CHIP))
+            .or(() -> VaporSources.speaker(core.snapshot(room), Mode.CHIP))
             .orElseThrow(
                 () ->
                     new IllegalArgumentException(

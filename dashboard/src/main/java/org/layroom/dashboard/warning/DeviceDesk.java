@@ -14,9 +14,9 @@ import org.layroom.device.telemetry.AlarmState;
 import org.layroom.device.telemetry.Channel;
 import org.layroom.device.telemetry.MalformedMessage;
 import org.layroom.device.telemetry.Topic;
-import org.layroom.predictor.fumes.AirCall;
-import org.layroom.predictor.fumes.AirWarning;
-import org.layroom.predictor.fumes.VaporSensor;
+import org.layroom.predictor.vapor.AirCall;
+import org.layroom.predictor.vapor.AirWarning;
+import org.layroom.predictor.vapor.VaporSensor;
 import org.tinylog.Logger;
 
 /**
@@ -29,14 +29,14 @@ final class DeviceDesk {
   private final DashboardCore core;
   private final WarningLog log;
   private final Map<Channel, OpenWarning> shown = new HashMap<>();
-  private final ToldDecisions decisions;
-  private final KeptOffsets offsets;
+  private final SentDecisions decisions;
+  private final SensorOffsets offsets;
 
   DeviceDesk(DashboardCore core, WarningLog log) {
     this.core = core;
     this.log = log;
-    decisions = new ToldDecisions(core);
-    offsets = new KeptOffsets(core.store().events());
+    decisions = new SentDecisions(core);
+    offsets = new SensorOffsets(core.store().events());
   }
 
   private static String seenName(Channel channel) {
@@ -187,7 +187,7 @@ final class DeviceDesk {
   }
 
   /** What was decided about a device's sensors, kept and told. */
-  KeptOffsets offsets() {
+  SensorOffsets offsets() {
     return offsets;
   }
 
@@ -206,7 +206,7 @@ final class DeviceDesk {
     if (!nothing) {
       decisions.anew(
           watch.channel(),
-          ToldDecisions.message(
+          SentDecisions.message(
               decided,
               full,
               watch.cleanAir(),
@@ -227,7 +227,7 @@ final class DeviceDesk {
   record Decided(Instant now, String by, boolean anew) {}
 
   /** Whether a device goes by what was decided here. */
-  Agreement agreement(DeviceWatch watch) {
+  SettingsAgreement agreement(DeviceWatch watch) {
     return decisions.agreement(watch.channel(), watch.alarm());
   }
 }

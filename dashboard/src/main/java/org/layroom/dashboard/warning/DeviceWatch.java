@@ -12,13 +12,13 @@ import org.layroom.device.telemetry.AlarmState;
 import org.layroom.device.telemetry.Channel;
 import org.layroom.device.telemetry.DeviceSettings.Mode;
 import org.layroom.device.telemetry.Series;
-import org.layroom.predictor.fumes.AirEvent;
-import org.layroom.predictor.fumes.AirWarning;
-import org.layroom.predictor.fumes.CleanAirReading;
-import org.layroom.predictor.fumes.VaporSensor;
-import org.layroom.predictor.fumes.VaporWatch;
-import org.layroom.predictor.fumes.WatchMemory;
-import org.layroom.predictor.fumes.WatchSettings;
+import org.layroom.predictor.vapor.AirEvent;
+import org.layroom.predictor.vapor.AirWarning;
+import org.layroom.predictor.vapor.CleanAirReading;
+import org.layroom.predictor.vapor.VaporSensor;
+import org.layroom.predictor.vapor.VaporWatch;
+import org.layroom.predictor.vapor.WatchMemory;
+import org.layroom.predictor.vapor.WatchSettings;
 
 /** One device's watch, and what it says itself of its air. Not for several threads. */
 final class DeviceWatch {

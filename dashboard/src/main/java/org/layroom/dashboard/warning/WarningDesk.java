@@ -12,8 +12,8 @@ import org.layroom.device.telemetry.AlarmState;
 import org.layroom.device.telemetry.Channel;
 import org.layroom.device.telemetry.RoomName;
 import org.layroom.device.telemetry.Topic;
-import org.layroom.predictor.fumes.AirEvent;
-import org.layroom.predictor.fumes.AirWarning;
+import org.layroom.predictor.vapor.AirEvent;
+import org.layroom.predictor.vapor.AirWarning;
 
 /**
  * What is told of warnings, and who has seen them, here or at the device: what somebody has seen of
@@ -139,7 +139,7 @@ final class WarningDesk {
   /** Somebody has seen a warning; see {@link AirWarnings#acknowledge}. */
   AirWarnings.Acknowledging acknowledge(
       RoomName room, String warningId, String saidAs, String who) {
-    String name = Who.checked(who);
+    String name = PersonName.checked(who);
     if (log.said(room, saidAs).isPresent()) {
       return AirWarnings.Acknowledging.SAID_BEFORE;
     }

@@ -16,14 +16,14 @@ import org.layroom.dashboard.store.Store;
 import org.layroom.device.telemetry.AirEvents;
 import org.layroom.device.telemetry.Channel;
 import org.layroom.device.telemetry.RoomName;
-import org.layroom.predictor.fumes.AirCall;
-import org.layroom.predictor.fumes.AirEvent;
-import org.layroom.predictor.fumes.AirWarning;
-import org.layroom.predictor.fumes.CleanAirReading;
-import org.layroom.predictor.fumes.Job;
-import org.layroom.predictor.fumes.VaporSensor;
-import org.layroom.predictor.fumes.VaporWatch;
-import org.layroom.predictor.fumes.WatchMemory;
+import org.layroom.predictor.vapor.AirCall;
+import org.layroom.predictor.vapor.AirEvent;
+import org.layroom.predictor.vapor.AirWarning;
+import org.layroom.predictor.vapor.CleanAirReading;
+import org.layroom.predictor.vapor.VaporSensor;
+import org.layroom.predictor.vapor.VaporWatch;
+import org.layroom.predictor.vapor.WatchMemory;
+import org.layroom.predictor.vapor.WatchedJob;
 
 /** What of the watches over the air is kept over a restart, and what they are filled from. */
 final class WatchStore {
@@ -192,8 +192,8 @@ final class WatchStore {
         AirWarning.Sound.valueOf(node.path("sound").asText()));
   }
 
-  private static Job watchedJob(JsonNode node) {
-    return new Job(
+  private static WatchedJob watchedJob(JsonNode node) {
+    return new WatchedJob(
         time(node, "start"),
         time(node, "until"),
         node.path("who").asText(),

@@ -13,12 +13,12 @@ import java.util.regex.Pattern;
 import org.layroom.dashboard.answer.AirAnswers;
 import org.layroom.dashboard.recording.IsoTimes;
 import org.layroom.dashboard.warning.AirSettings;
-import org.layroom.dashboard.warning.Airings;
-import org.layroom.dashboard.warning.CleanAirDesk;
+import org.layroom.dashboard.warning.CleanAirRun;
+import org.layroom.dashboard.warning.VentilationHistory;
 import org.layroom.device.telemetry.DeviceName;
 import org.layroom.device.telemetry.DeviceSettings.Mode;
 import org.layroom.device.telemetry.RoomName;
-import org.layroom.predictor.fumes.ExposureLimit;
+import org.layroom.predictor.exposure.ExposureLimit;
 
 /** The air over HTTP: warnings, what is decided, the clean-air reading, how well the room airs. */
 final class AirApi {
@@ -146,7 +146,7 @@ final class AirApi {
                       air.beginCleanAir(
                           room,
                           device(body),
-                          new CleanAirDesk.Promised(
+                          new CleanAirRun.Promised(
                               flag(body, "airedToOutdoors"),
                               flag(body, "noOpenResin"),
                               flag(body, "nothingCuring")))));
@@ -190,7 +190,7 @@ final class AirApi {
             () ->
                 air.measure(
                     room,
-                    new Airings.Question(
+                    new VentilationHistory.Question(
                         from,
                         to,
                         flag(body, "sourceStopped"),

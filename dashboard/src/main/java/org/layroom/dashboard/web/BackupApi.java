@@ -5,9 +5,9 @@ import io.undertow.server.HttpServerExchange;
 import io.undertow.util.Headers;
 import io.undertow.util.Methods;
 import java.io.IOException;
+import org.layroom.dashboard.access.Caller;
 import org.layroom.dashboard.backup.BackupFailure;
 import org.layroom.dashboard.backup.Backups;
-import org.layroom.dashboard.door.Visitor;
 import org.layroom.dashboard.store.StoreFailure;
 import org.tinylog.Logger;
 
@@ -26,7 +26,7 @@ final class BackupApi implements HttpHandler {
       Exchanges.send(exchange, Problem.of(405, "Only GET is understood here."));
       return;
     }
-    if (!(HouseDoor.visitor(exchange) instanceof Visitor.Here)) {
+    if (!(AccessFilter.visitor(exchange) instanceof Caller.Here)) {
       Exchanges.send(exchange, Problem.of(403, "A backup is given to this machine only."));
       return;
     }

@@ -8,7 +8,7 @@ import io.undertow.server.HttpServerExchange;
 import java.io.IOException;
 import java.util.List;
 import java.util.regex.Pattern;
-import org.layroom.dashboard.answer.CanAnswers;
+import org.layroom.dashboard.answer.MaterialAnswers;
 import org.layroom.dashboard.material.MaterialShelf;
 import org.layroom.predictor.limits.Refusal;
 import org.layroom.predictor.material.InvalidMaterial;
@@ -19,10 +19,10 @@ final class MaterialApi {
   private static final Pattern ID = Pattern.compile("[A-Za-z0-9-]{8,100}");
 
   private final Api api;
-  private final CanAnswers cans;
+  private final MaterialAnswers cans;
   private final MaterialShelf shelf;
 
-  MaterialApi(Api api, CanAnswers cans, MaterialShelf shelf) {
+  MaterialApi(Api api, MaterialAnswers cans, MaterialShelf shelf) {
     this.api = api;
     this.cans = cans;
     this.shelf = shelf;

@@ -72,7 +72,7 @@ final class PageFiles implements HttpHandler {
   /** Whoever is not paired finds the pairing screen in the place of the page. */
   private static String asked(HttpServerExchange exchange) {
     String path = exchange.getRequestPath();
-    return path.equals("/") && !HouseDoor.visitor(exchange).mayRead() ? "/pair.html" : path;
+    return path.equals("/") && !AccessFilter.visitor(exchange).mayRead() ? "/pair.html" : path;
   }
 
   @Override

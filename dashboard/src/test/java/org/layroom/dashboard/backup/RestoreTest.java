@@ -30,7 +30,7 @@ import org.layroom.dashboard.store.SampleTimes;
 import org.layroom.dashboard.store.Store;
 import org.layroom.dashboard.store.StoreEntry;
 import org.layroom.device.telemetry.Channel;
-import org.layroom.device.telemetry.Position;
+import org.layroom.device.telemetry.OutboxPosition;
 import org.layroom.device.telemetry.Reading;
 import org.layroom.testing.Seed;
 
@@ -77,7 +77,7 @@ class RestoreTest {
     Instant time = NOON.plusSeconds(10L * i);
     return new StoreEntry.Sample(
         BENCH,
-        Optional.of(new Position("box", i)),
+        Optional.of(new OutboxPosition("box", i)),
         SampleTimes.asSaid(time, time.plusSeconds(1)),
         List.of(Reading.of("temperature", "Cel", 15 + i % 10)),
         List.of());

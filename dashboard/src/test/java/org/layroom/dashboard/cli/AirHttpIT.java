@@ -19,6 +19,7 @@ import java.util.concurrent.TimeUnit;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
+import org.layroom.dashboard.app.Demo;
 import org.layroom.dashboard.testing.Until;
 
 /** The air over HTTP, and the retained warnings as mosquitto's own client sees them. */

@@ -28,6 +28,7 @@ import org.junit.jupiter.api.AfterAll;
 import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.TestInstance;
+import org.layroom.dashboard.app.Demo;
 import org.layroom.dashboard.testing.Until;
 
 /** The API over HTTP: its description against what it does, and what it refuses. */

@@ -11,7 +11,9 @@ import java.util.Optional;
 import org.junit.jupiter.api.AfterAll;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.TestInstance;
-import org.layroom.device.demo.DemoPart;
+import org.layroom.dashboard.app.Demo;
+import org.layroom.dashboard.app.StartFailure;
+import org.layroom.device.demo.DemoSensor;
 
 /**
  * What a person meets first: the set-up that ends in a working check, their own units, a page made
@@ -32,7 +34,7 @@ class FirstStartIT {
     browser.close();
   }
 
-  private static Demo demo(double speed) throws Failure, IOException {
+  private static Demo demo(double speed) throws StartFailure, IOException {
     return Demo.start(speed, 0, Optional.empty(), ZoneId.of("UTC"));
   }
 
@@ -136,8 +138,8 @@ class FirstStartIT {
       browser.type("Amount, ml", "200");
       browser.awaitText("#mix .dose", "Catalyst");
       browser.awaitText("#mix", "as measured");
-      demo.device().unplug(DemoPart.MOLD);
-      demo.device().unplug(DemoPart.RESIN);
+      demo.device().unplug(DemoSensor.MOLD);
+      demo.device().unplug(DemoSensor.RESIN);
       browser.awaitText("#mix", "No mold or resin temperature: measure the mold surface");
       assertTrue(
           (Boolean) browser.script("return document.querySelector('#mix .typed').open"),

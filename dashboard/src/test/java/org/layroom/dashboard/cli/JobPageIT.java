@@ -12,6 +12,8 @@ import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.TestInstance;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
+import org.layroom.dashboard.app.Demo;
+import org.layroom.dashboard.app.StartFailure;
 
 /** A whole part in a real browser, from starting it to its record, by what a person taps. */
 @TestInstance(TestInstance.Lifecycle.PER_CLASS)
@@ -23,7 +25,7 @@ class JobPageIT {
     browser.close();
   }
 
-  private static Demo demo(double speed) throws Failure, IOException {
+  private static Demo demo(double speed) throws StartFailure, IOException {
     return Demo.start(speed, 0, Optional.empty(), ZoneId.of("UTC"));
   }
 

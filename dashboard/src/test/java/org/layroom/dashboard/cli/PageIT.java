@@ -11,8 +11,10 @@ import java.util.Optional;
 import org.junit.jupiter.api.AfterAll;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.TestInstance;
+import org.layroom.dashboard.app.Demo;
+import org.layroom.dashboard.app.StartFailure;
 import org.layroom.dashboard.testing.Until;
-import org.layroom.device.demo.DemoPart;
+import org.layroom.device.demo.DemoSensor;
 import org.openqa.selenium.Keys;
 
 /** The page of the demo in a real browser: what a person in the shop would see. */
@@ -25,7 +27,7 @@ class PageIT {
     browser.close();
   }
 
-  private static Demo demo(double speed) throws Failure, IOException {
+  private static Demo demo(double speed) throws StartFailure, IOException {
     return Demo.start(speed, 0, Optional.empty(), ZoneId.of("UTC"));
   }
 
@@ -198,10 +200,10 @@ class PageIT {
     try (Demo demo = demo(60)) {
       open(demo);
       browser.awaitAttribute(sentence("warm", ""), "data-state", "ok");
-      demo.device().unplug(DemoPart.MOLD);
+      demo.device().unplug(DemoSensor.MOLD);
       browser.awaitAttribute(sentence("warm", ""), "data-state", "unknown");
       browser.awaitText("#parts", "fault");
-      demo.device().plugIn(DemoPart.MOLD);
+      demo.device().plugIn(DemoSensor.MOLD);
       browser.awaitAttribute(sentence("warm", ""), "data-state", "ok");
     }
   }

@@ -20,7 +20,8 @@ import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
-import org.layroom.dashboard.door.Role;
+import org.layroom.dashboard.access.Role;
+import org.layroom.dashboard.app.Demo;
 import org.layroom.dashboard.testing.Until;
 import picocli.CommandLine;
 

@@ -7,6 +7,7 @@ import java.util.List;
 import java.util.Optional;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.Test;
+import org.layroom.dashboard.app.Demo;
 
 /** A sensor is compared with a reference in a real browser, corrected, and left alone again. */
 class SensorPageIT {

@@ -32,7 +32,7 @@ import org.layroom.dashboard.testing.RealTime;
 import org.layroom.dashboard.testing.Until;
 import org.layroom.device.outbox.Outbox;
 import org.layroom.device.outbox.OutboxOptions;
-import org.layroom.device.outbox.StoredSample;
+import org.layroom.device.outbox.OutboxSample;
 import org.layroom.device.telemetry.DeviceStatus;
 
 /**
@@ -288,7 +288,7 @@ class DiskFaultsIT {
       assertEquals(
           LongStream.rangeClosed(upTo + 1, outbox.last()).boxed().toList(),
           outbox.read(upTo + 1, Integer.MAX_VALUE).stream()
-              .map(StoredSample::sequence)
+              .map(OutboxSample::sequence)
               .filter(one -> one > upTo)
               .toList());
       long[] unnumbered = {0};

@@ -18,8 +18,8 @@ import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.api.extension.ExtendWith;
 import org.junit.jupiter.api.io.CleanupMode;
 import org.junit.jupiter.api.io.TempDir;
+import org.layroom.dashboard.access.device.DeviceLogins;
 import org.layroom.dashboard.cli.ShippedJars;
-import org.layroom.dashboard.credential.DeviceLogins;
 import org.layroom.dashboard.store.OutboxMark;
 import org.layroom.dashboard.store.Store;
 import org.layroom.dashboard.testing.ChildDashboard;
@@ -28,7 +28,7 @@ import org.layroom.dashboard.testing.OutboxDevice;
 import org.layroom.dashboard.testing.Until;
 import org.layroom.device.outbox.Outbox;
 import org.layroom.device.outbox.OutboxOptions;
-import org.layroom.device.outbox.StoredSample;
+import org.layroom.device.outbox.OutboxSample;
 import org.layroom.device.telemetry.StoredMark;
 
 /** SIGKILL at random moments: whatever dies, every reading is in the store exactly once. */
@@ -222,7 +222,7 @@ class KillFaultsIT {
           "stored once without a gap up to the mark");
       List<Long> waiting =
           outbox.read(upTo + 1, Integer.MAX_VALUE).stream()
-              .map(StoredSample::sequence)
+              .map(OutboxSample::sequence)
               .filter(sequence -> sequence > upTo)
               .toList();
       assertEquals(

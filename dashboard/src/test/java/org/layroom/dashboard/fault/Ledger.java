@@ -11,7 +11,7 @@ import java.util.stream.LongStream;
 import org.layroom.dashboard.store.Store;
 import org.layroom.dashboard.testing.OutboxDevice;
 import org.layroom.device.telemetry.Channel;
-import org.layroom.device.telemetry.Position;
+import org.layroom.device.telemetry.OutboxPosition;
 import org.layroom.device.telemetry.Series;
 
 /**
@@ -59,7 +59,7 @@ final class Ledger {
             first.minus(FAR),
             first.plus(FAR),
             sample -> {
-              long sequence = sample.position().map(Position::sequence).orElse(0L);
+              long sequence = sample.position().map(OutboxPosition::sequence).orElse(0L);
               double kept = sample.readings().get(0).value().orElse(Double.NaN);
               if (Double.compare(kept, temperatureC(sequence)) != 0) {
                 wrong.add(sequence);

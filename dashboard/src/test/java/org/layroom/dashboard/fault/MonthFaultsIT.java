@@ -33,7 +33,7 @@ import org.layroom.device.demo.DemoConnection;
 import org.layroom.device.demo.DemoDevice;
 import org.layroom.device.demo.DemoStory;
 import org.layroom.device.pace.SteppedPace;
-import org.layroom.device.telemetry.Position;
+import org.layroom.device.telemetry.OutboxPosition;
 import org.layroom.device.telemetry.Reading;
 import org.layroom.device.telemetry.Series;
 
@@ -245,7 +245,7 @@ class MonthFaultsIT {
       entries.add(
           new StoreEntry.Sample(
               Ledger.CHANNEL,
-              Optional.of(new Position(Ledger.OUTBOX, before + i + 1)),
+              Optional.of(new OutboxPosition(Ledger.OUTBOX, before + i + 1)),
               SampleTimes.asSaid(time, time),
               List.of(
                   Reading.of(Series.TEMPERATURE, Series.CELSIUS, 18 + i % 10 / 10.0),

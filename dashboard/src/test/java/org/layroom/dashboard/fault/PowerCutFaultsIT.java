@@ -30,7 +30,7 @@ import org.layroom.dashboard.store.StoreEntry;
 import org.layroom.dashboard.testing.ChildDashboard;
 import org.layroom.dashboard.testing.OutboxDevice;
 import org.layroom.dashboard.testing.Until;
-import org.layroom.device.telemetry.Position;
+import org.layroom.device.telemetry.OutboxPosition;
 import org.layroom.device.telemetry.Reading;
 import org.layroom.device.telemetry.Series;
 
@@ -178,7 +178,7 @@ class PowerCutFaultsIT {
       entries.add(
           new StoreEntry.Sample(
               Ledger.CHANNEL,
-              Optional.of(new Position(Ledger.OUTBOX, sequence)),
+              Optional.of(new OutboxPosition(Ledger.OUTBOX, sequence)),
               SampleTimes.asSaid(time, time),
               readings(sequence),
               List.of()));

@@ -21,7 +21,7 @@ import org.layroom.dashboard.testing.RealTime;
 import org.layroom.dashboard.testing.Until;
 import org.layroom.device.telemetry.Channel;
 import org.layroom.device.telemetry.DeviceMessage;
-import org.layroom.device.telemetry.Position;
+import org.layroom.device.telemetry.OutboxPosition;
 import org.layroom.device.telemetry.Reading;
 import org.layroom.device.telemetry.ReadingsBody;
 import org.layroom.device.telemetry.SampleTime;
@@ -96,7 +96,7 @@ public final class CoreFigures {
         DeviceMessage.Sample sample =
             new DeviceMessage.Sample(
                 new SampleTime.At(START.plusSeconds(10L * i)),
-                Optional.of(new Position("box", i + 1)),
+                Optional.of(new OutboxPosition("box", i + 1)),
                 OptionalDouble.empty(),
                 OptionalDouble.empty(),
                 tenReadings(i));
@@ -133,7 +133,7 @@ public final class CoreFigures {
             entries.add(
                 new StoreEntry.Sample(
                     BENCH,
-                    Optional.of(new Position("box", i + 1)),
+                    Optional.of(new OutboxPosition("box", i + 1)),
                     SampleTimes.asSaid(time, time),
                     tenReadings(i),
                     List.of()));

@@ -16,7 +16,7 @@ import java.util.Optional;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
-import org.layroom.dashboard.ingest.Refusal;
+import org.layroom.dashboard.ingest.Rejection;
 import org.layroom.dashboard.testing.Mosquitto;
 import org.layroom.dashboard.testing.OutboxDevice;
 import org.layroom.dashboard.testing.RealTime;
@@ -84,7 +84,7 @@ class EncryptedLinkIT {
       device.measure(Instant.now(), 21);
       Until.within(SOON, "the next is stored", () -> device.mark() == 2);
       Until.within(
-          SOON, "the large one is counted", () -> core.counts().refused(Refusal.OVERSIZED) == 1);
+          SOON, "the large one is counted", () -> core.counts().refused(Rejection.OVERSIZED) == 1);
       assertEquals(1, core.link().connects(), "on one and the same connection");
     }
   }

@@ -26,7 +26,7 @@ import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.layroom.device.telemetry.Channel;
-import org.layroom.device.telemetry.Position;
+import org.layroom.device.telemetry.OutboxPosition;
 import org.layroom.device.telemetry.Reading;
 import org.layroom.device.telemetry.RoomName;
 import org.layroom.testing.Seed;
@@ -77,7 +77,7 @@ class StoreDamageTest {
     Instant time = NOON.plus(Duration.ofSeconds(10L * i));
     return new StoreEntry.Sample(
         BENCH,
-        Optional.of(new Position("box", i)),
+        Optional.of(new OutboxPosition("box", i)),
         SampleTimes.asSaid(time, time.plusSeconds(1)),
         List.of(
             Reading.of("temperature", "Cel", temperature(i)),
@@ -114,10 +114,10 @@ class StoreDamageTest {
   }
 
   /** Opens a damaged store: what is there is true, and what is missing fits on the damage. */
-  private Mended mended(byte[] damaged, int mostMissing) throws IOException {
+  private RepairReport mended(byte[] damaged, int mostMissing) throws IOException {
     write(damaged);
     try (Store store = Store.open(folder)) {
-      Mended told = store.mended().orElseThrow();
+      RepairReport told = store.mended().orElseThrow();
       assertArrayEquals(damaged, Files.readAllBytes(folder.resolve(told.setAside())));
       Map<Long, Double> kept = readings(store);
       kept.forEach((sequence, celsius) -> assertEquals(temperature(sequence), celsius));
@@ -181,7 +181,7 @@ class StoreDamageTest {
 
   @Test
   void aFileCutInTheMiddleKeepsWhatIsBeforeTheCut() throws IOException {
-    Mended told = mended(Arrays.copyOf(whole, whole.length / 2 / PAGE * PAGE), SAMPLES - 500);
+    RepairReport told = mended(Arrays.copyOf(whole, whole.length / 2 / PAGE * PAGE), SAMPLES - 500);
     assertTrue(told.rowsKept() > 1000, told.words());
   }
 

@@ -26,7 +26,7 @@ import net.jqwik.api.constraints.Size;
 import net.jqwik.api.lifecycle.AfterTry;
 import net.jqwik.api.lifecycle.BeforeTry;
 import org.layroom.device.telemetry.Channel;
-import org.layroom.device.telemetry.Position;
+import org.layroom.device.telemetry.OutboxPosition;
 import org.layroom.device.telemetry.Reading;
 
 /**
@@ -63,7 +63,7 @@ class StorePropertiesTest {
     }
     return new StoreEntry.Sample(
         BENCH,
-        number % 3 == 0 ? Optional.empty() : Optional.of(new Position("box", number)),
+        number % 3 == 0 ? Optional.empty() : Optional.of(new OutboxPosition("box", number)),
         SampleTimes.asSaid(time, time.plusSeconds(1)),
         readings,
         number % 5 == 0
@@ -72,14 +72,14 @@ class StorePropertiesTest {
   }
 
   private record Content(
-      List<StoredSample> rows,
+      List<ArchivedSample> rows,
       List<Bucket> minutes,
       List<LatestReading> latest,
       List<OutboxMark> marks,
       int rejected) {}
 
   private static Content content(Store store) {
-    List<StoredSample> rows = new ArrayList<>();
+    List<ArchivedSample> rows = new ArrayList<>();
     store.archive().export(BENCH.room(), Instant.EPOCH, START.plus(Duration.ofDays(9)), rows::add);
     List<Bucket> minutes =
         store
@@ -144,7 +144,7 @@ class StorePropertiesTest {
         entries.add(
             new StoreEntry.Sample(
                 BENCH,
-                Optional.of(new Position("box", sequence)),
+                Optional.of(new OutboxPosition("box", sequence)),
                 SampleTimes.asSaid(START, START),
                 List.of(),
                 List.of()));
@@ -184,7 +184,7 @@ class StorePropertiesTest {
       entries.add(
           new StoreEntry.Sample(
               BENCH,
-              Optional.of(new Position("box", number++)),
+              Optional.of(new OutboxPosition("box", number++)),
               SampleTimes.asSaid(time, time),
               List.of(Reading.of("temperature", "Cel", value)),
               List.of()));

@@ -26,7 +26,7 @@ import org.junit.jupiter.api.io.TempDir;
 import org.layroom.device.telemetry.Channel;
 import org.layroom.device.telemetry.DeviceName;
 import org.layroom.device.telemetry.DeviceStatus;
-import org.layroom.device.telemetry.Position;
+import org.layroom.device.telemetry.OutboxPosition;
 import org.layroom.device.telemetry.Quality;
 import org.layroom.device.telemetry.Reading;
 import org.layroom.device.telemetry.RoomName;
@@ -51,7 +51,7 @@ class StoreTest {
   private static StoreEntry.Sample numbered(long sequence, Instant time, Reading... readings) {
     return new StoreEntry.Sample(
         BENCH,
-        Optional.of(new Position("box", sequence)),
+        Optional.of(new OutboxPosition("box", sequence)),
         SampleTimes.asSaid(time, time.plusSeconds(1)),
         List.of(readings),
         List.of());
@@ -69,10 +69,10 @@ class StoreTest {
   void readingsWithoutANumberOfTheSameMomentAreOneRowAndTheFirstValueStands() {
     try (Store store = Store.open(folder)) {
       store.append(List.of(plain(BENCH, NOON, temperature(20))));
-      Appended again = store.append(List.of(plain(BENCH, NOON, temperature(25), humidity(50))));
+      AppendResult again = store.append(List.of(plain(BENCH, NOON, temperature(25), humidity(50))));
       assertEquals(List.of(true), again.fresh());
       assertEquals(1, store.history().countReadings(ROOM, NOON, NOON.plusSeconds(1)));
-      List<StoredSample> rows = new ArrayList<>();
+      List<ArchivedSample> rows = new ArrayList<>();
       store.archive().export(ROOM, Instant.EPOCH, NOON.plusSeconds(1), rows::add);
       assertEquals(List.of(temperature(20), humidity(50)), rows.get(0).readings());
     }
@@ -86,7 +86,7 @@ class StoreTest {
     Reading probe = Reading.of("mold-temperature/fender", "Cel", 22);
     try (Store store = Store.open(folder)) {
       store.append(List.of(numbered(1, NOON, doubtful, fault, unknown, probe)));
-      List<StoredSample> rows = new ArrayList<>();
+      List<ArchivedSample> rows = new ArrayList<>();
       store.archive().export(ROOM, NOON, NOON.plusSeconds(1), rows::add);
       assertEquals(List.of(doubtful, fault, unknown, probe), rows.get(0).readings());
       assertEquals(4, store.sources().latest(ROOM).size());

@@ -21,18 +21,18 @@ import org.layroom.dashboard.store.Store;
 import org.layroom.dashboard.store.StoreEntry;
 import org.layroom.device.alarm.LocalAlarm;
 import org.layroom.device.pace.SteppedPace;
-import org.layroom.device.sampling.Sampled;
+import org.layroom.device.sampling.Sample;
 import org.layroom.device.telemetry.Channel;
 import org.layroom.device.telemetry.DeviceSettings.Mode;
-import org.layroom.device.telemetry.Position;
+import org.layroom.device.telemetry.OutboxPosition;
 import org.layroom.device.telemetry.Quality;
 import org.layroom.device.telemetry.Reading;
 import org.layroom.device.telemetry.Series;
-import org.layroom.predictor.fumes.AirCall;
-import org.layroom.predictor.fumes.CleanAirReading;
-import org.layroom.predictor.fumes.ExposureLimit;
-import org.layroom.predictor.fumes.VaporSensor;
-import org.layroom.predictor.fumes.WatchSettings;
+import org.layroom.predictor.exposure.ExposureLimit;
+import org.layroom.predictor.vapor.AirCall;
+import org.layroom.predictor.vapor.CleanAirReading;
+import org.layroom.predictor.vapor.VaporSensor;
+import org.layroom.predictor.vapor.WatchSettings;
 
 /**
  * The same samples mean the same air to the device's own alarm, to the dashboard, and to a
@@ -171,11 +171,11 @@ class BothFloorsTest {
       for (int i = 0; i < HALF_AN_HOUR; i++) {
         pace.advanceBy(EVERY);
         List<Reading> readings = shown.sample().apply(i);
-        downstairs.accept(new Sampled(pace.uptime(), pace.now(), true, readings, List.of()));
+        downstairs.accept(new Sample(pace.uptime(), pace.now(), true, readings, List.of()));
         StoreEntry.Sample sample =
             new StoreEntry.Sample(
                 BENCH,
-                Optional.of(new Position("box", i + 1)),
+                Optional.of(new OutboxPosition("box", i + 1)),
                 SampleTimes.asSaid(pace.now(), pace.now()),
                 readings,
                 List.of());

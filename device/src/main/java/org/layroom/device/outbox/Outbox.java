@@ -19,7 +19,7 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.stream.Stream;
 import org.layroom.device.files.WholeFile;
-import org.layroom.device.sampling.Sampled;
+import org.layroom.device.sampling.Sample;
 import org.tinylog.Logger;
 
 /**
@@ -103,14 +103,14 @@ public final class Outbox implements AutoCloseable {
   }
 
   /** Keeps a sample of this start of the device. */
-  public Appended append(Sampled sampled) {
+  public OutboxAppend append(Sample sampled) {
     return append(sampled, boot);
   }
 
   /** Keeps a sample as if another start of the device had measured it. */
-  public synchronized Appended append(Sampled sampled, String ofBoot) {
-    StoredSample sample =
-        new StoredSample(
+  public synchronized OutboxAppend append(Sample sampled, String ofBoot) {
+    OutboxSample sample =
+        new OutboxSample(
             next,
             ofBoot,
             sampled.uptime(),
@@ -121,15 +121,15 @@ public final class Outbox implements AutoCloseable {
       write(sample);
     } catch (IOException e) {
       Logger.debug(e, "A sample was not kept");
-      return new Appended.NotKept("the disk refuses to keep samples: " + e.getMessage());
+      return new OutboxAppend.NotKept("the disk refuses to keep samples: " + e.getMessage());
     }
     next++;
     noteClock(sample);
     thin();
-    return new Appended.Kept(sample);
+    return new OutboxAppend.Kept(sample);
   }
 
-  private void write(StoredSample sample) throws IOException {
+  private void write(OutboxSample sample) throws IOException {
     Disk.AppendFile file = tailFile();
     long before = file.size();
     try {
@@ -175,13 +175,13 @@ public final class Outbox implements AutoCloseable {
   }
 
   /** Samples from a number on, oldest first, at most {@code most} of them. */
-  public synchronized List<StoredSample> read(long from, int most) throws IOException {
-    List<StoredSample> found = new ArrayList<>();
+  public synchronized List<OutboxSample> read(long from, int most) throws IOException {
+    List<OutboxSample> found = new ArrayList<>();
     for (Segment segment : segments) {
       if (segment.last() < from) {
         continue;
       }
-      for (StoredSample sample : SegmentScan.of(segment.file()).samples()) {
+      for (OutboxSample sample : SegmentScan.of(segment.file()).samples()) {
         if (sample.sequence() >= from) {
           found.add(sample);
         }
@@ -327,7 +327,7 @@ public final class Outbox implements AutoCloseable {
 
   private void take(Path file, SegmentScan scan, boolean newest) throws IOException {
     Segment segment = new Segment(file);
-    for (StoredSample sample : scan.samples()) {
+    for (OutboxSample sample : scan.samples()) {
       if (sample.sequence() >= next) {
         segment.holds(sample.sequence());
         next = sample.sequence() + 1;
@@ -355,7 +355,7 @@ public final class Outbox implements AutoCloseable {
     tail = Optional.of(reopened);
   }
 
-  private void noteClock(StoredSample sample) {
+  private void noteClock(OutboxSample sample) {
     if (sample.wallClockSet()) {
       bootStarts.put(sample.boot(), sample.wall().minus(sample.uptime()));
     }

@@ -5,8 +5,8 @@ import java.net.URI;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.Optional;
-import org.layroom.device.encryption.Authority;
-import org.layroom.device.encryption.BrokerTrouble;
+import org.layroom.device.encryption.ConnectionProblem;
+import org.layroom.device.encryption.TrustedAuthority;
 
 /**
  * Where the broker is and how to log in.
@@ -59,13 +59,13 @@ public record BrokerAddress(
   }
 
   /** Whose signature an encrypted connection asks for. */
-  Authority authority() {
-    return new Authority(caFile);
+  TrustedAuthority authority() {
+    return new TrustedAuthority(caFile);
   }
 
   /** Words for a connection that did not come about. */
-  BrokerTrouble trouble() {
-    return new BrokerTrouble(uri.getHost(), isEncrypted(), authority());
+  ConnectionProblem trouble() {
+    return new ConnectionProblem(uri.getHost(), isEncrypted(), authority());
   }
 
   boolean isEncrypted() {

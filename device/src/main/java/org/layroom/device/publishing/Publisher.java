@@ -9,13 +9,13 @@ import java.util.Deque;
 import java.util.List;
 import java.util.Optional;
 import java.util.function.Consumer;
-import org.layroom.device.outbox.Appended;
 import org.layroom.device.outbox.Outbox;
+import org.layroom.device.outbox.OutboxAppend;
+import org.layroom.device.outbox.OutboxSample;
 import org.layroom.device.outbox.SequenceRange;
-import org.layroom.device.outbox.StoredSample;
 import org.layroom.device.pace.Pace;
 import org.layroom.device.pace.RealPace;
-import org.layroom.device.sampling.Sampled;
+import org.layroom.device.sampling.Sample;
 import org.layroom.device.telemetry.Acknowledgment;
 import org.layroom.device.telemetry.AlarmState;
 import org.layroom.device.telemetry.Channel;
@@ -52,10 +52,10 @@ public final class Publisher implements AutoCloseable {
   private final Channel channel;
   private final Outbox outbox;
   private final Pace pace;
-  private final Envelope envelope;
+  private final MessageWriter envelope;
   private final Backlog backlog;
   private final RealPace transport = new RealPace();
-  private final Gate gate = new Gate();
+  private final SendGate gate = new SendGate();
 
   private final Deque<Fresh> fresh = new ArrayDeque<>();
   private final Deque<SequenceRange> lost = new ArrayDeque<>();
@@ -65,7 +65,7 @@ public final class Publisher implements AutoCloseable {
   private int inFlight;
   private Duration retry = FIRST_RETRY;
   private String lastReason = "";
-  private final Patience patience;
+  private final ResendPolicy patience;
   private volatile boolean refusalSaid;
   private Duration lastTaken = Duration.ZERO;
   private Duration onlineSince = Duration.ZERO;
@@ -80,7 +80,7 @@ public final class Publisher implements AutoCloseable {
   private boolean sinceKnown;
 
   /** A sample that has just been measured. */
-  private record Fresh(Appended appended, Sampled sampled) {}
+  private record Fresh(OutboxAppend appended, Sample sampled) {}
 
   /**
    * A publisher that is not yet connecting.
@@ -88,16 +88,17 @@ public final class Publisher implements AutoCloseable {
    * @param pace whose clocks date the samples; transport timers run on real time all the same
    */
   public Publisher(BrokerAddress address, Channel channel, Outbox outbox, Pace pace) {
-    this(address, channel, outbox, pace, new Patience());
+    this(address, channel, outbox, pace, new ResendPolicy());
   }
 
-  Publisher(BrokerAddress address, Channel channel, Outbox outbox, Pace pace, Patience patience) {
+  Publisher(
+      BrokerAddress address, Channel channel, Outbox outbox, Pace pace, ResendPolicy patience) {
     this.patience = patience;
     this.address = address;
     this.channel = channel;
     this.outbox = outbox;
     this.pace = pace;
-    this.envelope = new Envelope(outbox);
+    this.envelope = new MessageWriter(outbox);
     this.backlog = new Backlog(outbox);
   }
 
@@ -108,7 +109,7 @@ public final class Publisher implements AutoCloseable {
   }
 
   /** Takes over a sample that was just measured and what the outbox made of it. */
-  public void offer(Appended appended, Sampled sampled) {
+  public void offer(OutboxAppend appended, Sample sampled) {
     gate.moreWaiting(1);
     post(
         () -> {
@@ -189,7 +190,7 @@ public final class Publisher implements AutoCloseable {
 
   @Override
   public void close() {
-    Gate closed = new Gate();
+    SendGate closed = new SendGate();
     post(
         () -> {
           closing = true;
@@ -268,7 +269,7 @@ public final class Publisher implements AutoCloseable {
     lost.clear();
     lost.addAll(outbox.lost());
     if (outbox.last() > outbox.mark()) {
-      for (StoredSample sample : outbox.read(outbox.last(), 1)) {
+      for (OutboxSample sample : outbox.read(outbox.last(), 1)) {
         send(envelope.of(sample, clock()));
         backlog.sentAhead(sample.sequence());
       }
@@ -358,7 +359,7 @@ public final class Publisher implements AutoCloseable {
   }
 
   private void take(Fresh sample) {
-    boolean kept = sample.appended() instanceof Appended.Kept;
+    boolean kept = sample.appended() instanceof OutboxAppend.Kept;
     if (kept && (!connected || patience.refused() || fresh.size() >= MOST_FRESH)) {
       gate.moreWaiting(-1);
       return;
@@ -415,7 +416,7 @@ public final class Publisher implements AutoCloseable {
     try {
       lost.clear();
       lost.addAll(outbox.lost());
-      for (StoredSample sample : outbox.read(outbox.mark() + 1, 1)) {
+      for (OutboxSample sample : outbox.read(outbox.mark() + 1, 1)) {
         send(envelope.of(sample, clock()));
       }
       pump();
@@ -459,7 +460,7 @@ public final class Publisher implements AutoCloseable {
       send(new DeviceMessage.Lost(outbox.name(), range.first(), range.last()));
       return true;
     }
-    Optional<StoredSample> next = backlog.next();
+    Optional<OutboxSample> next = backlog.next();
     if (next.isPresent()) {
       send(envelope.of(next.get(), clock()));
     }
@@ -467,7 +468,7 @@ public final class Publisher implements AutoCloseable {
   }
 
   private void sendFresh(Fresh sample) throws IOException {
-    if (sample.appended() instanceof Appended.Kept kept) {
+    if (sample.appended() instanceof OutboxAppend.Kept kept) {
       long sequence = kept.sample().sequence();
       if (!backlog.sent(sequence)) {
         send(envelope.of(kept.sample(), clock()));

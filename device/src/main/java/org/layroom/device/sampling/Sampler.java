@@ -15,8 +15,8 @@ import org.tinylog.Logger;
 /** Reads all parts, at once or on a schedule. A part that fails, however it fails, is told of. */
 public final class Sampler {
   private final Pace pace;
-  private final Supplier<List<? extends Part>> parts;
-  private final Consumer<Sampled> sink;
+  private final Supplier<List<? extends Sensor>> parts;
+  private final Consumer<Sample> sink;
   private final Optional<Crosscheck> crosscheck;
 
   /**
@@ -26,14 +26,14 @@ public final class Sampler {
    * @param sink called on the sampler's thread with each sample, which may have no readings but
    *     faults
    */
-  public Sampler(Pace pace, Supplier<List<? extends Part>> parts, Consumer<Sampled> sink) {
+  public Sampler(Pace pace, Supplier<List<? extends Sensor>> parts, Consumer<Sample> sink) {
     this(pace, parts, sink, Optional.empty());
   }
 
   private Sampler(
       Pace pace,
-      Supplier<List<? extends Part>> parts,
-      Consumer<Sampled> sink,
+      Supplier<List<? extends Sensor>> parts,
+      Consumer<Sample> sink,
       Optional<Crosscheck> crosscheck) {
     this.pace = pace;
     this.parts = parts;
@@ -59,20 +59,20 @@ public final class Sampler {
   public void sampleOnce() {
     Duration uptime = pace.uptime();
     Instant wall = pace.now();
-    Round round = new Round(uptime);
+    SamplingRound round = new SamplingRound(uptime);
     List<Reading> readings = new ArrayList<>();
     List<PartFault> faults = new ArrayList<>();
-    for (Part part : parts.get()) {
-      Part.Outcome outcome = read(part, round);
+    for (Sensor part : parts.get()) {
+      Sensor.Outcome outcome = read(part, round);
       readings.addAll(outcome.readings());
       Optional<String> fault = outcome.fault();
       fault.ifPresent(reason -> faults.add(new PartFault(part.name(), reason)));
     }
     List<Reading> judged = crosscheck.map(one -> one.judge(readings, round)).orElse(readings);
-    sink.accept(new Sampled(uptime, wall, pace.wallClockSet(), judged, faults));
+    sink.accept(new Sample(uptime, wall, pace.wallClockSet(), judged, faults));
   }
 
-  private static Part.Outcome read(Part part, Round round) {
+  private static Sensor.Outcome read(Sensor part, SamplingRound round) {
     try {
       return part.read(round);
     } catch (RuntimeException e) {

@@ -341,7 +341,7 @@ public final class ReadingsBody {
             whole(LOST_FIRST),
             checkedLast());
       }
-      Optional<Position> position = Optional.empty();
+      Optional<OutboxPosition> position = Optional.empty();
       if (outbox.isPresent() || records.containsKey(SEQUENCE)) {
         if (outbox.isEmpty() || !records.containsKey(SEQUENCE)) {
           throw new MalformedMessage("outbox and sequence belong together");
@@ -349,7 +349,7 @@ public final class ReadingsBody {
         if (outbox.get().isEmpty() || outbox.get().length() > 64) {
           throw new MalformedMessage("outbox name must have 1 to 64 characters");
         }
-        position = Optional.of(new Position(outbox.get(), whole(SEQUENCE)));
+        position = Optional.of(new OutboxPosition(outbox.get(), whole(SEQUENCE)));
       }
       return new DeviceMessage.Sample(
           sampleTime(), position, number(UPTIME), number(SENT_UPTIME), readings());

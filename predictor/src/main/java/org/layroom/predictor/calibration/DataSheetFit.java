@@ -6,7 +6,7 @@ import org.hipparchus.linear.MatrixUtils;
 import org.hipparchus.linear.RealMatrix;
 import org.hipparchus.linear.RealVector;
 import org.layroom.predictor.cure.ArrheniusRate;
-import org.layroom.predictor.cure.Spreads;
+import org.layroom.predictor.cure.PriorSpreads;
 import org.layroom.predictor.limits.Words;
 import org.layroom.predictor.material.GelPoint;
 import org.layroom.predictor.material.InvalidMaterial;
@@ -70,8 +70,8 @@ public record DataSheetFit(
       throws InvalidMaterial {
     double weight = 1 / (LN_ROW * LN_ROW);
     double freeWeight = 1 / (LN_FREE * LN_FREE);
-    double eaWeight = 1 / (Spreads.EA * Spreads.EA);
-    double nWeight = 1 / (Spreads.DOSE_EXPONENT * Spreads.DOSE_EXPONENT);
+    double eaWeight = 1 / (PriorSpreads.EA * PriorSpreads.EA);
+    double nWeight = 1 / (PriorSpreads.DOSE_EXPONENT * PriorSpreads.DOSE_EXPONENT);
     RealMatrix information =
         MatrixUtils.createRealDiagonalMatrix(new double[] {freeWeight, eaWeight, nWeight});
     RealVector sum =

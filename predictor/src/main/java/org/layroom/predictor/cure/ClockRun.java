@@ -5,22 +5,24 @@ import java.util.Map;
 
 /** The clocks of one cup, run for every case of the ensemble. */
 final class ClockRun {
-  private static final Clock[] IN_CUP = {Clock.STOP, Clock.GEL};
-  private static final Clock[] ON_MOLD = {
-    Clock.FILM_GEL,
-    Clock.EXOTHERM,
-    Clock.TRIM_OPENS,
-    Clock.TRIM_CLOSES,
-    Clock.LAMINATE,
-    Clock.TWELVE_GELS
+  private static final EnsembleClock[] IN_CUP = {EnsembleClock.STOP, EnsembleClock.GEL};
+  private static final EnsembleClock[] ON_MOLD = {
+    EnsembleClock.FILM_GEL,
+    EnsembleClock.EXOTHERM,
+    EnsembleClock.TRIM_OPENS,
+    EnsembleClock.TRIM_CLOSES,
+    EnsembleClock.LAMINATE,
+    EnsembleClock.TWELVE_GELS
   };
 
-  private static final double[] STOP_FACTOR = factors(Ensemble.STOP, Spreads.LN_STOP);
-  private static final double[] EXOTHERM_FACTOR = factors(Ensemble.EXOTHERM, Spreads.LN_EXOTHERM);
-  private static final double[] LAMINATE_FACTOR = factors(Ensemble.LAMINATE, Spreads.LN_LAMINATE);
+  private static final double[] STOP_FACTOR = factors(Ensemble.STOP, PriorSpreads.LN_STOP);
+  private static final double[] EXOTHERM_FACTOR =
+      factors(Ensemble.EXOTHERM, PriorSpreads.LN_EXOTHERM);
+  private static final double[] LAMINATE_FACTOR =
+      factors(Ensemble.LAMINATE, PriorSpreads.LN_LAMINATE);
 
   private final ClockInputs inputs;
-  private final Map<Clock, double[]> times = new EnumMap<>(Clock.class);
+  private final Map<EnsembleClock, double[]> times = new EnumMap<>(EnsembleClock.class);
 
   ClockRun(ClockInputs inputs) {
     this.inputs = inputs;
@@ -35,7 +37,7 @@ final class ClockRun {
   }
 
   /** The times of one clock, minutes after mixing, by case. */
-  double[] of(Clock clock) {
+  double[] of(EnsembleClock clock) {
     return times.computeIfAbsent(clock, unused -> new double[Ensemble.MEMBERS]);
   }
 
@@ -80,7 +82,7 @@ final class ClockRun {
 
   private void runFilm(int member, double[] can, double gel) {
     double[] targets = {
-      gel * StrictMath.exp(can[Belief.LN_FILM_RATIO]),
+      gel * StrictMath.exp(can[MaterialPosterior.LN_FILM_RATIO]),
       gel * CureClocks.EXOTHERM * EXOTHERM_FACTOR[member],
       gel * CureClocks.TRIM_OPENS,
       gel * CureClocks.TRIM_CLOSES,
@@ -96,14 +98,15 @@ final class ClockRun {
     double full = 60 * Math.max(CureClocks.FULL_HOURS_AT_20C, inputs.demoldHoursAt20C());
     RateIntegral.reaches(
         moldPath(member), sensorK, hardeningLaw(can, member), new double[] {demold, full}, reached);
-    double after = of(Clock.TWELVE_GELS)[member];
-    of(Clock.DEMOLD)[member] = Math.max(after, reached[0]);
-    of(Clock.FULL)[member] = Math.max(after, reached[1]);
+    double after = of(EnsembleClock.TWELVE_GELS)[member];
+    of(EnsembleClock.DEMOLD)[member] = Math.max(after, reached[0]);
+    of(EnsembleClock.FULL)[member] = Math.max(after, reached[1]);
   }
 
   /** One of the two laws for this case, with its doubt about cold hours. */
   ColdHourRate hardeningLaw(double[] can, int member) {
-    ArrheniusRate arrhenius = new ArrheniusRate(can[Belief.EA], CureClocks.HOURS_REFERENCE_C);
+    ArrheniusRate arrhenius =
+        new ArrheniusRate(can[MaterialPosterior.EA], CureClocks.HOURS_REFERENCE_C);
     RateLaw law =
         Ensemble.uniform(member, Ensemble.LAW) < 0.5
             ? arrhenius
@@ -134,7 +137,7 @@ final class ClockRun {
   }
 
   private void reach(
-      int member, Clock[] clocks, double[] targets, TemperaturePath path, RateLaw law) {
+      int member, EnsembleClock[] clocks, double[] targets, TemperaturePath path, RateLaw law) {
     int[] order = new int[targets.length];
     for (int i = 0; i < order.length; i++) {
       order[i] = i;
@@ -154,21 +157,24 @@ final class ClockRun {
         can[i] += root[i][j] * z(member, j);
       }
     }
-    can[Belief.EA] = Math.max(5, can[Belief.EA]);
+    can[MaterialPosterior.EA] = Math.max(5, can[MaterialPosterior.EA]);
     return can;
   }
 
   /** Gel time in the cup at the reference temperature, with this case's dose and sensor errors. */
   double gelAtReference(double[] can, int member, double lnSensor) {
-    Belief belief = inputs.belief();
+    MaterialPosterior belief = inputs.belief();
     double lnLess = StrictMath.log(belief.referenceDosePct() / inputs.doseByWeightPct());
     double lnDose = belief.sheetDoseExponent() * inputs.doseSpread() * z(member, Ensemble.DOSE);
     return StrictMath.exp(
-        can[Belief.LN_GEL] + can[Belief.DOSE_EXPONENT] * lnLess - lnDose - lnSensor);
+        can[MaterialPosterior.LN_GEL]
+            + can[MaterialPosterior.DOSE_EXPONENT] * lnLess
+            - lnDose
+            - lnSensor);
   }
 
   private ArrheniusRate rate(double[] can) {
-    return new ArrheniusRate(can[Belief.EA], inputs.belief().referenceC());
+    return new ArrheniusRate(can[MaterialPosterior.EA], inputs.belief().referenceC());
   }
 
   private TemperaturePath moldPath(int member) {

@@ -52,10 +52,10 @@ public final class CureClocks {
   public static Band gelMinutes(ClockInputs inputs) {
     CureClocks clocks = new CureClocks(inputs);
     clocks.run.runCups();
-    return clocks.lateInTheCold(Clock.GEL, 1, inputs.resin());
+    return clocks.lateInTheCold(EnsembleClock.GEL, 1, inputs.resin());
   }
 
-  private Band band(Clock clock) {
+  private Band band(EnsembleClock clock) {
     return Ensemble.band(run.of(clock));
   }
 
@@ -63,9 +63,9 @@ public final class CureClocks {
    * A gel stage's band, its latest edge no earlier than a can would be that gets slower in the cold
    * by 75 kJ/mol from the coldest temperature at which it is known.
    */
-  private Band lateInTheCold(Clock clock, double multiple, TemperatureOutlook outlook) {
+  private Band lateInTheCold(EnsembleClock clock, double multiple, TemperatureOutlook outlook) {
     Band band = Ensemble.smoothBand(run.of(clock));
-    Belief belief = inputs.belief();
+    MaterialPosterior belief = inputs.belief();
     double known = belief.coldestKnownC();
     if (belief.sheetEa() >= COLD_EDGE_EA
         || band.p50() == Double.POSITIVE_INFINITY
@@ -90,26 +90,26 @@ public final class CureClocks {
   private List<StageTime> read() {
     TemperatureOutlook resin = inputs.resin();
     TemperatureOutlook mold = inputs.mold();
-    Band stop = lateInTheCold(Clock.STOP, STOP, resin);
-    Band trim = lateInTheCold(Clock.TRIM_OPENS, TRIM_OPENS, mold);
+    Band stop = lateInTheCold(EnsembleClock.STOP, STOP, resin);
+    Band trim = lateInTheCold(EnsembleClock.TRIM_OPENS, TRIM_OPENS, mold);
     List<StageTime> stages = new ArrayList<>();
     stages.add(open(Stage.STOP_WETTING_OUT, stop, "Stop brushing and rolling; leave the cup."));
     stages.add(
         open(
             Stage.GEL,
-            lateInTheCold(Clock.GEL, 1, resin),
+            lateInTheCold(EnsembleClock.GEL, 1, resin),
             "A big or deep cup heats itself and gels earlier."));
     stages.add(
         open(
             Stage.FILM_GEL,
-            lateInTheCold(Clock.FILM_GEL, inputs.belief().likelyFilmRatio(), mold),
+            lateInTheCold(EnsembleClock.FILM_GEL, inputs.belief().likelyFilmRatio(), mold),
             "A thin layer gels later than the cup."));
     boolean gelCoat = inputs.kind() == MaterialKind.GEL_COAT;
     if (gelCoat) {
       stages.add(
           open(
               Stage.READY_TO_LAMINATE,
-              lateInTheCold(Clock.LAMINATE, LAMINATE, mold),
+              lateInTheCold(EnsembleClock.LAMINATE, LAMINATE, mold),
               "Finger test first: tacky, but nothing comes off. Best the same day; up to 24 h is"
                   + " normal. 24 to 48 h: keep it covered and clean, check tack and lifting at the"
                   + " corners. Over 48 h, or tack gone: scuff lightly."));
@@ -117,7 +117,7 @@ public final class CureClocks {
       stages.add(
           open(
               Stage.EXOTHERM,
-              lateInTheCold(Clock.EXOTHERM, EXOTHERM, mold),
+              lateInTheCold(EnsembleClock.EXOTHERM, EXOTHERM, mold),
               "Thick spots get hot. Left-over mix goes into a shallow tray outdoors, never a bin."));
     }
     if (inputs.kind() == MaterialKind.LAMINATING_RESIN) {
@@ -125,13 +125,13 @@ public final class CureClocks {
           new StageTime(
               Stage.GREEN_TRIM,
               trim,
-              Optional.of(lateInTheCold(Clock.TRIM_CLOSES, TRIM_CLOSES, mold)),
+              Optional.of(lateInTheCold(EnsembleClock.TRIM_CLOSES, TRIM_CLOSES, mold)),
               "Firm and rubbery: trim the edge with a knife. Have the knife ready before it opens."));
     }
     stages.add(
         open(
             Stage.DEMOLD,
-            band(Clock.DEMOLD),
+            band(EnsembleClock.DEMOLD),
             "Only after a hardness check: fingernail on the flange, a tap, no give; Barcol if you"
                 + " own one. Cold hours below "
                 + Words.celsiusLimit(ColdHourRate.FULL_C)
@@ -139,7 +139,7 @@ public final class CureClocks {
     stages.add(
         open(
             Stage.FULL_HARDNESS,
-            band(Clock.FULL),
+            band(EnsembleClock.FULL),
             "Hours of warm cure counted; nothing more is gained at room temperature."));
     return List.copyOf(stages);
   }

@@ -24,7 +24,10 @@ public final class CureRecord {
    * @param readings at least two, times from mixing in rising order, straight lines between them
    */
   public static CureAnswer answer(
-      Material material, Belief belief, double doseByWeightPct, List<TemperaturePoint> readings) {
+      Material material,
+      MaterialPosterior belief,
+      double doseByWeightPct,
+      List<TemperaturePoint> readings) {
     ArrheniusRate law = new ArrheniusRate(belief.likelyEa(), CureClocks.HOURS_REFERENCE_C);
     double datumC = law.tangentDatumC();
     List<Refusal> refused = refusals(doseByWeightPct, readings);

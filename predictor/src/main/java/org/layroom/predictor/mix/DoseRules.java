@@ -7,8 +7,8 @@ import static org.layroom.predictor.limits.Words.percent;
 
 import java.util.OptionalDouble;
 import org.layroom.predictor.cure.ArrheniusRate;
-import org.layroom.predictor.cure.Belief;
 import org.layroom.predictor.cure.CureClocks;
+import org.layroom.predictor.cure.MaterialPosterior;
 import org.layroom.predictor.limits.ShopLimits;
 import org.layroom.predictor.material.DoseRange;
 import org.layroom.predictor.material.Material;
@@ -17,11 +17,11 @@ import org.layroom.predictor.material.TemperatureRange;
 /** From what a person wants to a dose by weight, or to a reason against it. */
 final class DoseRules {
   private final MixQuestion question;
-  private final Belief belief;
+  private final MaterialPosterior belief;
   private final double resinC;
-  private final Judgement judgement;
+  private final MixFindings judgement;
 
-  DoseRules(MixQuestion question, Belief belief, double resinC, Judgement judgement) {
+  DoseRules(MixQuestion question, MaterialPosterior belief, double resinC, MixFindings judgement) {
     this.question = question;
     this.belief = belief;
     this.resinC = resinC;
@@ -30,24 +30,24 @@ final class DoseRules {
 
   /** The dose before rounding, % by weight; empty when it is refused. */
   OptionalDouble doseByWeightPct() {
-    Want want = question.want();
-    if (want instanceof Want.WorkingTime time) {
+    DoseRequest want = question.want();
+    if (want instanceof DoseRequest.WorkingTime time) {
       return forWorkingTime(time.minutes());
     }
-    if (want instanceof Want.ByWeight byWeight) {
+    if (want instanceof DoseRequest.ByWeight byWeight) {
       return entered(byWeight.pct(), percent(byWeight.pct()));
     }
-    if (want instanceof Want.MlPerKg perKg) {
+    if (want instanceof DoseRequest.MlPerKg perKg) {
       double pct = perKg.ml() * question.material().catalystDensityKgPerLOrTypical() / 10;
       return enteredInMl(pct, number(perKg.ml(), 1) + " ml per kg");
     }
-    if (want instanceof Want.MlPer100Ml per100) {
+    if (want instanceof DoseRequest.MlPer100Ml per100) {
       Material can = question.material();
       double pct =
           per100.ml() * can.catalystDensityKgPerLOrTypical() / can.densityKgPerLOrTypical();
       return enteredInMl(pct, number(per100.ml(), 1) + " ml per 100 ml");
     }
-    if (want instanceof Want.Drops drops) {
+    if (want instanceof DoseRequest.Drops drops) {
       judgement.refuse(
           "dose",
           number(drops.drops(), 0) + " drops",
@@ -71,7 +71,7 @@ final class DoseRules {
   private OptionalDouble enteredInMl(double pct, String asked) {
     boolean known =
         question.material().catalystDensityKgPerL().isPresent()
-            || question.bottle().gelTest() == Bottle.Tested.GELLED;
+            || question.bottle().gelTest() == CatalystBottle.Tested.GELLED;
     if (!known) {
       judgement.refuse(
           "dose",

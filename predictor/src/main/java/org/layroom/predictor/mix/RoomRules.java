@@ -16,10 +16,10 @@ import org.layroom.predictor.verdict.Verdict;
 /** The rules on temperatures, bottle and place that come before any dose. */
 final class RoomRules {
   private final MixQuestion question;
-  private final Judgement judgement;
+  private final MixFindings judgement;
   private boolean gelTimeMayBeShown = true;
 
-  RoomRules(MixQuestion question, Judgement judgement) {
+  RoomRules(MixQuestion question, MixFindings judgement) {
     this.question = question;
     this.judgement = judgement;
   }
@@ -35,7 +35,7 @@ final class RoomRules {
   }
 
   private void temperatures() {
-    Temperatures temperatures = question.temperatures();
+    MixTemperatures temperatures = question.temperatures();
     if (temperatures.mold().isEmpty() && temperatures.resin().isEmpty()) {
       refuseAll(
           "moldTemperatureC",
@@ -76,7 +76,7 @@ final class RoomRules {
     }
   }
 
-  private void reading(String what, Optional<Reading> reading) {
+  private void reading(String what, Optional<AgedTemperature> reading) {
     if (reading.isEmpty()) {
       return;
     }
@@ -168,8 +168,8 @@ final class RoomRules {
   }
 
   private void bottle() {
-    Bottle bottle = question.bottle();
-    if (bottle.gelTest() == Bottle.Tested.FAILED) {
+    CatalystBottle bottle = question.bottle();
+    if (bottle.gelTest() == CatalystBottle.Tested.FAILED) {
       judgement.refuse(
           "catalyst",
           "gel test failed",
@@ -228,7 +228,7 @@ final class RoomRules {
 
   /** Whether the bottle's strength is in doubt. */
   boolean bottleIsDoubtful() {
-    Bottle bottle = question.bottle();
+    CatalystBottle bottle = question.bottle();
     boolean old =
         bottle
             .open()

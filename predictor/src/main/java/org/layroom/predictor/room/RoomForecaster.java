@@ -125,13 +125,13 @@ public final class RoomForecaster {
               + Instant.ofEpochSecond(newestSecond)
               + ": ask for that time or later");
     }
-    int steps = (int) (length.toMinutes() / Course.STEP_MINUTES);
+    int steps = (int) (length.toMinutes() / SeriesForecast.STEP_MINUTES);
     if (steps < 1 || length.compareTo(LONGEST) > 0) {
       throw new IllegalArgumentException(
           "forecast of " + length.toMinutes() + " min must be 10 min to 72 h long");
     }
     List<Refusal> refused = refusals(at);
-    return refused.isEmpty() ? answer(at, steps) : new RoomUnknown(refused);
+    return refused.isEmpty() ? answer(at, steps) : new NoForecast(refused);
   }
 
   private List<Refusal> refusals(Instant at) {
@@ -171,23 +171,23 @@ public final class RoomForecaster {
   }
 
   private RoomForecast answer(Instant at, int steps) {
-    Outlook airOutlook = air.outlook();
+    SeriesOutlook airOutlook = air.outlook();
     double[][] scores =
-        PathScores.draw(airOutlook.filter(), steps / SlotSeries.PER_HOUR + 2, PATHS, AIR_SEED);
-    CourseMaker maker = new CourseMaker(at, steps);
-    Course airCourse = maker.course(airOutlook, scores);
-    Optional<Course> moldCourse =
+        ErrorPaths.draw(airOutlook.filter(), steps / SlotSeries.PER_HOUR + 2, PATHS, AIR_SEED);
+    SeriesForecastBuilder maker = new SeriesForecastBuilder(at, steps);
+    SeriesForecast airCourse = maker.course(airOutlook, scores);
+    Optional<SeriesForecast> moldCourse =
         known(mold, at) ? Optional.of(maker.course(mold.outlook(), scores)) : Optional.empty();
-    Optional<Course> humidity = Optional.empty();
+    Optional<SeriesForecast> humidity = Optional.empty();
     if (known(dew, at)) {
-      Outlook dewOutlook = dew.outlook();
+      SeriesOutlook dewOutlook = dew.outlook();
       double[][] dewScores =
-          PathScores.draw(dewOutlook.filter(), steps / SlotSeries.PER_HOUR + 2, PATHS, DEW_SEED);
+          ErrorPaths.draw(dewOutlook.filter(), steps / SlotSeries.PER_HOUR + 2, PATHS, DEW_SEED);
       humidity = Optional.of(maker.humidity(airCourse, maker.course(dewOutlook, dewScores)));
     }
     return new RoomForecast(
         at,
-        Duration.ofMinutes((long) steps * Course.STEP_MINUTES),
+        Duration.ofMinutes((long) steps * SeriesForecast.STEP_MINUTES),
         airCourse,
         moldCourse,
         humidity,
@@ -207,6 +207,6 @@ public final class RoomForecaster {
 
   /** The line and band of the air alone, for measuring: what {@link #forecast} would give. */
   List<ForecastPoint> airPoints(Instant at, int steps) {
-    return new CourseMaker(at, steps).points(air.outlook());
+    return new SeriesForecastBuilder(at, steps).points(air.outlook());
   }
 }

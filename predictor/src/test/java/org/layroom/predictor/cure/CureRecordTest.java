@@ -13,7 +13,7 @@ import org.layroom.predictor.material.MaterialDraft;
 
 /** What a recorded temperature amounts to. */
 class CureRecordTest {
-  private static final Belief RESIN = Belief.untested(20, 20, 1.5, 54, 0.9);
+  private static final MaterialPosterior RESIN = MaterialPosterior.untested(20, 20, 1.5, 54, 0.9);
 
   private static Material material(boolean structural) throws InvalidMaterial {
     return new MaterialDraft()

@@ -5,10 +5,10 @@ import java.time.Instant;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import org.layroom.predictor.limits.Words;
-import org.layroom.predictor.room.Course;
 import org.layroom.predictor.room.ForecastPoint;
 import org.layroom.predictor.room.RoomForecast;
 import org.layroom.predictor.room.RoomResponse;
+import org.layroom.predictor.room.SeriesForecast;
 
 /**
  * What heating buys, from how this room warmed up before: the air rises as it usually did, up to
@@ -100,7 +100,7 @@ public record Preheat(OptionalDouble hours, String words) {
     return Optional.empty();
   }
 
-  private static double likely(Course course, Instant time) {
+  private static double likely(SeriesForecast course, Instant time) {
     for (ForecastPoint point : course.points()) {
       if (!point.time().isBefore(time)) {
         return point.p50();

@@ -17,8 +17,8 @@ import org.layroom.predictor.cure.TemperatureOutlook;
 import org.layroom.predictor.limits.ShopLimits;
 import org.layroom.predictor.limits.Words;
 import org.layroom.predictor.material.MaterialKind;
-import org.layroom.predictor.room.Course;
 import org.layroom.predictor.room.RoomForecast;
+import org.layroom.predictor.room.SeriesForecast;
 
 /**
  * Tries every half hour of the forecast as a start and runs the cure clocks of each step along the
@@ -42,7 +42,7 @@ public final class StartPlanner {
   private final RoomForecast forecast;
   private final List<PlanStep> chain;
   private final WakingHours waking;
-  private final Course mold;
+  private final SeriesForecast mold;
   private final Instant end;
 
   private StartPlanner(RoomForecast forecast, List<PlanStep> chain, WakingHours waking) {
@@ -201,7 +201,8 @@ public final class StartPlanner {
 
   private int index(Instant time) {
     long minutes = Duration.between(forecast.at(), time).toMinutes();
-    return (int) Math.max(0, Math.min(mold.points().size() - 1, minutes / Course.STEP_MINUTES - 1));
+    return (int)
+        Math.max(0, Math.min(mold.points().size() - 1, minutes / SeriesForecast.STEP_MINUTES - 1));
   }
 
   private List<String> troubles(PlanStep step, PlannedStep planned) {

@@ -15,7 +15,7 @@ import java.util.List;
 import java.util.OptionalDouble;
 import java.util.function.DoubleUnaryOperator;
 import org.junit.jupiter.api.Test;
-import org.layroom.predictor.cure.Belief;
+import org.layroom.predictor.cure.MaterialPosterior;
 import org.layroom.predictor.material.MaterialKind;
 import org.layroom.predictor.material.TemperatureRange;
 import org.layroom.predictor.room.RoomForecast;
@@ -35,7 +35,7 @@ class StartPlannerTest {
     return new PlanStep(
         kind.words(),
         kind,
-        Belief.untested(20, 20, 1.5, 54, 0.9),
+        MaterialPosterior.untested(20, 20, 1.5, 54, 0.9),
         1.5,
         new TemperatureRange(15, 35),
         Duration.ofMinutes(30),
