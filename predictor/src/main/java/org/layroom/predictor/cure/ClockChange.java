@@ -81,7 +81,7 @@ public record ClockChange(Stage stage, double beforeMinutes, double afterMinutes
   private static String cause(
       ClockInputs before, ClockInputs after, Stage stage, double untilMinutes) {
     List<String> causes = new ArrayList<>();
-    boolean cup = stage == Stage.STOP_WETTING_OUT || stage == Stage.GEL;
+    boolean cup = StageRow.of(stage).inCup();
     double beforeC = (cup ? before.resin() : before.mold()).meanUntil(untilMinutes);
     double afterC = (cup ? after.resin() : after.mold()).meanUntil(untilMinutes);
     if (Math.abs(afterC - beforeC) >= LEAST_K) {

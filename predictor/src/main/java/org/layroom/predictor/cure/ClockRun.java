@@ -1,25 +1,13 @@
 package org.layroom.predictor.cure;
 
+import java.util.Arrays;
 import java.util.EnumMap;
 import java.util.Map;
 
 /** The clocks of one cup, run for every case of the ensemble. */
 final class ClockRun {
-  private static final EnsembleClock[] IN_CUP = {EnsembleClock.STOP, EnsembleClock.GEL};
-  private static final EnsembleClock[] ON_MOLD = {
-    EnsembleClock.FILM_GEL,
-    EnsembleClock.EXOTHERM,
-    EnsembleClock.TRIM_OPENS,
-    EnsembleClock.TRIM_CLOSES,
-    EnsembleClock.LAMINATE,
-    EnsembleClock.TWELVE_GELS
-  };
-
-  private static final double[] STOP_FACTOR = factors(Ensemble.STOP, PriorSpreads.LN_STOP);
-  private static final double[] EXOTHERM_FACTOR =
-      factors(Ensemble.EXOTHERM, PriorSpreads.LN_EXOTHERM);
-  private static final double[] LAMINATE_FACTOR =
-      factors(Ensemble.LAMINATE, PriorSpreads.LN_LAMINATE);
+  private static final EnsembleClock[] IN_CUP = clocks(EnsembleClock.Runs.IN_CUP);
+  private static final EnsembleClock[] ON_MOLD = clocks(EnsembleClock.Runs.ON_MOLD);
 
   private final ClockInputs inputs;
   private final Map<EnsembleClock, double[]> times = new EnumMap<>(EnsembleClock.class);
@@ -28,12 +16,10 @@ final class ClockRun {
     this.inputs = inputs;
   }
 
-  private static double[] factors(int input, double sdLn) {
-    double[] factors = new double[Ensemble.MEMBERS];
-    for (int member = 0; member < factors.length; member++) {
-      factors[member] = StrictMath.exp(sdLn * z(member, input));
-    }
-    return factors;
+  private static EnsembleClock[] clocks(EnsembleClock.Runs runs) {
+    return Arrays.stream(EnsembleClock.values())
+        .filter(clock -> clock.runs() == runs)
+        .toArray(EnsembleClock[]::new);
   }
 
   /** The times of one clock, minutes after mixing, by case. */
@@ -49,7 +35,8 @@ final class ClockRun {
     for (int member = 0; member < Ensemble.MEMBERS; member++) {
       double[] can = can(root, member);
       double sensor = inputs.moldSensorK() * z(member, Ensemble.MOLD_SENSOR);
-      runFilm(member, can, gelAtReference(can, member, perKelvin * sensor));
+      double gel = gelAtReference(can, member, perKelvin * sensor);
+      reach(member, ON_MOLD, can, gel, moldPath(member));
       runHardening(member, can, sensor);
     }
   }
@@ -62,9 +49,8 @@ final class ClockRun {
       double[] can = can(root, member);
       double sensor = inputs.resinSensorK() * z(member, Ensemble.RESIN_SENSOR);
       double gel = gelAtReference(can, member, perKelvin * sensor);
-      double stop = CureClocks.STOP * STOP_FACTOR[member];
       TemperaturePath path = inputs.resin().path(Ensemble.uniform(member, Ensemble.FORECAST));
-      reach(member, IN_CUP, new double[] {stop * gel, gel}, path, rate(can));
+      reach(member, IN_CUP, can, gel, path);
     }
   }
 
@@ -78,18 +64,6 @@ final class ClockRun {
     double until = gelTimes * gel / likely.rate(outlook.meanUntil(gelTimes * gel));
     double meanC = outlook.meanUntil(Math.min(until, RateIntegral.LATEST_MINUTES));
     return new ArrheniusRate(inputs.belief().sheetEa(), meanC).slope(meanC, 1);
-  }
-
-  private void runFilm(int member, double[] can, double gel) {
-    double[] targets = {
-      gel * StrictMath.exp(can[MaterialPosterior.LN_FILM_RATIO]),
-      gel * CureClocks.EXOTHERM * EXOTHERM_FACTOR[member],
-      gel * CureClocks.TRIM_OPENS,
-      gel * CureClocks.TRIM_CLOSES,
-      gel * CureClocks.LAMINATE * LAMINATE_FACTOR[member],
-      gel * CureClocks.DEMOLD
-    };
-    reach(member, ON_MOLD, targets, moldPath(member), rate(can));
   }
 
   private void runHardening(int member, double[] can, double sensorK) {
@@ -137,14 +111,16 @@ final class ClockRun {
   }
 
   private void reach(
-      int member, EnsembleClock[] clocks, double[] targets, TemperaturePath path, RateLaw law) {
-    int[] order = new int[targets.length];
+      int member, EnsembleClock[] clocks, double[] can, double gel, TemperaturePath path) {
+    double[] targets = new double[clocks.length];
+    int[] order = new int[clocks.length];
     for (int i = 0; i < order.length; i++) {
+      targets[i] = gel * clocks[i].gels(can, member);
       order[i] = i;
     }
     sortTogether(targets, order);
     double[] reached = new double[targets.length];
-    RateIntegral.reaches(path, 0, law, targets, reached);
+    RateIntegral.reaches(path, 0, rate(can), targets, reached);
     for (int i = 0; i < order.length; i++) {
       of(clocks[order[i]])[member] = reached[i];
     }

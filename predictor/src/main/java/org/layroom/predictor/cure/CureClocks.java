@@ -1,10 +1,6 @@
 package org.layroom.predictor.cure;
 
-import java.util.ArrayList;
 import java.util.List;
-import java.util.Optional;
-import org.layroom.predictor.limits.Words;
-import org.layroom.predictor.material.MaterialKind;
 
 /**
  * The stages of one cup from mixing to full hardness, each with its band. The gel clock integrates
@@ -52,11 +48,16 @@ public final class CureClocks {
   public static Band gelMinutes(ClockInputs inputs) {
     CureClocks clocks = new CureClocks(inputs);
     clocks.run.runCups();
-    return clocks.lateInTheCold(EnsembleClock.GEL, 1, inputs.resin());
+    return clocks.band(EnsembleClock.GEL);
   }
 
   private Band band(EnsembleClock clock) {
-    return Ensemble.band(run.of(clock));
+    double gels = clock.likelyGels(inputs.belief());
+    return switch (clock.runs()) {
+      case IN_CUP -> lateInTheCold(clock, gels, inputs.resin());
+      case ON_MOLD -> lateInTheCold(clock, gels, inputs.mold());
+      case IN_HOURS -> Ensemble.band(run.of(clock));
+    };
   }
 
   /**
@@ -88,63 +89,12 @@ public final class CureClocks {
   }
 
   private List<StageTime> read() {
-    TemperatureOutlook resin = inputs.resin();
-    TemperatureOutlook mold = inputs.mold();
-    Band stop = lateInTheCold(EnsembleClock.STOP, STOP, resin);
-    Band trim = lateInTheCold(EnsembleClock.TRIM_OPENS, TRIM_OPENS, mold);
-    List<StageTime> stages = new ArrayList<>();
-    stages.add(open(Stage.STOP_WETTING_OUT, stop, "Stop brushing and rolling; leave the cup."));
-    stages.add(
-        open(
-            Stage.GEL,
-            lateInTheCold(EnsembleClock.GEL, 1, resin),
-            "A big or deep cup heats itself and gels earlier."));
-    stages.add(
-        open(
-            Stage.FILM_GEL,
-            lateInTheCold(EnsembleClock.FILM_GEL, inputs.belief().likelyFilmRatio(), mold),
-            "A thin layer gels later than the cup."));
-    boolean gelCoat = inputs.kind() == MaterialKind.GEL_COAT;
-    if (gelCoat) {
-      stages.add(
-          open(
-              Stage.READY_TO_LAMINATE,
-              lateInTheCold(EnsembleClock.LAMINATE, LAMINATE, mold),
-              "Finger test first: tacky, but nothing comes off. Best the same day; up to 24 h is"
-                  + " normal. 24 to 48 h: keep it covered and clean, check tack and lifting at the"
-                  + " corners. Over 48 h, or tack gone: scuff lightly."));
-    } else {
-      stages.add(
-          open(
-              Stage.EXOTHERM,
-              lateInTheCold(EnsembleClock.EXOTHERM, EXOTHERM, mold),
-              "Thick spots get hot. Left-over mix goes into a shallow tray outdoors, never a bin."));
-    }
-    if (inputs.kind() == MaterialKind.LAMINATING_RESIN) {
-      stages.add(
-          new StageTime(
-              Stage.GREEN_TRIM,
-              trim,
-              Optional.of(lateInTheCold(EnsembleClock.TRIM_CLOSES, TRIM_CLOSES, mold)),
-              "Firm and rubbery: trim the edge with a knife. Have the knife ready before it opens."));
-    }
-    stages.add(
-        open(
-            Stage.DEMOLD,
-            band(EnsembleClock.DEMOLD),
-            "Only after a hardness check: fingernail on the flange, a tap, no give; Barcol if you"
-                + " own one. Cold hours below "
-                + Words.celsiusLimit(ColdHourRate.FULL_C)
-                + " count little: warm it."));
-    stages.add(
-        open(
-            Stage.FULL_HARDNESS,
-            band(EnsembleClock.FULL),
-            "Hours of warm cure counted; nothing more is gained at room temperature."));
-    return List.copyOf(stages);
-  }
-
-  private static StageTime open(Stage stage, Band band, String words) {
-    return new StageTime(stage, band, Optional.empty(), words);
+    return StageRow.TABLE.stream()
+        .filter(row -> row.kinds().contains(inputs.kind()))
+        .map(
+            row ->
+                new StageTime(
+                    row.stage(), band(row.opens()), row.closes().map(this::band), row.advice()))
+        .toList();
   }
 }

@@ -55,13 +55,12 @@ final class StageWindows {
 
   private Next next(RoomName room, Job job, Step step, Instant now) {
     StepKind kind = step.planned().kind();
-    if (kind.waits().isPresent()) {
-      return coat(step, kind.waits().get());
-    }
-    if (kind.isMixed()) {
-      return mixed(room, job, step, now);
-    }
-    return kind == StepKind.TRIM ? trim(room, job, step, now) : demold(room, job, step, now);
+    return switch (kind) {
+      case WAX_COAT, RELEASE_MIST, PVA_COAT -> coat(step, kind.waits().orElseThrow());
+      case GEL_COAT, LAYER, FINISH_COAT, JOIN -> mixed(room, job, step, now);
+      case TRIM -> trim(room, job, step, now);
+      case DEMOLD -> demold(room, job, step, now);
+    };
   }
 
   private static Next coat(Step step, StepKind.Wait wait) {
