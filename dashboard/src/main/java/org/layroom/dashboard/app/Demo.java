@@ -11,7 +11,6 @@ import java.time.ZonedDateTime;
 import java.time.temporal.TemporalAdjusters;
 import java.util.Optional;
 import java.util.Properties;
-import org.layroom.dashboard.cli.Scratch;
 import org.layroom.dashboard.config.InvalidSettings;
 import org.layroom.dashboard.config.Settings;
 import org.layroom.device.demo.DemoConnection;
@@ -33,9 +32,10 @@ public final class Demo implements AutoCloseable {
   private final ScaledPace pace;
   private final Dashboard page;
   private final DemoDevice device;
-  private final Scratch scratch;
+  private final ScratchFolder scratch;
 
-  private Demo(RealPace real, ScaledPace pace, Dashboard page, DemoDevice device, Scratch scratch) {
+  private Demo(
+      RealPace real, ScaledPace pace, Dashboard page, DemoDevice device, ScratchFolder scratch) {
     this.real = real;
     this.pace = pace;
     this.page = page;
@@ -52,7 +52,7 @@ public final class Demo implements AutoCloseable {
    */
   public static Demo start(double speed, int port, Optional<Path> data, ZoneId zone)
       throws StartFailure, IOException {
-    Scratch scratch = Scratch.folder("layroom-demo", data);
+    ScratchFolder scratch = ScratchFolder.folder("layroom-demo", data);
     RealPace real = new RealPace();
     ScaledPace pace = new ScaledPace(opening(real.now(), zone), speed);
     try {

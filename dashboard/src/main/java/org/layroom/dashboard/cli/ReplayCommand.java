@@ -16,6 +16,7 @@ import java.util.OptionalDouble;
 import java.util.Properties;
 import org.layroom.dashboard.answer.Answer;
 import org.layroom.dashboard.app.Dashboard;
+import org.layroom.dashboard.app.ScratchFolder;
 import org.layroom.dashboard.app.StartFailure;
 import org.layroom.dashboard.config.InvalidSettings;
 import org.layroom.dashboard.config.Settings;
@@ -62,7 +63,7 @@ final class ReplayCommand extends AnswerCommand {
   @Override
   Answer answer() throws StartFailure {
     OptionalDouble factor = factor();
-    try (Scratch scratch = Scratch.folder("layroom-replay", Optional.empty());
+    try (ScratchFolder scratch = ScratchFolder.folder("layroom-replay", Optional.empty());
         RealPace real = new RealPace()) {
       Replay replay = Replay.of(file, zone);
       if (!replay.ignoredColumns().isEmpty()) {

@@ -29,16 +29,17 @@ import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.TestInstance;
 import org.layroom.dashboard.access.HostNames;
 import org.layroom.dashboard.access.Role;
+import org.layroom.dashboard.app.ScratchFolder;
 
 /** The page over TLS with a certificate made by one command, asked by Java's own TLS client. */
 @TestInstance(TestInstance.Lifecycle.PER_CLASS)
 class PageTlsIT {
-  private final Scratch scratch;
+  private final ScratchFolder scratch;
   private final ReachableDashboard house;
   private final SSLContext trusting;
 
   PageTlsIT() throws Exception {
-    scratch = Scratch.folder("layroom-tls", Optional.empty());
+    scratch = ScratchFolder.folder("layroom-tls", Optional.empty());
     Path settings = scratch.path().resolve("dashboard.properties");
     Files.writeString(settings, "data=data\n");
     Typed made = Typed.run("certificate --json --config " + settings + " --name layroom.home.arpa");

@@ -9,6 +9,7 @@ import java.util.Properties;
 import org.layroom.dashboard.access.AccessControl;
 import org.layroom.dashboard.access.Role;
 import org.layroom.dashboard.app.Dashboard;
+import org.layroom.dashboard.app.ScratchFolder;
 import org.layroom.dashboard.app.StartFailure;
 import org.layroom.dashboard.config.InvalidSettings;
 import org.layroom.dashboard.config.Settings;
@@ -23,11 +24,11 @@ final class ReachableDashboard implements AutoCloseable {
   static final String ELSEWHERE = "X-Forwarded-For: 192.0.2.7";
 
   private final RealPace pace = new RealPace();
-  private final Scratch scratch;
+  private final ScratchFolder scratch;
   private final Settings settings;
   private Dashboard page;
 
-  private ReachableDashboard(Scratch scratch, Settings settings) throws StartFailure {
+  private ReachableDashboard(ScratchFolder scratch, Settings settings) throws StartFailure {
     this.scratch = scratch;
     this.settings = settings;
     this.page = Dashboard.start(settings, pace, pace, 1, false);
@@ -35,7 +36,7 @@ final class ReachableDashboard implements AutoCloseable {
 
   static ReachableDashboard start(String... more)
       throws StartFailure, IOException, InvalidSettings {
-    Scratch scratch = Scratch.folder("layroom-house", Optional.empty());
+    ScratchFolder scratch = ScratchFolder.folder("layroom-house", Optional.empty());
     Properties properties = new Properties();
     properties.setProperty("data", scratch.path().resolve("data").toString());
     properties.setProperty("http.port", "0");

@@ -1,4 +1,4 @@
-package org.layroom.dashboard.cli;
+package org.layroom.dashboard.app;
 
 import java.io.IOException;
 import java.nio.file.Files;
@@ -10,12 +10,12 @@ import java.util.stream.Stream;
 import org.tinylog.Logger;
 
 /** A folder to work in: one that is kept, or a temporary one that is deleted at the end. */
-public record Scratch(Path path, boolean kept) implements AutoCloseable {
+public record ScratchFolder(Path path, boolean kept) implements AutoCloseable {
 
-  public static Scratch folder(String name, Optional<Path> keep) throws IOException {
+  public static ScratchFolder folder(String name, Optional<Path> keep) throws IOException {
     return keep.isPresent()
-        ? new Scratch(Files.createDirectories(keep.get()), true)
-        : new Scratch(Files.createTempDirectory(name), false);
+        ? new ScratchFolder(Files.createDirectories(keep.get()), true)
+        : new ScratchFolder(Files.createTempDirectory(name), false);
   }
 
   @Override
