@@ -38,7 +38,7 @@ class FloorsTest {
       Set.of(
           "org.layroom.dashboard.job: Job JobRules",
           "org.layroom.dashboard.recording: Header Recording",
-          "org.layroom.dashboard.store: Database EventLog FirstPage Salvage SalvageGaps StoreRepair"
+          "org.layroom.dashboard.store: Database FirstPage Salvage SalvageGaps StoreRepair"
               + " StoreSnapshot",
           "org.layroom.dashboard.web: AccessFilter LocalOnly",
           "org.layroom.device.outbox: OutboxName SegmentScan",
@@ -53,7 +53,7 @@ class FloorsTest {
           "org.layroom.predictor.mix: DoseRules MixPlan MixQuestion RoomRules Syringe",
           "org.layroom.predictor.room: NoForecast RoomAnswer RoomForecast",
           "org.layroom.predictor.room: SeriesModel SeriesOutlook",
-          "org.layroom.predictor.vapor: ChipThresholds SensorFeed SensorFeedBuilder");
+          "org.layroom.predictor.vapor: SensorFeed SensorFeedBuilder");
 
   private static JavaClasses house;
 
