@@ -1,4 +1,4 @@
-package org.layroom.dashboard.store;
+package org.layroom.dashboard.store.salvage;
 
 import static org.junit.jupiter.api.Assertions.assertArrayEquals;
 import static org.junit.jupiter.api.Assertions.assertEquals;
@@ -25,6 +25,15 @@ import java.util.stream.Stream;
 import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
+import org.layroom.dashboard.store.Bucket;
+import org.layroom.dashboard.store.EventLog;
+import org.layroom.dashboard.store.RepairReport;
+import org.layroom.dashboard.store.SampleTimes;
+import org.layroom.dashboard.store.Store;
+import org.layroom.dashboard.store.StoreEntry;
+import org.layroom.dashboard.store.StoreFailure;
+import org.layroom.dashboard.store.sqlite.Schema;
+import org.layroom.dashboard.store.sqlite.SqliteFile;
 import org.layroom.device.telemetry.Channel;
 import org.layroom.device.telemetry.OutboxPosition;
 import org.layroom.device.telemetry.Reading;
@@ -57,7 +66,7 @@ class StoreDamageTest {
   @BeforeAll
   static void aStoreWithSomeWeeksInIt() throws IOException {
     Path home = shared.resolve("whole");
-    try (Store store = Store.open(home)) {
+    try (Store store = StoreFolder.open(home)) {
       List<StoreEntry> batch = new ArrayList<>();
       for (int i = 1; i <= SAMPLES; i++) {
         batch.add(sample(i));
@@ -70,7 +79,7 @@ class StoreDamageTest {
       store.events().set("private/key", "a secret");
       store.events().set(EventLog.CLIENT_ID, "layroom-1");
     }
-    whole = Files.readAllBytes(home.resolve(Database.FILE));
+    whole = Files.readAllBytes(home.resolve(SqliteFile.NAME));
   }
 
   private static StoreEntry.Sample sample(int i) {
@@ -91,7 +100,7 @@ class StoreDamageTest {
   }
 
   private Path file() {
-    return folder.resolve(Database.FILE);
+    return folder.resolve(SqliteFile.NAME);
   }
 
   private void write(byte[] bytes) throws IOException {
@@ -116,7 +125,7 @@ class StoreDamageTest {
   /** Opens a damaged store: what is there is true, and what is missing fits on the damage. */
   private RepairReport mended(byte[] damaged, int mostMissing) throws IOException {
     write(damaged);
-    try (Store store = Store.open(folder)) {
+    try (Store store = StoreFolder.open(folder)) {
       RepairReport told = store.mended().orElseThrow();
       assertArrayEquals(damaged, Files.readAllBytes(folder.resolve(told.setAside())));
       Map<Long, Double> kept = readings(store);
@@ -140,7 +149,7 @@ class StoreDamageTest {
   @Test
   void aWholeStoreIsNotTouched() throws IOException {
     write(whole);
-    try (Store store = Store.open(folder)) {
+    try (Store store = StoreFolder.open(folder)) {
       assertEquals(Optional.empty(), store.mended());
       assertEquals(SAMPLES, readings(store).size());
     }
@@ -205,7 +214,7 @@ class StoreDamageTest {
   void theFirstPageOfARestoredStoreMayBeGoneToo() throws IOException {
     write(whole);
     Path copy = shared.resolve("copy.db");
-    try (Store store = Store.open(folder)) {
+    try (Store store = StoreFolder.open(folder)) {
       store.copyTo(copy);
     }
     again();
@@ -219,7 +228,7 @@ class StoreDamageTest {
     byte[] damaged = whole.clone();
     Arrays.fill(damaged, 9 * PAGE, 10 * PAGE, (byte) 0); // an index: no row is on it
     write(damaged);
-    try (Store store = Store.open(folder)) {
+    try (Store store = StoreFolder.open(folder)) {
       assertEquals(200, store.events().events("job/1").size());
       assertEquals(Optional.of("{\"mode\":\"house\"}"), store.events().setting("air/shop"));
       assertEquals(List.of(), store.mended().orElseThrow().lost());
@@ -240,9 +249,9 @@ class StoreDamageTest {
   void whatIsOnlyInTheLogYetComesAlong() throws IOException {
     write(whole);
     byte[] log;
-    try (Store store = Store.open(folder)) {
+    try (Store store = StoreFolder.open(folder)) {
       store.append(List.of(sample(SAMPLES + 1), sample(SAMPLES + 2)));
-      log = Files.readAllBytes(folder.resolve(Database.FILE + "-wal"));
+      log = Files.readAllBytes(folder.resolve(SqliteFile.NAME + "-wal"));
     }
     again();
     byte[] damaged = whole.clone();
@@ -250,8 +259,8 @@ class StoreDamageTest {
     System.arraycopy(whole, PAGE, damaged, PAGE, damaged.length - PAGE);
     System.arraycopy(whole, 100, damaged, 100, PAGE - 100);
     write(damaged);
-    Files.write(folder.resolve(Database.FILE + "-wal"), log);
-    try (Store store = Store.open(folder)) {
+    Files.write(folder.resolve(SqliteFile.NAME + "-wal"), log);
+    try (Store store = StoreFolder.open(folder)) {
       assertEquals(SAMPLES + 2, readings(store).size());
     }
   }
@@ -260,7 +269,7 @@ class StoreDamageTest {
   void aStopJustBeforeTheLastStepIsMadeGoodAtTheNextStart() throws IOException {
     write(whole);
     Files.move(file(), folder.resolve("layroom-mended.db"));
-    try (Store store = Store.open(folder)) {
+    try (Store store = StoreFolder.open(folder)) {
       assertEquals(SAMPLES, readings(store).size());
     }
   }
@@ -268,8 +277,8 @@ class StoreDamageTest {
   @Test
   void anEmptiedFileWithALogBesideItIsToldAsDamage() throws IOException {
     Files.write(file(), new byte[0]);
-    Files.write(folder.resolve(Database.FILE + "-wal"), new byte[32]);
-    try (Store store = Store.open(folder)) {
+    Files.write(folder.resolve(SqliteFile.NAME + "-wal"), new byte[32]);
+    try (Store store = StoreFolder.open(folder)) {
       assertTrue(store.mended().orElseThrow().problem().contains("empty"));
     }
   }
@@ -289,12 +298,12 @@ class StoreDamageTest {
     write(whole);
     List<String> more = new ArrayList<>(Schema.NEWEST.migrations());
     more.add("alter table device add column note text");
-    Database.open(folder, new Schema(more)).close();
-    StoreFailure refused = assertThrows(StoreFailure.class, () -> Store.open(folder));
+    StoreFolder.open(folder, new Schema(more)).close();
+    StoreFailure refused = assertThrows(StoreFailure.class, () -> StoreFolder.open(folder));
     assertTrue(String.valueOf(refused.getMessage()).contains("newer Layroom"));
     Path before = folder.resolve("layroom-before-version-" + more.size() + ".db");
     Files.move(before, file(), StandardCopyOption.REPLACE_EXISTING);
-    try (Store store = Store.open(folder)) {
+    try (Store store = StoreFolder.open(folder)) {
       assertEquals(SAMPLES, readings(store).size());
     }
   }
@@ -303,11 +312,11 @@ class StoreDamageTest {
   void aCopyMadeWhileTheStoreIsWrittenIsWholeAndHoldsNoSecret() throws IOException {
     write(whole);
     Path copy = shared.resolve("busy.db");
-    try (Store store = Store.open(folder)) {
+    try (Store store = StoreFolder.open(folder)) {
       store.append(List.of(sample(SAMPLES + 1)));
       store.copyTo(copy);
     }
-    assertEquals(Schema.NEWEST.version(), Store.check(copy));
+    assertEquals(Schema.NEWEST.version(), StoreFolder.check(copy));
     String text = Files.readString(copy, StandardCharsets.ISO_8859_1);
     assertFalse(text.contains("a secret"));
     assertFalse(text.contains("layroom-1"));
@@ -316,6 +325,6 @@ class StoreDamageTest {
       bytes.seek(bytes.length() / 2);
       bytes.write(new byte[PAGE]);
     }
-    assertThrows(StoreFailure.class, () -> Store.check(copy));
+    assertThrows(StoreFailure.class, () -> StoreFolder.check(copy));
   }
 }

@@ -1,4 +1,4 @@
-package org.layroom.dashboard.store;
+package org.layroom.dashboard.store.salvage;
 
 import java.sql.Connection;
 import java.sql.ResultSet;
@@ -7,6 +7,9 @@ import java.sql.Statement;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
+import org.layroom.dashboard.store.sqlite.Columns;
+import org.layroom.dashboard.store.sqlite.MinuteRollups;
+import org.layroom.dashboard.store.sqlite.OutboxRanges;
 
 /**
  * Makes a salvaged store consistent again: names that were lost get one that says so, the stored
@@ -20,8 +23,12 @@ final class SalvageGaps {
     this.fresh = fresh;
   }
 
-  /** Closes what can be closed. */
-  void close(List<String> lost) throws SQLException {
+  /**
+   * Closes what can be closed.
+   *
+   * @param averagesLost whether one-minute averages are missing
+   */
+  void close(boolean averagesLost) throws SQLException {
     for (String holder : List.of("reading", "outbox", "minute", "latest", "rejected")) {
       run(
           "insert or ignore into device(id, room, name) select distinct device, 'recovered',"
@@ -46,7 +53,7 @@ final class SalvageGaps {
     }
     run("delete from outbox_range where outbox not in (select id from outbox) or last < first");
     marks();
-    if (lost.stream().anyMatch(words -> words.contains(Salvage.words("minute")))) {
+    if (averagesLost) {
       averages();
     }
   }

@@ -1,4 +1,4 @@
-package org.layroom.dashboard.store;
+package org.layroom.dashboard.store.salvage;
 
 import java.nio.file.Path;
 import java.sql.Connection;
@@ -11,6 +11,8 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import org.layroom.dashboard.store.sqlite.Schema;
+import org.layroom.dashboard.store.sqlite.SqliteFile;
 
 /**
  * Reads a damaged store row by row into a fresh one. Each table is read in the order of its key;
@@ -52,7 +54,7 @@ final class Salvage {
 
   /** Fills a fresh, empty store from a damaged one, which may be changed by being opened. */
   static Found read(Path damagedFile, Path freshFile, Schema schema) throws SQLException {
-    try (Connection fresh = Database.connect(freshFile, false, 8192);
+    try (Connection fresh = SqliteFile.connect(freshFile, false, 8192);
         Statement into = fresh.createStatement()) {
       into.execute("pragma journal_mode = delete");
       into.execute("pragma foreign_keys = off");
@@ -65,13 +67,13 @@ final class Salvage {
   }
 
   private static Found readInto(Connection fresh, Path damagedFile) throws SQLException {
-    try (Connection damaged = Database.connect(damagedFile, false, 8192);
+    try (Connection damaged = SqliteFile.connect(damagedFile, false, 8192);
         Statement setting = damaged.createStatement()) {
       setting.execute("pragma writable_schema = on"); // goes on where the schema's text is damaged
       setting.execute("pragma cell_size_check = on");
       Salvage salvage = new Salvage(damaged, fresh);
       int unread = salvage.tables();
-      new SalvageGaps(fresh).close(salvage.lost);
+      new SalvageGaps(fresh).close(salvage.lostSomeOf("minute"));
       return new Found(salvage.kept, List.copyOf(salvage.lost), unread);
     } catch (SQLException e) {
       if (Integrity.isDamage(e)) {
@@ -154,7 +156,11 @@ final class Salvage {
     }
   }
 
-  static String words(String table) {
+  private boolean lostSomeOf(String table) {
+    return lost.stream().anyMatch(said -> said.contains(words(table)));
+  }
+
+  private static String words(String table) {
     return switch (table) {
       case "reading" -> "the readings";
       case "minute" -> "the one-minute averages";

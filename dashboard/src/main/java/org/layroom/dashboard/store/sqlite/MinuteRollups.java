@@ -1,4 +1,4 @@
-package org.layroom.dashboard.store;
+package org.layroom.dashboard.store.sqlite;
 
 import java.sql.Connection;
 import java.sql.PreparedStatement;
@@ -12,8 +12,9 @@ import java.util.Map;
  * added in the batch's own transaction. Only values that were new to the store may come in here, so
  * nothing counts twice.
  */
-final class MinuteRollups {
-  static final long MINUTE_MILLIS = 60_000;
+public final class MinuteRollups {
+  /** The width of a roll-up. */
+  public static final long MINUTE_MILLIS = 60_000;
 
   private record Key(long device, long series, long minute) {}
 

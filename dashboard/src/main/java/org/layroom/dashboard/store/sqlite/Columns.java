@@ -1,4 +1,4 @@
-package org.layroom.dashboard.store;
+package org.layroom.dashboard.store.sqlite;
 
 import java.util.LinkedHashMap;
 import java.util.Map;
@@ -8,9 +8,9 @@ import org.layroom.device.telemetry.Series;
 /**
  * The series that have a column of their own in the reading table. All others go in {@code extra}.
  */
-final class Columns {
+public final class Columns {
   /** Series name to column name, in table order. */
-  static final Map<String, String> BY_SERIES = bySeries();
+  public static final Map<String, String> BY_SERIES = bySeries();
 
   private Columns() {}
 

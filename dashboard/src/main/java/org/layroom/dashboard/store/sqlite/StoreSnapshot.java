@@ -1,10 +1,11 @@
-package org.layroom.dashboard.store;
+package org.layroom.dashboard.store.sqlite;
 
 import java.nio.file.Path;
 import java.sql.Connection;
 import java.sql.PreparedStatement;
 import java.sql.SQLException;
 import java.sql.Statement;
+import org.layroom.dashboard.store.EventLog;
 
 /**
  * A consistent copy of an open store while others write to it (SQLite's {@code VACUUM INTO}, which
@@ -26,7 +27,7 @@ final class StoreSnapshot {
    * the broker knows this dashboard. They are overwritten, not only forgotten.
    */
   static void withoutWhatIsThisMachinesAlone(Path copy) throws SQLException {
-    try (Connection connection = Database.connect(copy, false, 1024);
+    try (Connection connection = SqliteFile.connect(copy, false, 1024);
         Statement statement = connection.createStatement()) {
       statement.execute("pragma journal_mode = delete");
       statement.execute("pragma secure_delete = on");

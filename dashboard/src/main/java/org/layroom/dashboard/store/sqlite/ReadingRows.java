@@ -1,4 +1,4 @@
-package org.layroom.dashboard.store;
+package org.layroom.dashboard.store.sqlite;
 
 import java.sql.Connection;
 import java.sql.PreparedStatement;
@@ -12,6 +12,8 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalLong;
+import org.layroom.dashboard.store.RejectedReading;
+import org.layroom.dashboard.store.SampleTimes;
 import org.layroom.device.telemetry.Reading;
 
 /**

@@ -1,4 +1,4 @@
-package org.layroom.dashboard.store;
+package org.layroom.dashboard.store.sqlite;
 
 import java.sql.Connection;
 import java.sql.PreparedStatement;
@@ -6,6 +6,7 @@ import java.sql.SQLException;
 import java.sql.Types;
 import java.util.LinkedHashMap;
 import java.util.Map;
+import org.layroom.dashboard.store.SampleTimes;
 import org.layroom.device.telemetry.Reading;
 
 /** The newest reading of each device and series, gathered over one batch. */

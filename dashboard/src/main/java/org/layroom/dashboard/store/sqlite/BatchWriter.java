@@ -1,4 +1,4 @@
-package org.layroom.dashboard.store;
+package org.layroom.dashboard.store.sqlite;
 
 import java.nio.charset.StandardCharsets;
 import java.sql.Connection;
@@ -10,6 +10,11 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalLong;
+import org.layroom.dashboard.store.AppendResult;
+import org.layroom.dashboard.store.OutboxMark;
+import org.layroom.dashboard.store.RejectedReading;
+import org.layroom.dashboard.store.SampleTimes;
+import org.layroom.dashboard.store.StoreEntry;
 import org.layroom.device.telemetry.Channel;
 import org.layroom.device.telemetry.OutboxPosition;
 import org.layroom.device.telemetry.Reading;

@@ -1,16 +1,17 @@
-package org.layroom.dashboard.store;
+package org.layroom.dashboard.store.sqlite;
 
 import java.sql.Connection;
 import java.sql.ResultSet;
 import java.sql.SQLException;
 import java.sql.Statement;
 import java.util.List;
+import org.layroom.dashboard.store.StoreFailure;
 
 /**
  * The tables, version by version. A version that has been released is never edited: a change is a
  * new migration at the end of the list.
  */
-final class Schema {
+public final class Schema {
   /** "LAYR": tells this file from any other SQLite file. */
   private static final int APPLICATION_ID = 0x4C415952;
 
@@ -59,22 +60,22 @@ final class Schema {
       """;
 
   /** What this program writes. */
-  static final Schema NEWEST = new Schema(List.of(FIRST));
+  public static final Schema NEWEST = new Schema(List.of(FIRST));
 
   private final List<String> migrations;
 
   /** A schema that has come so far; others than {@link #NEWEST} are for tests. */
-  Schema(List<String> migrations) {
+  public Schema(List<String> migrations) {
     this.migrations = List.copyOf(migrations);
   }
 
   /** The migrations so far. */
-  List<String> migrations() {
+  public List<String> migrations() {
     return migrations;
   }
 
   /** The version that {@link #bringUpToDate} leaves behind. */
-  int version() {
+  public int version() {
     return migrations.size();
   }
 
@@ -83,7 +84,7 @@ final class Schema {
    *
    * @throws StoreFailure when the file is another program's or a newer Layroom's
    */
-  int versionOf(Connection connection) throws SQLException {
+  public int versionOf(Connection connection) throws SQLException {
     int version = pragma(connection, "user_version");
     int application = pragma(connection, "application_id");
     if (application != APPLICATION_ID && !(application == 0 && version == 0 && empty(connection))) {
@@ -103,7 +104,7 @@ final class Schema {
   }
 
   /** Brings an opened file to the newest version, in one transaction. */
-  void bringUpToDate(Connection connection) throws SQLException {
+  public void bringUpToDate(Connection connection) throws SQLException {
     int version = versionOf(connection);
     if (version == migrations.size()) {
       return;

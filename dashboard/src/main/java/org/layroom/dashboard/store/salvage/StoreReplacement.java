@@ -1,4 +1,4 @@
-package org.layroom.dashboard.store;
+package org.layroom.dashboard.store.salvage;
 
 import java.io.IOException;
 import java.nio.file.Files;
@@ -7,6 +7,9 @@ import java.nio.file.StandardCopyOption;
 import java.time.ZoneOffset;
 import java.time.format.DateTimeFormatter;
 import java.util.Optional;
+import org.layroom.dashboard.store.StoreFailure;
+import org.layroom.dashboard.store.sqlite.SqliteFile;
+import org.layroom.device.files.FreeName;
 
 /** Puts a store from elsewhere in place of the one that is there, which is set aside. */
 final class StoreReplacement {
@@ -17,7 +20,7 @@ final class StoreReplacement {
 
   /** The folder must be locked. */
   static Optional<Path> putInPlace(Path folder, Path copy, boolean replace) throws IOException {
-    Path file = folder.resolve(Database.FILE);
+    Path file = folder.resolve(SqliteFile.NAME);
     Optional<Path> aside = Optional.empty();
     if (Files.exists(file)) {
       if (!replace) {
@@ -29,14 +32,14 @@ final class StoreReplacement {
       }
       String date = DATE.format(Files.getLastModifiedTime(file).toInstant());
       aside = Optional.of(FreeName.in(folder, "layroom-before-restore-" + date, ".db"));
-      Path log = folder.resolve(Database.FILE + "-wal");
+      Path log = folder.resolve(SqliteFile.NAME + "-wal");
       if (Files.exists(log)) {
         Files.move(log, folder.resolve(aside.get().getFileName() + "-wal"));
       }
       Files.move(file, aside.get(), StandardCopyOption.ATOMIC_MOVE);
     }
-    Files.deleteIfExists(folder.resolve(Database.FILE + "-shm"));
-    Files.deleteIfExists(folder.resolve(Database.FILE + "-wal"));
+    Files.deleteIfExists(folder.resolve(SqliteFile.NAME + "-shm"));
+    Files.deleteIfExists(folder.resolve(SqliteFile.NAME + "-wal"));
     Files.move(copy, file, StandardCopyOption.ATOMIC_MOVE);
     return aside;
   }

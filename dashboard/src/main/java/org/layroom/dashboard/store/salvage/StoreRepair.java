@@ -1,7 +1,5 @@
-package org.layroom.dashboard.store;
+package org.layroom.dashboard.store.salvage;
 
-import com.fasterxml.jackson.core.JsonProcessingException;
-import com.fasterxml.jackson.databind.json.JsonMapper;
 import java.io.IOException;
 import java.nio.channels.FileChannel;
 import java.nio.file.Files;
@@ -10,14 +8,17 @@ import java.nio.file.StandardCopyOption;
 import java.nio.file.StandardOpenOption;
 import java.nio.file.attribute.FileTime;
 import java.sql.Connection;
-import java.sql.PreparedStatement;
 import java.sql.SQLException;
 import java.time.ZoneOffset;
 import java.time.format.DateTimeFormatter;
-import java.util.Comparator;
-import java.util.List;
 import java.util.Optional;
-import java.util.stream.Stream;
+import org.layroom.dashboard.store.RepairReport;
+import org.layroom.dashboard.store.StoreFailure;
+import org.layroom.dashboard.store.sqlite.RepairSetting;
+import org.layroom.dashboard.store.sqlite.Schema;
+import org.layroom.dashboard.store.sqlite.SqliteFile;
+import org.layroom.device.files.FolderTree;
+import org.layroom.device.files.FreeName;
 import org.tinylog.Logger;
 
 /**
@@ -26,14 +27,10 @@ import org.tinylog.Logger;
  * it was last written, and the new one put in its place. A stop at any moment loses neither.
  */
 final class StoreRepair {
-  /** Where the last mending is described in the store's settings. */
-  static final String SETTING = "mended";
-
   private static final String READY = "layroom-mended.db";
   private static final String WAL = "-wal";
   private static final DateTimeFormatter DATE =
       DateTimeFormatter.ofPattern("uuuuMMdd-HHmmss").withZone(ZoneOffset.UTC);
-  private static final JsonMapper JSON = JsonMapper.builder().build();
 
   private final Path folder;
   private final Path file;
@@ -43,7 +40,7 @@ final class StoreRepair {
   StoreRepair(Path folder, Schema schema) {
     this.folder = folder;
     this.schema = schema;
-    file = folder.resolve(Database.FILE);
+    file = folder.resolve(SqliteFile.NAME);
     workshop = folder.resolve("mending");
   }
 
@@ -80,7 +77,7 @@ final class StoreRepair {
     if (Files.size(file) == 0) {
       return Files.exists(beside(WAL)) ? Optional.of("the file is empty") : Optional.empty();
     }
-    try (Connection connection = Database.connect(file, false, 8192)) {
+    try (Connection connection = SqliteFile.connect(file, false, 8192)) {
       schema.versionOf(connection);
       return Integrity.fault(connection);
     } catch (SQLException e) {
@@ -92,7 +89,7 @@ final class StoreRepair {
   }
 
   private Path beside(String ending) {
-    return folder.resolve(Database.FILE + ending);
+    return folder.resolve(SqliteFile.NAME + ending);
   }
 
   private void mend(String problem) throws SQLException, IOException {
@@ -170,25 +167,8 @@ final class StoreRepair {
   }
 
   private static void describe(Path store, RepairReport mended) throws SQLException, IOException {
-    try (Connection connection = Database.connect(store, false, 1024);
-        PreparedStatement insert =
-            connection.prepareStatement(
-                "insert or replace into setting(name, value) values(?, ?)")) {
-      insert.setString(1, SETTING);
-      insert.setString(2, JSON.writeValueAsString(mended));
-      insert.executeUpdate();
-    }
-  }
-
-  /** The description that a mended store carries. */
-  static Optional<RepairReport> read(Optional<String> setting) {
-    try {
-      return setting.isEmpty()
-          ? Optional.empty()
-          : Optional.of(JSON.readValue(setting.get(), RepairReport.class));
-    } catch (JsonProcessingException e) {
-      Logger.debug(e, "The description of the last mending cannot be read");
-      return Optional.empty();
+    try (Connection connection = SqliteFile.connect(store, false, 1024)) {
+      RepairSetting.write(connection, mended);
     }
   }
 
@@ -199,14 +179,6 @@ final class StoreRepair {
   }
 
   private void clear() throws IOException {
-    if (!Files.exists(workshop)) {
-      return;
-    }
-    try (Stream<Path> files = Files.walk(workshop)) {
-      List<Path> deepestFirst = files.sorted(Comparator.reverseOrder()).toList();
-      for (Path one : deepestFirst) {
-        Files.deleteIfExists(one);
-      }
-    }
+    FolderTree.delete(workshop);
   }
 }

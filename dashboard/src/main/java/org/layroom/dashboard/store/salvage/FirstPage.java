@@ -1,4 +1,4 @@
-package org.layroom.dashboard.store;
+package org.layroom.dashboard.store.salvage;
 
 import java.io.IOException;
 import java.nio.ByteBuffer;
@@ -11,6 +11,8 @@ import java.sql.SQLException;
 import java.sql.Statement;
 import java.util.Arrays;
 import java.util.List;
+import org.layroom.dashboard.store.sqlite.Schema;
+import org.layroom.dashboard.store.sqlite.SqliteFile;
 
 /**
  * The first page of a store tells SQLite what the file is and where each table begins (SQLite
@@ -59,7 +61,7 @@ final class FirstPage {
   private byte[] template(boolean vacuumed) throws SQLException, IOException {
     Path file = workshop.resolve("empty.db");
     Files.deleteIfExists(file);
-    try (Connection connection = Database.connect(file, false, 1024);
+    try (Connection connection = SqliteFile.connect(file, false, 1024);
         Statement statement = connection.createStatement()) {
       schema.bringUpToDate(connection);
       if (vacuumed) {

@@ -1,4 +1,4 @@
-package org.layroom.dashboard.store;
+package org.layroom.dashboard.store.salvage;
 
 import java.sql.Connection;
 import java.sql.ResultSet;

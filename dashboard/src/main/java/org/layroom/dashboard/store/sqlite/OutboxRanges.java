@@ -1,4 +1,4 @@
-package org.layroom.dashboard.store;
+package org.layroom.dashboard.store.sqlite;
 
 import java.sql.Connection;
 import java.sql.PreparedStatement;
@@ -7,6 +7,7 @@ import java.sql.SQLException;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
+import org.layroom.dashboard.store.OutboxMark;
 import org.layroom.device.telemetry.Channel;
 import org.layroom.device.telemetry.StoredMark;
 
@@ -14,14 +15,14 @@ import org.layroom.device.telemetry.StoredMark;
  * Which sequence numbers of an outbox are done, as ranges that never touch. The stored mark is the
  * end of the range that begins at 1, so it survives any restart.
  */
-final class OutboxRanges {
+public final class OutboxRanges {
   private final PreparedStatement before;
   private final PreparedStatement after;
   private final PreparedStatement delete;
   private final PreparedStatement insert;
   private final PreparedStatement mark;
 
-  OutboxRanges(Connection connection) throws SQLException {
+  public OutboxRanges(Connection connection) throws SQLException {
     before =
         connection.prepareStatement(
             "select first, last from outbox_range where outbox = ? and first <= ?"
@@ -41,7 +42,7 @@ final class OutboxRanges {
   private record Range(long first, long last) {}
 
   /** Marks numbers as done. False when all of them were done before. */
-  boolean add(long outbox, long first, long last) throws SQLException {
+  public boolean add(long outbox, long first, long last) throws SQLException {
     long from = first;
     long to = last;
     Optional<Range> left = find(before, outbox, first).filter(r -> r.last() >= first - 1);
