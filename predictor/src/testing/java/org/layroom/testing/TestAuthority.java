@@ -1,4 +1,4 @@
-package org.layroom.dashboard.testing;
+package org.layroom.testing;
 
 import java.io.IOException;
 import java.io.InputStream;
