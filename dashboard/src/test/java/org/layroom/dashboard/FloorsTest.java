@@ -38,8 +38,6 @@ class FloorsTest {
       Set.of(
           "org.layroom.dashboard.job: Job JobRules",
           "org.layroom.dashboard.recording: Header Recording",
-          "org.layroom.dashboard.store: Database FirstPage Salvage SalvageGaps StoreRepair"
-              + " StoreSnapshot",
           "org.layroom.dashboard.web: AccessFilter LocalOnly",
           "org.layroom.device.outbox: OutboxName SegmentScan",
           "org.layroom.device.telemetry: Acknowledgment AlarmState",
@@ -175,8 +173,6 @@ class FloorsTest {
     "org.eclipse.paho, device",
     "org.eclipse.paho, dashboard",
     "java.sql, device",
-    "java.sql, dashboard",
-    "org.sqlite, dashboard",
     "org.apache.activemq, dashboard",
     "io.undertow, dashboard"
   })
@@ -195,6 +191,22 @@ class FloorsTest {
     assertTrue(packages.size() <= 1, library + " on floor " + floor + " is in " + packages);
   }
 
+  /** The store's own room, and the one that reads its damaged files page by page. */
+  @ParameterizedTest
+  @ValueSource(strings = {"java.sql", "org.sqlite"})
+  void sqlIsSpokenInTwoRoomsOfTheDashboard(String library) {
+    noClasses()
+        .that()
+        .resideInAPackage(DASHBOARD)
+        .and()
+        .resideOutsideOfPackages(
+            "org.layroom.dashboard.store.sqlite", "org.layroom.dashboard.store.salvage")
+        .should()
+        .dependOnClassesThat()
+        .resideInAPackage(library + "..")
+        .check(house);
+  }
+
   /** The store moves whole databases, and syncs them by itself. */
   @Test
   void filesAreReplacedInOneRoomOnly() {
@@ -202,7 +214,7 @@ class FloorsTest {
         house.stream()
             .filter(
                 one ->
-                    !Set.of("org.layroom.device.files", "org.layroom.dashboard.store")
+                    !Set.of("org.layroom.device.files", "org.layroom.dashboard.store.salvage")
                         .contains(one.getPackageName()))
             .flatMap(one -> one.getFieldAccessesFromSelf().stream())
             .filter(

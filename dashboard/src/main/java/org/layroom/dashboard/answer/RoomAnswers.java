@@ -306,7 +306,7 @@ public final class RoomAnswers {
   }
 
   private ReadingsRows rows(RoomName room) {
-    return new ReadingsRows(core.store().history(), room, core.snapshot(room).values().keySet());
+    return new ReadingsRows(core.store(), room, core.snapshot(room).values().keySet());
   }
 
   /** The room's time now. */

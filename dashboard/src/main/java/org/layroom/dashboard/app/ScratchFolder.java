@@ -3,10 +3,8 @@ package org.layroom.dashboard.app;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
-import java.util.Comparator;
-import java.util.List;
 import java.util.Optional;
-import java.util.stream.Stream;
+import org.layroom.device.files.FolderTree;
 import org.tinylog.Logger;
 
 /** A folder to work in: one that is kept, or a temporary one that is deleted at the end. */
@@ -23,11 +21,8 @@ public record ScratchFolder(Path path, boolean kept) implements AutoCloseable {
     if (kept) {
       return;
     }
-    try (Stream<Path> files = Files.walk(path)) {
-      List<Path> deepestFirst = files.sorted(Comparator.reverseOrder()).toList();
-      for (Path file : deepestFirst) {
-        Files.deleteIfExists(file);
-      }
+    try {
+      FolderTree.delete(path);
     } catch (IOException e) {
       Logger.warn("The folder {} could not be deleted: {}", path, e.getMessage());
     }

@@ -18,8 +18,8 @@ import java.util.regex.Pattern;
 import java.util.zip.ZipEntry;
 import java.util.zip.ZipException;
 import java.util.zip.ZipFile;
-import org.layroom.dashboard.store.Store;
 import org.layroom.dashboard.store.StoreFailure;
+import org.layroom.dashboard.store.salvage.StoreFolder;
 import org.layroom.device.telemetry.StrictJson;
 
 /**
@@ -71,7 +71,7 @@ public final class Restore {
       try (WorkFolder work = WorkFolder.in(data, "restoring")) {
         Manifest manifest = new Restore(file).unpack(work.path());
         Optional<Path> before =
-            Store.putInPlace(data, work.path().resolve(Manifest.STORE), replace);
+            StoreFolder.putInPlace(data, work.path().resolve(Manifest.STORE), replace);
         List<Path> aside = new ArrayList<>(before.stream().toList());
         aside.addAll(materials(work.path().resolve(Manifest.MATERIALS), materials));
         return new Done(manifest, aside);
@@ -100,7 +100,7 @@ public final class Restore {
       if (zip.size() != names.size() + 1 || !names.contains(Manifest.STORE)) {
         throw damaged("what is in it is not what its list says");
       }
-      int schema = Store.check(work.resolve(Manifest.STORE));
+      int schema = StoreFolder.check(work.resolve(Manifest.STORE));
       if (schema != manifest.schema()) {
         throw damaged("the store inside is of another version than its list says");
       }

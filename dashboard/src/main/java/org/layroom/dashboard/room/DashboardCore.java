@@ -29,6 +29,7 @@ import org.layroom.dashboard.store.History;
 import org.layroom.dashboard.store.OutboxMark;
 import org.layroom.dashboard.store.Store;
 import org.layroom.dashboard.store.StoreEntry;
+import org.layroom.dashboard.store.salvage.StoreFolder;
 import org.layroom.device.encryption.TrustedAuthority;
 import org.layroom.device.pace.Pace;
 import org.layroom.device.telemetry.Channel;
@@ -102,7 +103,7 @@ public final class DashboardCore implements AutoCloseable {
    * @throws org.layroom.dashboard.broker.BrokerFailure when the broker inside cannot start
    */
   public static DashboardCore start(CoreSettings settings, Pace pace, Pace transport) {
-    Store store = Store.open(settings.data());
+    Store store = StoreFolder.open(settings.data());
     try {
       return new DashboardCore(settings, pace, transport, store);
     } catch (RuntimeException | Error e) {

@@ -22,7 +22,7 @@ import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.layroom.dashboard.config.Settings;
-import org.layroom.dashboard.store.Store;
+import org.layroom.dashboard.store.salvage.StoreFolder;
 import org.layroom.dashboard.testing.Until;
 import org.layroom.device.pace.RealPace;
 
@@ -92,7 +92,7 @@ class FailedStartTest {
         failure instanceof StartFailure,
         () -> "a failure in words, not " + failure + " with a trace");
     nothingRunsOn();
-    Store.open(folder.resolve("data")).close();
+    StoreFolder.open(folder.resolve("data")).close();
     return String.valueOf(failure.getMessage());
   }
 
@@ -145,7 +145,7 @@ class FailedStartTest {
   @Test
   void whenTheStoreFailsAfterTheBrokerHasStarted() throws Exception {
     Path data = folder.resolve("data");
-    Store.open(data).close();
+    StoreFolder.open(data).close();
     try (Connection connection =
             DriverManager.getConnection("jdbc:sqlite:" + data.resolve("layroom.db"));
         Statement statement = connection.createStatement()) {

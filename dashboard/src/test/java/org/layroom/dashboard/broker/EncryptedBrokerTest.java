@@ -24,11 +24,11 @@ import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.layroom.dashboard.access.LocalAuthority;
 import org.layroom.dashboard.access.device.DeviceLogins;
-import org.layroom.dashboard.testing.TestAuthority;
 import org.layroom.dashboard.testing.Until;
 import org.layroom.device.encryption.TrustedAuthority;
 import org.layroom.device.telemetry.Channel;
 import org.layroom.device.telemetry.Topic;
+import org.layroom.testing.TestAuthority;
 
 /** The broker inside with a certificate: what devices and the dashboard itself find there. */
 class EncryptedBrokerTest {

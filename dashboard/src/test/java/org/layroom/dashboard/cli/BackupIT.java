@@ -25,6 +25,7 @@ import org.junit.jupiter.api.io.CleanupMode;
 import org.junit.jupiter.api.io.TempDir;
 import org.layroom.dashboard.store.ArchivedSample;
 import org.layroom.dashboard.store.Store;
+import org.layroom.dashboard.store.salvage.StoreFolder;
 import org.layroom.dashboard.testing.Until;
 import org.layroom.device.telemetry.RoomName;
 
@@ -108,7 +109,7 @@ class BackupIT {
    */
   private Set<ArchivedSample> stored(String home) throws IOException {
     Set<ArchivedSample> samples = new LinkedHashSet<>();
-    try (Store store = Store.open(folder.resolve(home))) {
+    try (Store store = StoreFolder.open(folder.resolve(home))) {
       store
           .archive()
           .export(

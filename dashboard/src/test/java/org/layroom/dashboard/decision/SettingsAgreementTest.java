@@ -25,7 +25,7 @@ import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.layroom.dashboard.room.CoreSettings;
 import org.layroom.dashboard.room.DashboardCore;
-import org.layroom.dashboard.store.Store;
+import org.layroom.dashboard.store.salvage.StoreFolder;
 import org.layroom.dashboard.testing.HandPace;
 import org.layroom.dashboard.testing.RealTime;
 import org.layroom.dashboard.testing.Until;
@@ -263,7 +263,7 @@ class SettingsAgreementTest {
     Instant decided = decide("Kim").decided();
     hangUp();
     stop();
-    Store.putInPlace(folder, copy, true);
+    StoreFolder.putInPlace(folder, copy, true);
     deleteBroker();
     start();
     settings.clear();

@@ -26,6 +26,7 @@ import org.layroom.dashboard.room.CoreSettings;
 import org.layroom.dashboard.room.DashboardCore;
 import org.layroom.dashboard.store.Store;
 import org.layroom.dashboard.store.StoreFailure;
+import org.layroom.dashboard.store.salvage.StoreFolder;
 import org.layroom.dashboard.testing.ChildDashboard;
 import org.layroom.dashboard.testing.OutboxDevice;
 import org.layroom.dashboard.testing.RealTime;
@@ -185,7 +186,7 @@ class DiskFaultsIT {
         awaitStored(device);
       }
       Commands.must("mount", "-o", "remount,ro", disk.folder().toString());
-      StoreFailure said = assertThrows(StoreFailure.class, () -> Store.open(data).close());
+      StoreFailure said = assertThrows(StoreFailure.class, () -> StoreFolder.open(data).close());
       String words = String.valueOf(said.getMessage());
       assertTrue(words.contains("may write there"), words);
       Commands.must("mount", "-o", "remount,rw", disk.folder().toString());
@@ -279,7 +280,7 @@ class DiskFaultsIT {
     try (Outbox outbox =
             Outbox.open(
                 deviceData.resolve("outbox"), OutboxOptions.standard(Duration.ofSeconds(1)));
-        Store store = Store.open(data)) {
+        Store store = StoreFolder.open(data)) {
       List<Long> stored = store.archive().sequences(Ledger.CHANNEL, outbox.name());
       long upTo = store.marks().stream().mapToLong(mark -> mark.mark().sequence()).max().orElse(0);
       assertEquals(

@@ -22,6 +22,7 @@ import org.layroom.dashboard.access.device.DeviceLogins;
 import org.layroom.dashboard.cli.ShippedJars;
 import org.layroom.dashboard.store.OutboxMark;
 import org.layroom.dashboard.store.Store;
+import org.layroom.dashboard.store.salvage.StoreFolder;
 import org.layroom.dashboard.testing.ChildDashboard;
 import org.layroom.dashboard.testing.Mosquitto;
 import org.layroom.dashboard.testing.OutboxDevice;
@@ -114,7 +115,7 @@ class KillFaultsIT {
 
   private void assertStored(Path data) {
     ledger.assertKeptOnce(data);
-    try (Store store = Store.open(data)) {
+    try (Store store = StoreFolder.open(data)) {
       assertEquals(
           List.of(new OutboxMark(Ledger.CHANNEL, new StoredMark(Ledger.OUTBOX, ledger.measured()))),
           store.marks());
@@ -206,7 +207,7 @@ class KillFaultsIT {
   private static void assertNothingBetween(
       Path data, Path outboxFolder, String name, Witness witness, int kills) throws IOException {
     try (Outbox outbox = Outbox.open(outboxFolder, options());
-        Store store = Store.open(data)) {
+        Store store = StoreFolder.open(data)) {
       List<Long> stored =
           store.archive().sequences(Ledger.CHANNEL, name).stream().sorted().toList();
       long upTo =

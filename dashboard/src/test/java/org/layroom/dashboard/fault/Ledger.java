@@ -9,6 +9,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.stream.LongStream;
 import org.layroom.dashboard.store.Store;
+import org.layroom.dashboard.store.salvage.StoreFolder;
 import org.layroom.dashboard.testing.OutboxDevice;
 import org.layroom.device.telemetry.Channel;
 import org.layroom.device.telemetry.OutboxPosition;
@@ -41,7 +42,7 @@ final class Ledger {
 
   /** Whether a store has every reading once, in order, with its value, in rows and roll-ups. */
   void assertKeptOnce(Path data) {
-    try (Store store = Store.open(data)) {
+    try (Store store = StoreFolder.open(data)) {
       assertKeptOnce(store);
     }
   }

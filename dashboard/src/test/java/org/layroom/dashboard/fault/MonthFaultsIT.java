@@ -26,6 +26,7 @@ import org.layroom.dashboard.room.DashboardCore;
 import org.layroom.dashboard.store.SampleTimes;
 import org.layroom.dashboard.store.Store;
 import org.layroom.dashboard.store.StoreEntry;
+import org.layroom.dashboard.store.salvage.StoreFolder;
 import org.layroom.dashboard.testing.RealTime;
 import org.layroom.dashboard.testing.Until;
 import org.layroom.dashboard.warning.AirWarnings;
@@ -204,7 +205,7 @@ class MonthFaultsIT {
     long longest = 0;
     long sequence = 0;
     Path data = folder.resolve("years");
-    try (Store store = Store.open(data)) {
+    try (Store store = StoreFolder.open(data)) {
       for (int day = 1; day <= days; day++) {
         Instant morning = BEGUN.plus(Duration.ofDays(day));
         List<StoreEntry> entries = day(morning, sequence, daily);

@@ -24,6 +24,7 @@ import org.layroom.dashboard.room.RoomSnapshot;
 import org.layroom.dashboard.store.SampleTimes;
 import org.layroom.dashboard.store.Store;
 import org.layroom.dashboard.store.StoreEntry;
+import org.layroom.dashboard.store.salvage.StoreFolder;
 import org.layroom.device.telemetry.Channel;
 import org.layroom.device.telemetry.Reading;
 import org.layroom.device.telemetry.RoomName;
@@ -44,7 +45,7 @@ class LearnedRoomTest {
 
   @BeforeEach
   void open() {
-    opened = Optional.of(Store.open(folder.resolve("data")));
+    opened = Optional.of(StoreFolder.open(folder.resolve("data")));
   }
 
   @AfterEach

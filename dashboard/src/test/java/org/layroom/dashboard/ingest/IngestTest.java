@@ -22,6 +22,7 @@ import org.layroom.dashboard.store.OutboxMark;
 import org.layroom.dashboard.store.RejectedRecord;
 import org.layroom.dashboard.store.Store;
 import org.layroom.dashboard.store.StoreEntry;
+import org.layroom.dashboard.store.salvage.StoreFolder;
 import org.layroom.dashboard.testing.RealTime;
 import org.layroom.dashboard.testing.Until;
 import org.layroom.device.telemetry.Channel;
@@ -46,7 +47,7 @@ class IngestTest {
 
   @BeforeEach
   void open() {
-    store = Store.open(folder);
+    store = StoreFolder.open(folder);
     ingest =
         new Ingest(
             store,

@@ -22,6 +22,7 @@ import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.layroom.dashboard.store.Store;
+import org.layroom.dashboard.store.salvage.StoreFolder;
 import org.layroom.device.telemetry.RoomName;
 
 /** A job from its events: taken once, in order, undone, and the same after a restart. */
@@ -38,7 +39,7 @@ class JobBookTest {
 
   @BeforeEach
   void open() {
-    store = Store.open(data);
+    store = StoreFolder.open(data);
     book =
         new JobBook(store.events(), () -> now, (r, e, t) -> JsonNodeFactory.instance.objectNode());
   }

@@ -16,6 +16,7 @@ import org.layroom.dashboard.ingest.ReadingListener;
 import org.layroom.dashboard.store.SampleTimes;
 import org.layroom.dashboard.store.Store;
 import org.layroom.dashboard.store.StoreEntry;
+import org.layroom.dashboard.store.salvage.StoreFolder;
 import org.layroom.dashboard.testing.OutboxDevice;
 import org.layroom.dashboard.testing.RealTime;
 import org.layroom.dashboard.testing.Until;
@@ -86,7 +87,7 @@ public final class CoreFigures {
   }
 
   private static void ingest(Path folder, RealTime pace) {
-    try (Store store = Store.open(folder)) {
+    try (Store store = StoreFolder.open(folder)) {
       AtomicLong done = new AtomicLong();
       Ingest ingest = new Ingest(store, pace, new ReadingListener() {});
       ingest.start();
@@ -124,7 +125,7 @@ public final class CoreFigures {
 
   private static void days(Path folder) throws IOException {
     int days = 10;
-    try (Store store = Store.open(folder)) {
+    try (Store store = StoreFolder.open(folder)) {
       for (int day = 0; day < days; day++) {
         for (int at = 0; at < DAY; at += 6) {
           List<StoreEntry> entries = new ArrayList<>();

@@ -20,10 +20,10 @@ import org.layroom.dashboard.ingest.Rejection;
 import org.layroom.dashboard.testing.Mosquitto;
 import org.layroom.dashboard.testing.OutboxDevice;
 import org.layroom.dashboard.testing.RealTime;
-import org.layroom.dashboard.testing.TestAuthority;
 import org.layroom.dashboard.testing.Until;
 import org.layroom.device.telemetry.Channel;
 import org.layroom.device.telemetry.Topic;
+import org.layroom.testing.TestAuthority;
 
 /** The dashboard at a real mosquitto that takes encrypted connections only. */
 class EncryptedLinkIT {

@@ -19,6 +19,7 @@ import org.layroom.dashboard.access.device.DeviceLogins;
 import org.layroom.dashboard.broker.ArtemisBroker;
 import org.layroom.dashboard.mqtt.LinkTimes;
 import org.layroom.dashboard.store.Store;
+import org.layroom.dashboard.store.salvage.StoreFolder;
 import org.layroom.dashboard.testing.OutboxDevice;
 import org.layroom.dashboard.testing.RealTime;
 import org.layroom.dashboard.testing.SwallowingProxy;
@@ -117,10 +118,10 @@ class LinkIT {
 
   @Test
   void twoDashboardsFromOneCopiedFolderDoNotFightForEver() {
-    try (Store store = Store.open(folder.resolve("a"))) {
+    try (Store store = StoreFolder.open(folder.resolve("a"))) {
       store.events().set("client-id", "layroom-copied");
     }
-    try (Store store = Store.open(folder.resolve("b"))) {
+    try (Store store = StoreFolder.open(folder.resolve("b"))) {
       store.events().set("client-id", "layroom-copied");
     }
     try (ArtemisBroker broker =

@@ -25,6 +25,7 @@ import net.jqwik.api.constraints.LongRange;
 import net.jqwik.api.constraints.Size;
 import net.jqwik.api.lifecycle.AfterTry;
 import net.jqwik.api.lifecycle.BeforeTry;
+import org.layroom.dashboard.store.salvage.StoreFolder;
 import org.layroom.device.telemetry.Channel;
 import org.layroom.device.telemetry.OutboxPosition;
 import org.layroom.device.telemetry.Reading;
@@ -108,11 +109,11 @@ class StorePropertiesTest {
     }
     Collections.shuffle(shuffled, random);
     Content straight;
-    try (Store store = Store.open(folder.resolve("straight"))) {
+    try (Store store = StoreFolder.open(folder.resolve("straight"))) {
       store.append(once);
       straight = content(store);
     }
-    Store store = Store.open(folder.resolve("shuffled"));
+    Store store = StoreFolder.open(folder.resolve("shuffled"));
     try {
       long fresh = 0;
       int at = 0;
@@ -122,7 +123,7 @@ class StorePropertiesTest {
         at = end;
         if (random.nextInt(4) == 0) {
           store.close();
-          store = Store.open(folder.resolve("shuffled"));
+          store = StoreFolder.open(folder.resolve("shuffled"));
         }
       }
       assertEquals(samples, fresh);
@@ -138,7 +139,7 @@ class StorePropertiesTest {
       @ForAll @LongRange(min = 1, max = 30) long lostFirst,
       @ForAll @IntRange(max = 6) int lostMore) {
     Set<Long> done = new HashSet<>();
-    try (Store store = Store.open(folder)) {
+    try (Store store = StoreFolder.open(folder)) {
       List<StoreEntry> entries = new ArrayList<>();
       for (long sequence : sequences) {
         entries.add(
@@ -190,7 +191,7 @@ class StorePropertiesTest {
               List.of()));
       time = time.plusMillis(1 + random.nextInt(random.nextInt(20) == 0 ? 7_200_000 : 300_000));
     }
-    try (Store store = Store.open(folder)) {
+    try (Store store = StoreFolder.open(folder)) {
       store.append(entries);
       SeriesHistory history =
           store.history().between(BENCH.room(), "temperature", START, end, points);

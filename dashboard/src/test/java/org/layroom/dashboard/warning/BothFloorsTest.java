@@ -20,6 +20,7 @@ import org.layroom.dashboard.decision.AirSettings;
 import org.layroom.dashboard.store.SampleTimes;
 import org.layroom.dashboard.store.Store;
 import org.layroom.dashboard.store.StoreEntry;
+import org.layroom.dashboard.store.salvage.StoreFolder;
 import org.layroom.device.alarm.LocalAlarm;
 import org.layroom.device.pace.SteppedPace;
 import org.layroom.device.sampling.Sample;
@@ -54,7 +55,7 @@ class BothFloorsTest {
 
   @BeforeEach
   void open() {
-    store = Store.open(folder);
+    store = StoreFolder.open(folder);
   }
 
   @AfterEach

@@ -28,7 +28,7 @@ import org.layroom.device.telemetry.Channel;
 import org.layroom.device.telemetry.Reading;
 import org.layroom.device.testing.Mosquitto;
 import org.layroom.device.testing.StandInDashboard;
-import org.layroom.device.testing.TestAuthority;
+import org.layroom.testing.TestAuthority;
 
 /** Encrypted connections to a real mosquitto, with certificates made by Java's keytool. */
 class EncryptedBrokerIT {

@@ -20,7 +20,7 @@ import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.layroom.device.config.DeviceConfig;
 import org.layroom.device.testing.Mosquitto;
-import org.layroom.device.testing.TestAuthority;
+import org.layroom.testing.TestAuthority;
 
 /** Pairing typed by a person, over an encrypted connection to a real mosquitto. */
 class PairingIT {
