@@ -22,10 +22,10 @@ import picocli.CommandLine.Option;
 @Command(
     name = "check",
     mixinStandardHelpOptions = true,
-    description = "Warm, dry, aired enough to mix? With reasons.",
+    description = "Is the room warm, dry and ventilated enough to mix? With reasons.",
     footer = {
       "",
-      "Either type the conditions, or let the running dashboard answer for its room:",
+      "Enter the conditions, or let the running dashboard answer for its room:",
       "  layroom check --material gp-resin --air-temp 19C --humidity 62%% --mold-temp 18C",
       "  layroom check --material gp-resin --room shop"
     })
@@ -79,7 +79,7 @@ final class CheckCommand extends AnswerCommand {
               "room",
               watched.room.get(),
               "either a room or conditions",
-              "Give either --room or the conditions, not both."));
+              "Enter either --room or the conditions, not both."));
     }
     return typed ? fromConditions() : fromRoom();
   }

@@ -38,7 +38,7 @@ final class JsonFields {
     while (names.hasNext()) {
       String field = names.next();
       if (!known.contains(field)) {
-        refuse(field, node.path(field).toString(), "there is no such field");
+        refuse(field, node.path(field).toString(), "unknown field");
       }
     }
   }
@@ -62,7 +62,7 @@ final class JsonFields {
     }
     JsonNode value = node.get(field);
     if (!value.isTextual() || value.textValue().isBlank()) {
-      refuse(field, value.toString(), "must be text that is not empty");
+      refuse(field, value.toString(), "must not be empty");
       return Optional.empty();
     }
     String text = value.textValue().strip();

@@ -115,7 +115,7 @@ public final class MaterialFile {
       String name = names.next();
       if (!FIELDS.contains(name)) {
         String shown = name.isBlank() ? "\"" + name + "\"" : name;
-        problem(shown, "present", "one of " + String.join(", ", FIELDS), "there is no such field");
+        problem(shown, "present", "one of " + String.join(", ", FIELDS), "unknown field");
       }
     }
   }
@@ -153,7 +153,7 @@ public final class MaterialFile {
     if (node.isBoolean()) {
       into.accept(node.booleanValue());
     } else {
-      problem(field, node.toString(), "true or false", "not a yes or no");
+      problem(field, node.toString(), "true or false", "neither true nor false");
     }
   }
 

@@ -94,14 +94,14 @@ public final class RoomRecording {
       recording.forEachUntil(end, taker::take, this::tell);
     }
     if (bad > TOLD) {
-      warn("rows", (bad - TOLD) + " more rows were left out.");
+      warn("rows", (bad - TOLD) + " more rows were skipped.");
     }
   }
 
   private void tell(BadRow row) {
     bad++;
     if (bad <= TOLD) {
-      warn("line " + row.line(), "Left out: " + row + ".");
+      warn("line " + row.line(), "Skipped: " + row + ".");
     }
   }
 

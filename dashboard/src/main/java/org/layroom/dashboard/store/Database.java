@@ -98,7 +98,7 @@ final class Database implements AutoCloseable {
     if (version > 0 && version < schema.version()) {
       Path copy = FreeName.in(folder, "layroom-before-version-" + schema.version(), ".db");
       StoreSnapshot.into(writer, copy);
-      Logger.info("The store is brought to version {}; as it was: {}", schema.version(), copy);
+      Logger.info("The store was upgraded to version {}; a copy of the old one: {}", schema.version(), copy);
     }
   }
 
@@ -151,8 +151,8 @@ final class Database implements AutoCloseable {
     return new StoreFailure(
         "The data folder "
             + folder
-            + " is in use by another running dashboard. Stop that one, or point \"data\" at another"
-            + " folder.");
+            + " is in use by another running dashboard. Stop that one, or set \"data\" to"
+            + " another folder.");
   }
 
   static Connection connect(Path file, boolean readOnly, int cacheKib) throws SQLException {
@@ -256,16 +256,16 @@ final class Database implements AutoCloseable {
           return new StoreFailure(
               "Cannot "
                   + what
-                  + ": the disk is full. Free some space on the disk of the data folder; what was"
-                  + " stored before is safe.",
+                  + ": the disk is full. Free some space on the disk of the data folder."
+                  + " Earlier data are safe.",
               e);
         }
         case SQLITE_NOTADB, SQLITE_CORRUPT -> {
           return new StoreFailure(
               "Cannot "
                   + what
-                  + ": layroom.db in the data folder is damaged. Start Layroom again: at its start"
-                  + " it sets a damaged store aside and keeps what is whole of it.",
+                  + ": layroom.db in the data folder is damaged. Restart Layroom: at startup it"
+                  + " moves a damaged store aside and recovers what is readable.",
               e);
         }
         default -> {}

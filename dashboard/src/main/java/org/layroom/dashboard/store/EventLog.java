@@ -35,7 +35,7 @@ public final class EventLog {
   /** Appends an event. False when this stream has an event of this id already. */
   public boolean append(String stream, String id, Instant time, String body) {
     return database.write(
-        "keep an event",
+        "save an event",
         connection -> {
           try (PreparedStatement insert =
               connection.prepareStatement(
@@ -96,7 +96,7 @@ public final class EventLog {
   /** Keeps a setting, in place of the one before. */
   public void set(String name, String value) {
     database.write(
-        "keep a setting",
+        "save a setting",
         connection -> {
           try (PreparedStatement upsert =
               connection.prepareStatement(

@@ -76,11 +76,11 @@ final class CleanAirProcedures {
             .orElseThrow(
                 () ->
                     new IllegalArgumentException(
-                        "device: no device with a vapor chip has reported from this room yet"));
+                        "no device with a vapor sensor has reported from this room yet"));
     return Optional.ofNullable(watches.get(new Channel(room, name)))
         .orElseThrow(
             () ->
                 new IllegalArgumentException(
-                    "device: no device \"" + name + "\" with a vapor chip in this room"));
+                    "device: no device \"" + name + "\" with a vapor sensor in this room"));
   }
 }

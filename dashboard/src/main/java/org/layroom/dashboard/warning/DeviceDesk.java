@@ -51,7 +51,7 @@ final class DeviceDesk {
           ? Optional.empty()
           : Optional.of(Acknowledgment.read(kept.get().getBytes(StandardCharsets.UTF_8)));
     } catch (MalformedMessage e) {
-      Logger.warn("What {} was sent cannot be read: {}", channel.baseName(), e.getMessage());
+      Logger.warn("The message sent to {} cannot be read: {}", channel.baseName(), e.getMessage());
       return Optional.empty();
     }
   }
@@ -154,7 +154,8 @@ final class DeviceDesk {
       return Optional.empty();
     }
     List<String> why = new ArrayList<>(entitled(watch, alarm.why()));
-    why.add(online ? "The device itself says so." : "The device said so before it went silent.");
+    why.add(online ? "Raised by the device itself." : "Raised by the device before it went"
+        + " offline.");
     return Optional.of(
         new OpenWarning(
             id(watch, alarm),

@@ -163,7 +163,7 @@ class ApiIT {
         SOON, "the air is measured", () -> sensor("temperature").path("fresh").asBoolean());
     HttpResponse<String> far = correct("temperature", 60);
     assertEquals(400, far.statusCode());
-    assertTrue(far.body().contains("broken or in another place"), far.body());
+    assertTrue(far.body().contains("faulty or in another place"), far.body());
     assertEquals(400, correct("voc-raw", 1).statusCode());
     String noNumber = "{\"who\":\"Kim\",\"series\":\"temperature\",\"reference\":\"warm\"}";
     assertTrue(post("api/offsets", noNumber).body().contains("what the reference reads"));

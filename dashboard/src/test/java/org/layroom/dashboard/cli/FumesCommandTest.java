@@ -182,9 +182,9 @@ class FumesCommandTest {
             "explosive limit",
             "near the work",
             "safety data sheet",
-            "A workplace figure",
-            "no certified gas detector",
-            "get out first")) {
+            "This is a workplace limit",
+            "not a certified gas detector",
+            "leave first")) {
       assertTrue(typed.out().contains(words), words + " in " + typed.out());
     }
     assertFalse(typed.out().toLowerCase(java.util.Locale.ROOT).contains("safe "), typed.out());

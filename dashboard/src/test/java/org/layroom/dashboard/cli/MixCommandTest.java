@@ -170,7 +170,7 @@ class MixCommandTest {
     assertTrue(!set.out().contains("not set"), set.out());
     Typed wet = Typed.run(command + " --still-wet");
     assertEquals(0, wet.status(), wet.err());
-    assertTrue(wet.out().contains("warm it to 20 to 25 °C and wait"), wet.out());
+    assertTrue(wet.out().contains("Warm it to 20 to 25 °C and wait"), wet.out());
     assertTrue(wet.out().contains("Never lay over soft gel coat"), wet.out());
     Path early =
         Files.writeString(

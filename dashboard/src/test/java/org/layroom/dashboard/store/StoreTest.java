@@ -248,7 +248,7 @@ class StoreTest {
   @Test
   void anotherProgramsDatabaseIsLeftAlone() throws SQLException {
     inTheFile("create table cups(ml integer)");
-    assertTrue(refusal().contains("not Layroom's"));
+    assertTrue(refusal().contains("not a Layroom store"));
   }
 
   @Test
@@ -302,7 +302,7 @@ class StoreTest {
                       }));
       assertEquals(
           "Cannot store readings: the disk is full. Free some space on the disk of the data"
-              + " folder; what was stored before is safe.",
+              + " folder. Earlier data are safe.",
           refused.getMessage());
       database.write(
           "go on",

@@ -39,7 +39,7 @@ public final class FittedSensors implements Supplier<List<? extends Sensor>> {
   private static final Duration LOOK_AGAIN = Duration.ofMinutes(1);
 
   private static final String NOTHING =
-      "no sensor found at any known address: check plugs, wires and raspi-config";
+      "no sensor found at any known address: check connectors, wires and raspi-config";
 
   private final I2cBus i2c;
   private final Pace pace;

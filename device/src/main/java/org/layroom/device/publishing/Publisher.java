@@ -226,7 +226,7 @@ public final class Publisher implements AutoCloseable {
       return;
     }
     if (!reason.equals(lastReason)) {
-      Logger.warn("No broker at {}: {}. Samples are kept meanwhile", address.uri(), reason);
+      Logger.warn("No broker at {}: {}. Samples are saved until then", address.uri(), reason);
       lastReason = reason;
     }
     transport.after(retry, this::connect);
@@ -313,7 +313,7 @@ public final class Publisher implements AutoCloseable {
         gate.changed();
         if (wasRefused) {
           refusalSaid = false;
-          Logger.info("What is sent is stored again");
+          Logger.info("The dashboard stores readings again");
           sendAgain();
         }
         pump();
@@ -335,7 +335,7 @@ public final class Publisher implements AutoCloseable {
     try {
       settings.accept(DeviceSettings.read(body));
     } catch (MalformedMessage e) {
-      Logger.warn("Settings from upstairs cannot be read: {}", e.getMessage());
+      Logger.warn("Settings from the dashboard cannot be read: {}", e.getMessage());
     }
   }
 
@@ -344,7 +344,7 @@ public final class Publisher implements AutoCloseable {
       RoomVerdict verdict = RoomVerdict.read(body);
       verdicts.accept(kept ? verdict.withoutVerdict() : verdict);
     } catch (MalformedMessage e) {
-      Logger.warn("A verdict from upstairs cannot be read: {}", e.getMessage());
+      Logger.warn("A verdict from the dashboard cannot be read: {}", e.getMessage());
     }
   }
 
@@ -381,13 +381,13 @@ public final class Publisher implements AutoCloseable {
     }
     Duration now = transport.uptime();
     if (inFlight > 0 && now.minus(lastTaken).compareTo(DEAF) > 0) {
-      onLost(link.get(), "nothing was taken for " + DEAF.toSeconds() + " s");
+      onLost(link.get(), "the broker accepted nothing for " + DEAF.toSeconds() + " s");
     } else if (outbox.mark() < outbox.last() && patience.isOver(now)) {
       Duration waited = patience.over(now);
       if (patience.refused()) {
         tryOne();
       } else {
-        Logger.debug("Nothing stored for {} s: sending again", waited.toSeconds());
+        Logger.debug("The dashboard stored nothing for {} s: sending again", waited.toSeconds());
         sendAgain();
       }
     }
@@ -407,9 +407,9 @@ public final class Publisher implements AutoCloseable {
     if (!refusalSaid) {
       refusalSaid = true;
       Logger.warn(
-          "The broker takes readings and the dashboard is there, yet none is stored: perhaps this"
-              + " device may not publish as room {} device {}, or another is meant. Pair it again"
-              + " (layroom-device pair). Samples are kept meanwhile",
+          "The broker accepts readings and the dashboard is running, but none are stored. This"
+              + " device may not be allowed to publish as room {} device {}. Pair it again"
+              + " (layroom-device pair). Samples are saved until then",
           channel.room(),
           channel.device());
     }

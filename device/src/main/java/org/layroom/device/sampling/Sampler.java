@@ -76,8 +76,8 @@ public final class Sampler {
     try {
       return part.read(round);
     } catch (RuntimeException e) {
-      Logger.error(e, "{} failed in a way that its driver does not know", part.name());
-      return part.failed("its driver failed: " + e);
+      Logger.error(e, "{} failed with an error that its driver does not handle", part.name());
+      return part.failed("driver error: " + e);
     }
   }
 }

@@ -72,7 +72,7 @@ public final class DeviceMain {
           case "--help", "-h" -> help = true;
           case "--config" -> {
             if (++i == args.length) {
-              throw new IllegalArgumentException("--config needs the name of a file after it");
+              throw new IllegalArgumentException("--config needs a file name");
             }
             config = Optional.of(Path.of(args[i]));
           }
@@ -103,7 +103,7 @@ public final class DeviceMain {
       }
       if (arguments.rehearse()) {
         if (!Rehearsal.run()) {
-          Logger.warn("Rehearsed without sending readings; starts will be a little slower");
+          Logger.warn("The rehearsal could not send readings; starts will be a little slower");
         }
         return 0;
       }
@@ -129,7 +129,7 @@ public final class DeviceMain {
       return -1;
     } catch (IllegalArgumentException e) {
       System.err.println("layroom-device: " + e.getMessage());
-      System.err.println("layroom-device --help lists the arguments");
+      System.err.println("Run layroom-device --help for the options");
       return 2;
     } catch (IOException | BusFault e) {
       Logger.debug(e, "The device cannot start");

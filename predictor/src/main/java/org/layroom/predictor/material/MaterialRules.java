@@ -93,7 +93,7 @@ public final class MaterialRules {
     if (name.isBlank() || name.length() > 120) {
       return Optional.of(
           new MaterialProblem(
-              "name", name, "1 to 120 characters", "name: give 1 to 120 characters."));
+              "name", name, "1 to 120 characters", "Name: enter 1 to 120 characters."));
     }
     return system("name", name);
   }
@@ -111,8 +111,8 @@ public final class MaterialRules {
                 field
                     + " \""
                     + words
-                    + "\": only cobalt-promoted polyester catalyzed with MEKP is known here. Follow"
-                    + " the maker's data sheet for this one."));
+                    + "\": Layroom handles only cobalt-promoted polyester catalyzed with MEKP."
+                    + " For this material, follow the maker's data sheet."));
       }
     }
     return Optional.empty();
@@ -171,7 +171,7 @@ public final class MaterialRules {
             field,
             given,
             limit,
-            field + " " + given + ": must be " + limit + ". Read the data sheet again."));
+            field + " " + given + ": must be " + limit + ". Check the data sheet."));
   }
 
   static String number(double value) {

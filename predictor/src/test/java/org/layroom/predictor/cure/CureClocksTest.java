@@ -316,7 +316,7 @@ class CureClocksTest {
         demold
             .words()
             .matches(
-                "Demold moved \\d+\\.\\d h later: the mold is 3.0 K colder on average than"
+                "Demold moved \\d+\\.\\d h later: the mold is 3.0 °C colder on average than"
                     + " expected\\."),
         demold.words());
     assertTrue(ClockChange.between(before, before).isEmpty());

@@ -111,7 +111,7 @@ class LayupAirTest {
     LayupAir air = example(0);
     assertEquals(789.5, air.room().peakPpm(), 0.05);
     assertTrue(air.clearedAfter().isEmpty());
-    assertTrue(air.cautions().stream().anyMatch(words -> words.contains("No air is changed")));
+    assertTrue(air.cautions().stream().anyMatch(words -> words.contains("There is no ventilation")));
   }
 
   // Constant source, textbook box: 30 g/h into 300 m3/h is 100 mg/m3 in the end; 1 - 1/e of it
@@ -366,7 +366,7 @@ class LayupAirTest {
   void adviceNamesFanAreaResinAndRespirator() {
     String words = String.join(" ", example(6).changes());
     for (String word :
-        List.of("Airing alone will not do it", "Less area", "low-styrene", "respirator")) {
+        List.of("Ventilation alone is not enough", "Do less area", "low-styrene", "respirator")) {
       assertTrue(words.contains(word), word + " in " + words);
     }
     String large =

@@ -123,7 +123,7 @@ public final class DeviceLogins {
     try {
       OwnerOnlyFiles.write(file, HEADER + lines(next));
     } catch (IOException e) {
-      throw new UncheckedIOException("The devices' passwords cannot be kept in " + file, e);
+      throw new UncheckedIOException("The devices' passwords cannot be saved in " + file, e);
     }
     hashes.clear();
     hashes.putAll(next);

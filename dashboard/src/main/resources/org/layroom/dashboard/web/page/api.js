@@ -24,7 +24,7 @@ export function freshId() {
 /** What a server's refusal says, as one text. */
 export function problemWords(body) {
   const errors = (body?.errors ?? []).map((error) => error.reason.charAt(0).toUpperCase() + error.reason.slice(1));
-  return errors.length > 0 ? errors.join(" ") : (body?.title ?? "Layroom did not answer.");
+  return errors.length > 0 ? errors.join(" ") : (body?.title ?? "Layroom is not answering.");
 }
 
 /** Reads: resolves to { ok, status, body }; rejects only when nobody answers. */
@@ -33,7 +33,7 @@ export async function read(path, params = {}) {
   return { ok: response.ok, status: response.status, body: answerInUnits(await response.json().catch(() => ({}))) };
 }
 
-const READER = "This device reads only. To change something, pair it anew with a code for reading and writing.";
+const READER = "This device is read-only. To make changes, pair it again with a full-access code.";
 
 /** Tells: tries again while nobody answers, four times in all; then resolves with status 0. */
 export async function tell(path, params, body) {
@@ -50,5 +50,5 @@ export async function tell(path, params, body) {
       await new Promise((resolve) => setTimeout(resolve, 500 * 2 ** attempt));
     }
   }
-  return { ok: false, status: 0, body: { title: "Layroom does not answer. Nothing was written down; tap again when it is back." } };
+  return { ok: false, status: 0, body: { title: "Layroom is not answering. Nothing was saved; tap again when it is back." } };
 }
