@@ -38,7 +38,7 @@ final class CheckCommand extends AnswerCommand {
       names = "--air-temp",
       paramLabel = "19C",
       converter = QuantityOptions.Celsius.class,
-      description = "Air temperature, degC or degF.")
+      description = "Air temperature, °C or °F.")
   Optional<Double> airC = Optional.empty();
 
   @Option(
@@ -52,14 +52,14 @@ final class CheckCommand extends AnswerCommand {
       names = "--mold-temp",
       paramLabel = "18C",
       converter = QuantityOptions.Celsius.class,
-      description = "Temperature of the mold surface, degC or degF.")
+      description = "Temperature of the mold surface, °C or °F.")
   Optional<Double> moldC = Optional.empty();
 
   @Option(
       names = "--resin-temp",
       paramLabel = "18C",
       converter = QuantityOptions.Celsius.class,
-      description = "Temperature in the can, degC or degF.")
+      description = "Temperature in the can, °C or °F.")
   Optional<Double> resinC = Optional.empty();
 
   @Option(names = "--mold-wet", description = "There is water on the mold.")

@@ -40,19 +40,23 @@ final class CleanAirCommand extends AnswerCommand {
   @Parameters(paramLabel = "start|state|take", description = "start, state or take.")
   Action action = Action.STATE;
 
-  @Option(names = "--aired", description = "The room is open to the outdoors or the fan runs,"
-      + " and stays so.")
+  @Option(
+      names = "--aired",
+      description = "The room is open to the outdoors or the fan runs," + " and stays so.")
   boolean aired;
 
   @Option(names = "--no-open-resin", description = "No can, cup or solvent is open.")
   boolean noOpenResin;
 
-  @Option(names = "--nothing-curing", description = "No part laid up in the last three days is"
-      + " in the room.")
+  @Option(
+      names = "--nothing-curing",
+      description = "No part laid up in the last three days is" + " in the room.")
   boolean nothingCuring;
 
-  @Option(names = "--who", paramLabel = "NAME", description = "Name of the person who takes the"
-      + " reading.")
+  @Option(
+      names = "--who",
+      paramLabel = "NAME",
+      description = "Name of the person who takes the" + " reading.")
   String who = "command line";
 
   @Option(names = "--confirm", description = "Take it although it reads dirtier than the last one.")
@@ -96,10 +100,7 @@ final class CleanAirCommand extends AnswerCommand {
   private static List<String> words(JsonNode json) {
     List<String> lines = new ArrayList<>();
     if (json.has("taken")) {
-      lines.add(
-          "Taken: "
-              + json.at("/taken/raw").asLong()
-              + " ticks. Take a new one in 7 days.");
+      lines.add("Taken: " + json.at("/taken/raw").asLong() + " ticks. Take a new one in 7 days.");
     }
     json.path("words").forEach(line -> lines.add(line.asText()));
     if (json.path("leftSeconds").asDouble() > 0) {

@@ -169,7 +169,7 @@ final class DashboardClient {
     return new StartFailure(
         "No dashboard answers at "
             + base
-            + ". Start it with \"layroom serve\" or \"layroom demo\", or name its address with"
+            + ". Start it with \"layroom serve\" or \"layroom demo\", or enter its address with"
             + " --url.",
         cause);
   }

@@ -11,8 +11,7 @@ import picocli.CommandLine.Option;
 @Command(
     name = "forecast",
     mixinStandardHelpOptions = true,
-    description =
-        "Forecasts the room for the next three days from its recording alone.",
+    description = "Forecasts the room for the next three days from its recording alone.",
     footer = {
       "",
       "  layroom forecast --history room.csv --at 2026-03-01T18:00 --zone Europe/Paris",

@@ -17,8 +17,9 @@ import picocli.CommandLine.Option;
 @Command(
     name = "fumes",
     mixinStandardHelpOptions = true,
-    description = "Estimates the vapor of a layup beforehand; the real figure can be half or"
-        + " twice that, or further off.",
+    description =
+        "Estimates the vapor of a layup beforehand; the real figure can be half or"
+            + " twice that, or further off.",
     footer = {
       "",
       "  layroom fumes --resin 2kg --styrene 42%% --volume 40m3 --air-changes 6 --working-time"
@@ -36,8 +37,10 @@ final class FumesCommand extends AnswerCommand {
   @Option(names = "--styrene", paramLabel = "42%", description = "Styrene content of the resin.")
   Optional<String> styrene = Optional.empty();
 
-  @Option(names = "--gel-coat", paramLabel = "0.5kg", description = "Weight of gel coat applied"
-      + " with it.")
+  @Option(
+      names = "--gel-coat",
+      paramLabel = "0.5kg",
+      description = "Weight of gel coat applied" + " with it.")
   Optional<String> gelCoat = Optional.empty();
 
   @Option(
@@ -91,15 +94,17 @@ final class FumesCommand extends AnswerCommand {
       description = "Predict the gel time from this material instead of --gel-time.")
   Optional<String> dose = Optional.empty();
 
-  @Option(names = "--mold-temp", paramLabel = "18C", description = "With --material: mold"
-      + " temperature.")
+  @Option(
+      names = "--mold-temp",
+      paramLabel = "18C",
+      description = "With --material: mold" + " temperature.")
   Optional<String> moldTemp = Optional.empty();
 
   @Option(
       names = "--mixing",
       paramLabel = "3",
-      description = "Mixing factor K, 1 to 10: divides the air flow for incomplete mixing"
-          + " (default: 3).")
+      description =
+          "Mixing factor K, 1 to 10: divides the air flow for incomplete mixing" + " (default: 3).")
   Optional<String> mixing = Optional.empty();
 
   @Option(names = "--air-temp", paramLabel = "25C", description = "Air temperature (default: 20C).")

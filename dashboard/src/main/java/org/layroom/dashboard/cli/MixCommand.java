@@ -36,8 +36,10 @@ import picocli.CommandLine.Option;
 final class MixCommand extends AnswerCommand {
   @Mixin MaterialChoice material = new MaterialChoice();
 
-  @Option(names = "--amount", paramLabel = "200ml|0.5kg", description = "Amount to mix, such as"
-      + " 200ml or 0.5kg.")
+  @Option(
+      names = "--amount",
+      paramLabel = "200ml|0.5kg",
+      description = "Amount to mix, such as" + " 200ml or 0.5kg.")
   Optional<String> amount = Optional.empty();
 
   @Option(names = "--area", paramLabel = "0.8m2", description = "Mold area, instead of an amount.")
@@ -58,8 +60,10 @@ final class MixCommand extends AnswerCommand {
       description = "Resin to glass by weight.")
   Optional<String> resinToGlass = Optional.empty();
 
-  @Option(names = "--waste", paramLabel = "10%", description = "Waste left in cups and brushes,"
-      + " %%.")
+  @Option(
+      names = "--waste",
+      paramLabel = "10%",
+      description = "Waste left in cups and brushes," + " %%.")
   Optional<String> waste = Optional.empty();
 
   @Option(names = "--mold-temp", paramLabel = "18C", description = "Temperature of the mold.")
@@ -116,8 +120,10 @@ final class MixCommand extends AnswerCommand {
   @Option(names = "--largest-cup", paramLabel = "1kg", description = "The largest cup you mix.")
   Optional<String> largestCup = Optional.empty();
 
-  @Option(names = "--bottle-open", paramLabel = "60d", description = "How long the catalyst has"
-      + " been open.")
+  @Option(
+      names = "--bottle-open",
+      paramLabel = "60d",
+      description = "How long the catalyst has" + " been open.")
   Optional<String> bottleOpen = Optional.empty();
 
   @Option(names = "--bottle-undated", description = "The catalyst has no date.")
@@ -140,7 +146,10 @@ final class MixCommand extends AnswerCommand {
     if (temperaturesTyped && watched.room.isPresent()) {
       throw new RefusedInput(
           new Refusal(
-              "room", watched.room.get(), "", "Enter either --room or the temperatures, not both."));
+              "room",
+              watched.room.get(),
+              "",
+              "Enter either --room or the temperatures, not both."));
     }
     if (!temperaturesTyped) {
       return fromRoom();

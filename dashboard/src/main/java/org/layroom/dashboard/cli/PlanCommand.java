@@ -21,8 +21,9 @@ import picocli.CommandLine.Option;
 @Command(
     name = "plan",
     mixinStandardHelpOptions = true,
-    description = "When to start in the next three days, when to heat, and how much airing"
-        + " cools the mold.",
+    description =
+        "When to start in the next three days, when to heat, and how much airing"
+            + " cools the mold.",
     footer = {
       "",
       "  layroom plan --material iso-gel-coat --material gp-resin --history room.csv --at"

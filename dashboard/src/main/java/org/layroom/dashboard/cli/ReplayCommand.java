@@ -51,8 +51,9 @@ final class ReplayCommand extends AnswerCommand {
       names = "--speed",
       paramLabel = "N|max",
       defaultValue = "max",
-      description = "Speed as a multiple of real time, or max (default). With a number, the"
-          + " page shows the replay.")
+      description =
+          "Speed as a multiple of real time, or max (default). With a number, the"
+              + " page shows the replay.")
   String speed = "max";
 
   @Option(

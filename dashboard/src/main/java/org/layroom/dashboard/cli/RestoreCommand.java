@@ -43,9 +43,7 @@ final class RestoreCommand extends AnswerCommand {
       description = "The data folder, instead of the one in the settings.")
   Optional<Path> data = Optional.empty();
 
-  @Option(
-      names = "--replace",
-      description = "Move an existing store aside and restore over it.")
+  @Option(names = "--replace", description = "Move an existing store aside and restore over it.")
   boolean replace;
 
   @Override

@@ -31,8 +31,7 @@ final class ServeCommand implements Callable<Integer> {
 
   @Option(
       names = "--show-codes",
-      description =
-          "Also print pairing codes here. Do not use it where this output goes to a log.")
+      description = "Also print pairing codes here. Do not use it where this output goes to a log.")
   boolean showCodes;
 
   @Spec CommandSpec spec = CommandSpec.create();

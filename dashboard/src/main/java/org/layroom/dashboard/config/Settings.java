@@ -131,8 +131,7 @@ public record Settings(
     try (Reader reader = Files.newBufferedReader(file)) {
       properties.load(reader);
     } catch (CharacterCodingException e) {
-      throw new InvalidSettings(
-          List.of(file + " is not UTF-8: save it again in that encoding"));
+      throw new InvalidSettings(List.of(file + " is not UTF-8: save it again in that encoding"));
     } catch (IllegalArgumentException e) {
       throw new InvalidSettings(List.of(file + " is not a properties file: " + e.getMessage()));
     }

@@ -77,8 +77,8 @@ public final class Ingest implements AutoCloseable {
     } catch (InterruptedException e) {
       Thread.currentThread().interrupt();
     }
-    tally.refuse(Rejection.PUT_OFF, inbound.topic(), "The store is falling behind; message"
-        + " postponed");
+    tally.refuse(
+        Rejection.PUT_OFF, inbound.topic(), "The store is falling behind; message" + " postponed");
     return false;
   }
 

@@ -23,7 +23,9 @@ final class JobRules {
     }
     if (!job.open()) {
       return Optional.of(
-          "This part is " + job.state().words() + " already. If that was a mistake, undo it"
+          "This part is "
+              + job.state().words()
+              + " already. If that was a mistake, undo it"
               + " first.");
     }
     if (event instanceof JobEvent.Started) {
@@ -86,8 +88,8 @@ final class JobRules {
 
   private Optional<String> apply(Step step) {
     if (step.planned().kind().waits().isEmpty()) {
-      return Optional.of("\"" + step.planned().name() + "\" is not a coat that is wiped or"
-          + " sprayed.");
+      return Optional.of(
+          "\"" + step.planned().name() + "\" is not a coat that is wiped or" + " sprayed.");
     }
     return step.applied().isPresent()
         ? Optional.of("\"" + step.planned().name() + "\" is already applied and drying.")
@@ -139,8 +141,8 @@ final class JobRules {
     Optional<StoredJobEvent> event =
         job.standing().stream().filter(kept -> kept.id().equals(id)).findFirst();
     if (event.isEmpty()) {
-      return Optional.of("There is nothing to undo: the entry does not exist or was already"
-          + " undone.");
+      return Optional.of(
+          "There is nothing to undo: the entry does not exist or was already" + " undone.");
     }
     if (event.get().event() instanceof JobEvent.Started) {
       return Optional.of("A start cannot be undone. Cancel the part instead.");

@@ -164,7 +164,7 @@ final class LinkSession implements MqttCallback {
     int qos = message.getQos();
     boolean taken = events.arrived(this, topic, message.getPayload(), () -> acknowledge(id, qos));
     if (!taken) {
-      Logger.debug("Message on {} put off", topic);
+      Logger.debug("Message on {} postponed", topic);
     }
   }
 
@@ -173,7 +173,8 @@ final class LinkSession implements MqttCallback {
       try {
         client.messageArrivedComplete(id, qos);
       } catch (MqttException e) {
-        Logger.debug("Acknowledgment not sent; the broker will repeat the message: {}", e.getMessage());
+        Logger.debug(
+            "Acknowledgment not sent; the broker will repeat the message: {}", e.getMessage());
       }
     }
   }

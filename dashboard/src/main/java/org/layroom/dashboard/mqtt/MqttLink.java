@@ -232,7 +232,7 @@ public final class MqttLink implements AutoCloseable {
       return;
     }
     if (putOff.isPresent() && over(now, putOff.get(), PUT_OFF_PAUSE)) {
-      drop("asking the broker again for messages that were put off", Duration.ZERO);
+      drop("asking the broker again for messages that were postponed", Duration.ZERO);
       return;
     }
     if (over(now, lastPing, settings.times().pingEvery())) {

@@ -101,8 +101,7 @@ final class AirPicture {
       String why = String.join(" ", own.get().why()).strip();
       return AirState.of(
           AirState.Kind.valueOf(own.get().call().name()),
-          "from the device: "
-              + (why.endsWith(".") ? why.substring(0, why.length() - 1) : why));
+          "from the device: " + (why.endsWith(".") ? why.substring(0, why.length() - 1) : why));
     }
     return AirState.of(watch.watch());
   }

@@ -154,8 +154,10 @@ final class DeviceDesk {
       return Optional.empty();
     }
     List<String> why = new ArrayList<>(entitled(watch, alarm.why()));
-    why.add(online ? "Raised by the device itself." : "Raised by the device before it went"
-        + " offline.");
+    why.add(
+        online
+            ? "Raised by the device itself."
+            : "Raised by the device before it went" + " offline.");
     return Optional.of(
         new OpenWarning(
             id(watch, alarm),

@@ -54,8 +54,9 @@ final class AccessApi {
             Exchanges.Reply.ok(
                 answers
                     .revoke(id, places.get())
-                    .orElseThrow(() -> Problem.badField("id", id, "no device is paired under"
-                        + " this id"))));
+                    .orElseThrow(
+                        () ->
+                            Problem.badField("id", id, "no device is paired under" + " this id"))));
   }
 
   /** {@code {"code":"abcd-2345","name":"old tablet"}} from elsewhere. */
@@ -77,7 +78,10 @@ final class AccessApi {
     }
     if (entry instanceof PairingAttempt.Full full) {
       throw Problem.of(
-          409, "The limit of " + full.most() + " paired devices is reached. Remove one at the"
+          409,
+          "The limit of "
+              + full.most()
+              + " paired devices is reached. Remove one at the"
               + " dashboard.");
     }
     throw Problem.of(

@@ -133,7 +133,8 @@ final class AccessFilter implements HttpHandler {
     if (!visitor.mayRead() && !FOR_STRANGERS.contains(path)) {
       return Optional.of(
           Problem.of(
-              401, "This device is not paired with Layroom. Open its page and enter a pairing"
+              401,
+              "This device is not paired with Layroom. Open its page and enter a pairing"
                   + " code."));
     }
     if (visitor.mayRead()

@@ -55,8 +55,7 @@ final class AirApi {
     return switch (checked(() -> air.warnings().acknowledge(room, warning, id, who(body)))) {
       case KEPT -> new Exchanges.Reply(201, air.open(room));
       case SAID_BEFORE -> Exchanges.Reply.ok(air.open(room));
-      case NOT_OPEN ->
-          throw Problem.of(409, "The warning \"" + warning + "\" has ended.");
+      case NOT_OPEN -> throw Problem.of(409, "The warning \"" + warning + "\" has ended.");
     };
   }
 

@@ -159,7 +159,8 @@ final class Api {
       throw Problem.badField("room", name, String.valueOf(e.getMessage()));
     }
     if (!answers.rooms().contains(room)) {
-      throw Problem.badField("room", name, "unknown room; use one of " + answers.rooms().toString());
+      throw Problem.badField(
+          "room", name, "unknown room; use one of " + answers.rooms().toString());
     }
     return room;
   }

@@ -52,8 +52,8 @@ final class ExportApi implements HttpHandler {
         () -> {
           if (!busy.tryAcquire()) {
             Exchanges.send(
-                exchange, Problem.of(503, "Two exports are already running. Try again in a"
-                    + " minute."));
+                exchange,
+                Problem.of(503, "Two exports are already running. Try again in a" + " minute."));
             return;
           }
           try {

@@ -152,7 +152,7 @@ class MixCommandTest {
             folder.resolve("constant.csv"),
             "time,temperature_degC\n2026-03-01T00:00,18\n2026-03-03T00:00,18\n");
     Typed typed = Typed.run("cure --json --material gp-resin --dose 1.5% --temps " + file);
-    // 48 h at 18 degC are 41.2237 h at 20 degC (a classification society's rule, 54 kJ/mol)
+    // 48 h at 18 degC are 41.2237 h at 20 °C (a classification society's rule, 54 kJ/mol)
     assertEquals(41.2237, json(typed).path("equivalentHours").asDouble(), 5e-5);
     // degree-hours above 6.76816 degC, all of them warm
     assertEquals(48 * (18 - 6.76816), json(typed).path("degreeHours").asDouble(), 5e-3);

@@ -38,6 +38,7 @@ import org.layroom.predictor.vapor.WatchSettings.Place;
  * @param place in the layup room, or on the house side of its door, where nothing quiets an alarm
  * @param alarm the lines of lamps, buzzer, mute button and fan
  * @param offsets by series, or by id for a thermometer
+ * @param chips of the kinds of chip that need settings
  */
 public record DeviceConfig(
     Channel channel,
@@ -51,8 +52,7 @@ public record DeviceConfig(
     Place place,
     Optional<AlarmLines> alarm,
     Map<String, Offset> offsets,
-    InfraredSettings infrared,
-    PidSettings pid) {
+    ChipSettings chips) {
 
   private static final Pattern OFFSET_KEY =
       Pattern.compile(
@@ -67,9 +67,7 @@ public record DeviceConfig(
           + " offset.NAME, offset.NAME.date, "
           + String.join(", ", AlarmLines.KEYS)
           + ", "
-          + String.join(", ", InfraredSettings.KEYS)
-          + ", "
-          + String.join(", ", PidSettings.KEYS);
+          + String.join(", ", ChipSettings.KEYS);
 
   private static final Duration LEAST_SILENCE = Duration.ofSeconds(30);
   private static final Duration MOST_SILENCE = Duration.ofMinutes(10);
@@ -91,11 +89,7 @@ public record DeviceConfig(
           Map.entry("data", "data/device"),
           Map.entry("alarm.place", "work-room"),
           Map.entry("sample-seconds", "10"),
-          Map.entry("speed", "1"),
-          Map.entry("infrared.emissivity", "0.95"),
-          Map.entry("pid.input", "0"),
-          Map.entry("pid.styrene-factor", "0.45"),
-          Map.entry("pid.top-volts", "4.09"));
+          Map.entry("speed", "1"));
 
   /**
    * Reads settings; what is left out has its default.
@@ -112,7 +106,9 @@ public record DeviceConfig(
   }
 
   private static DeviceConfig of(Properties properties, boolean paired) {
-    SettingsText text = new SettingsText(properties, DEFAULTS);
+    Map<String, String> defaults = new TreeMap<>(DEFAULTS);
+    defaults.putAll(ChipSettings.DEFAULTS);
+    SettingsText text = new SettingsText(properties, defaults);
     SortedMap<String, String> molds = new TreeMap<>();
     for (String key : properties.stringPropertyNames()) {
       Matcher mold = MOLD_KEY.matcher(key);
@@ -136,16 +132,14 @@ public record DeviceConfig(
         place(text.text("alarm.place")),
         AlarmLines.of(properties),
         offsets(text, properties),
-        InfraredSettings.of(text),
-        PidSettings.of(text));
+        ChipSettings.of(text));
   }
 
   private static boolean known(String key) {
     return DEFAULTS.containsKey(key)
         || OPTIONAL.contains(key)
         || AlarmLines.KEYS.contains(key)
-        || InfraredSettings.KEYS.contains(key)
-        || PidSettings.KEYS.contains(key)
+        || ChipSettings.KEYS.contains(key)
         || OFFSET_KEY.matcher(key.replaceFirst("\\.date$", "")).matches();
   }
 
@@ -176,8 +170,7 @@ public record DeviceConfig(
         place,
         alarm,
         offsets,
-        infrared,
-        pid);
+        chips);
   }
 
   private static Optional<CleanAir> cleanAir(SettingsText text) {
@@ -200,8 +193,10 @@ public record DeviceConfig(
   /** How the air is watched here; a slow schedule is not taken for silence. */
   public WatchSettings watchSettings() {
     VaporSensor sensor =
-        pid.calibration()
-            .map(by -> (VaporSensor) new VaporSensor.Pid(pid.limit(), by.styreneFactor()))
+        chips
+            .pid()
+            .calibration()
+            .map(by -> (VaporSensor) new VaporSensor.Pid(chips.pid().limit(), by.styreneFactor()))
             .orElseGet(this::chip);
     Duration silence = samplePeriod.multipliedBy(2);
     Duration longest =

@@ -89,9 +89,9 @@ public final class DemoDevice implements AutoCloseable {
     CleanAir reading = new CleanAir(SimulatedShop.cleanAirTicks(), now);
     CurrentCleanAir cleanAir = new CurrentCleanAir(Optional.of(reading));
     CurrentOffsets offsets = new CurrentOffsets(Map.of());
-    List<Sensor> parts =
+    List<Sensor> sensors =
         DemoSensors.of(bench, pace, story.past(), cleanAir).stream()
-            .map(part -> CorrectedSensor.of(part, offsets, Optional.empty()))
+            .map(sensor -> CorrectedSensor.of(sensor, offsets, Optional.empty()))
             .toList();
     LocalAlarm alarm = LocalAlarm.unwired(pace, watched(reading, story), publisher::alarm);
     publisher.onAcknowledged(alarm::acknowledged);
@@ -103,7 +103,7 @@ public final class DemoDevice implements AutoCloseable {
         });
     Sampler sampler =
         new Sampler(
-            pace, () -> parts, alarm.andThen(new SampleDelivery(outbox, publisher, offsets)));
+            pace, () -> sensors, alarm.andThen(new SampleDelivery(outbox, publisher, offsets)));
     publisher.start();
     pace.after(Duration.ZERO, sampler::sampleOnce);
     return new DemoDevice(
@@ -131,8 +131,8 @@ public final class DemoDevice implements AutoCloseable {
               past::uptime);
       CurrentCleanAir cleanAir =
           new CurrentCleanAir(Optional.of(new CleanAir(SimulatedShop.cleanAirTicks(), from)));
-      List<Sensor> parts = DemoSensors.of(bench, past, Duration.ZERO, cleanAir);
-      new Sampler(past, () -> parts, sampled -> outbox.append(sampled, BOOT_OF_THE_PAST))
+      List<Sensor> sensors = DemoSensors.of(bench, past, Duration.ZERO, cleanAir);
+      new Sampler(past, () -> sensors, sampled -> outbox.append(sampled, BOOT_OF_THE_PAST))
           .every(PAST_PERIOD);
       past.advanceTo(to);
     }

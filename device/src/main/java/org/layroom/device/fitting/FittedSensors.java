@@ -10,30 +10,19 @@ import java.util.function.Supplier;
 import org.layroom.device.bus.BusFault;
 import org.layroom.device.bus.I2cBus;
 import org.layroom.device.bus.OneWire;
-import org.layroom.device.chip.Ads1115;
-import org.layroom.device.chip.Bme280;
-import org.layroom.device.chip.Mlx90614;
-import org.layroom.device.chip.Sgp40;
-import org.layroom.device.chip.Sht4x;
 import org.layroom.device.config.DeviceConfig;
 import org.layroom.device.pace.Pace;
-import org.layroom.device.sampling.AirSensor;
 import org.layroom.device.sampling.CorrectedSensor;
 import org.layroom.device.sampling.CurrentCleanAir;
 import org.layroom.device.sampling.CurrentOffsets;
-import org.layroom.device.sampling.InfraredSensor;
-import org.layroom.device.sampling.PidSensor;
 import org.layroom.device.sampling.SamplingRound;
 import org.layroom.device.sampling.Sensor;
-import org.layroom.device.sampling.ValueOrigin;
-import org.layroom.device.sampling.VocLevelSensor;
-import org.layroom.device.sampling.VocSensor;
 import org.tinylog.Logger;
 
 /**
- * The sensors that are plugged in: looked for at their addresses at the start, and again every
- * minute for those not yet found. One that was found stays, so that its loss is a fault; so does a
- * thermometer that the settings name, found or not.
+ * The sensors that are plugged in: the chips of the catalog, looked for at their addresses at the
+ * start, and again every minute for those not yet found. One that was found stays, so that its loss
+ * is a fault; so does a thermometer that the settings name, found or not.
  */
 public final class FittedSensors implements Supplier<List<? extends Sensor>> {
   private static final Duration LOOK_AGAIN = Duration.ofMinutes(1);
@@ -41,21 +30,21 @@ public final class FittedSensors implements Supplier<List<? extends Sensor>> {
   private static final String NOTHING =
       "no sensor found at any known address: check connectors, wires and raspi-config";
 
+  private final ChipCatalog catalog;
   private final I2cBus i2c;
-  private final Pace pace;
-  private final DeviceConfig config;
-  private final CurrentCleanAir cleanAir;
+  private final ChipContext context;
   private final CurrentOffsets offsets;
   private final FittedThermometers thermometers;
   private final Map<String, String> places = new TreeMap<>();
-  private final List<Sensor> air = new ArrayList<>();
-  private Optional<Bme280> bme280 = Optional.empty();
-  private Optional<Sensor> barometer = Optional.empty();
-  private Optional<Sensor> infrared = Optional.empty();
-  private Optional<Sensor> voc = Optional.empty();
-  private Optional<Sensor> pid = Optional.empty();
+  private final Map<String, FittedChip> chips = new TreeMap<>();
   private final List<Sensor> troubles = new ArrayList<>();
   private Optional<Duration> lookedAt = Optional.empty();
+
+  /** A driver opened at one of its kind's addresses. */
+  private record Probe(I2cChip kind, int address, ChipCandidate candidate) {}
+
+  /** A chip that was found, with what it gives: nothing where a better one gives it all. */
+  private record FittedChip(Probe probe, Optional<Sensor> sensor) {}
 
   public FittedSensors(
       I2cBus i2c, OneWire oneWire, Pace pace, DeviceConfig config, CurrentCleanAir cleanAir) {
@@ -69,51 +58,60 @@ public final class FittedSensors implements Supplier<List<? extends Sensor>> {
       DeviceConfig config,
       CurrentCleanAir cleanAir,
       CurrentOffsets offsets) {
-    this.offsets = offsets;
+    this(
+        ChipCatalog.standard(),
+        i2c,
+        new ChipContext(pace, config.chips(), cleanAir, Optional.empty()),
+        new FittedThermometers(oneWire, config, offsets),
+        offsets);
+  }
+
+  FittedSensors(
+      ChipCatalog catalog,
+      I2cBus i2c,
+      ChipContext context,
+      FittedThermometers thermometers,
+      CurrentOffsets offsets) {
+    this.catalog = catalog;
     this.i2c = i2c;
-    this.pace = pace;
-    this.config = config;
-    this.cleanAir = cleanAir;
-    thermometers = new FittedThermometers(oneWire, config, offsets);
-    if (config.infrared().onTheOnlyMold()) {
-      thermometers.leaveTheMold();
-    }
+    this.context = context;
+    this.thermometers = thermometers;
+    this.offsets = offsets;
   }
 
   @Override
   public List<Sensor> get() {
-    boolean due =
-        lookedAt.isEmpty() || pace.uptime().minus(lookedAt.get()).compareTo(LOOK_AGAIN) >= 0;
-    if (due) {
-      lookedAt = Optional.of(pace.uptime());
+    Duration now = context.pace().uptime();
+    if (lookedAt.isEmpty() || now.minus(lookedAt.get()).compareTo(LOOK_AGAIN) >= 0) {
+      lookedAt = Optional.of(now);
       look();
     }
-    List<Sensor> all = new ArrayList<>(air);
-    barometer.ifPresent(all::add);
-    all.addAll(thermometers.parts());
-    infrared.ifPresent(all::add);
-    voc.ifPresent(all::add);
-    pid.ifPresent(all::add);
+    List<Sensor> all = new ArrayList<>();
+    for (ChipKind kind : catalog.kinds()) {
+      if (kind instanceof OneWireChip) {
+        all.addAll(thermometers.sensors());
+      } else if (chips.containsKey(kind.name())) {
+        chips.get(kind.name()).sensor().ifPresent(all::add);
+      }
+    }
     all.addAll(troubles);
     return all.isEmpty() ? List.of(new Trouble("sensors", NOTHING)) : all;
   }
 
-  /** Where a part was found, in words; empty for one that was not. */
-  public String place(Sensor part) {
-    return places.getOrDefault(part.name(), "");
+  /** The kinds of chip that are looked for. */
+  public ChipCatalog catalog() {
+    return catalog;
+  }
+
+  /** Where a sensor was found, in words; empty for one that was not. */
+  public String place(Sensor sensor) {
+    return places.getOrDefault(sensor.name(), "");
   }
 
   private void look() {
     troubles.clear();
     try {
-      Sgp40 vapor = new Sgp40(i2c.device(Sgp40.ADDRESS), pace);
-      if (voc.isEmpty()) {
-        vapor.beginSelfTest();
-      }
-      lookForAir();
-      lookForInfrared();
-      lookForPid();
-      lookForVapor(vapor);
+      lookOnI2c();
     } catch (BusFault e) {
       troubles.add(new Trouble("I2C bus", e.reason()));
     }
@@ -124,62 +122,50 @@ public final class FittedSensors implements Supplier<List<? extends Sensor>> {
     }
   }
 
-  private void lookForAir() throws BusFault {
-    for (int address : new int[] {Sht4x.ADDRESS_A, Sht4x.ADDRESS_B}) {
-      Sht4x chip = new Sht4x(i2c.device(address), pace);
-      if (air.isEmpty() && chip.present()) {
-        air.add(found(AirSensor.sht4x(chip, ValueOrigin.LIVE), address));
-        barometer = bme280.map(known -> AirSensor.barometer(known, ValueOrigin.LIVE));
+  private void lookOnI2c() throws BusFault {
+    List<Probe> probes = new ArrayList<>();
+    for (I2cChip kind : catalog.onI2c()) {
+      if (!chips.containsKey(kind.name())) {
+        for (int address : kind.addresses()) {
+          probes.add(new Probe(kind, address, kind.driver().open(i2c.device(address), context)));
+        }
       }
     }
-    for (int address : new int[] {Bme280.ADDRESS_SDO_LOW, Bme280.ADDRESS_SDO_HIGH}) {
-      Bme280 chip = new Bme280(i2c.device(address), pace);
-      if (barometer.isEmpty() && chip.present()) {
-        bme280 = Optional.of(chip);
-        barometer =
-            Optional.of(
-                found(
-                    air.isEmpty()
-                        ? AirSensor.bme280(chip, ValueOrigin.LIVE)
-                        : AirSensor.barometer(chip, ValueOrigin.LIVE),
-                    address));
+    probes.forEach(probe -> probe.candidate().prepare());
+    for (Probe probe : probes) {
+      if (!chips.containsKey(probe.kind().name()) && probe.candidate().present()) {
+        fit(probe);
       }
     }
   }
 
-  private void lookForInfrared() throws BusFault {
-    Mlx90614 chip = new Mlx90614(i2c.device(Mlx90614.ADDRESS), config.infrared().emissivity());
-    if (infrared.isEmpty() && chip.present()) {
-      infrared =
-          Optional.of(
-              found(new InfraredSensor(chip, config.infrared().seriesName()), Mlx90614.ADDRESS));
+  private void fit(Probe probe) {
+    FittedChip chip = fitted(probe);
+    chips.put(probe.kind().name(), chip);
+    String name = chip.sensor().map(Sensor::name).orElse(probe.kind().name());
+    Logger.info("Found {} {}", name, place(probe));
+    for (String outranked : probe.kind().outranks()) {
+      chips.computeIfPresent(outranked, (kind, lesser) -> fitted(lesser.probe()));
     }
   }
 
-  private void lookForVapor(Sgp40 chip) {
-    if (voc.isEmpty() && chip.passesSelfTest()) {
-      voc =
-          Optional.of(
-              found(
-                  new VocLevelSensor(new VocSensor(chip, ValueOrigin.LIVE), cleanAir, pace),
-                  Sgp40.ADDRESS));
-    }
+  /** The chip's sensor beside all that were found by now. */
+  private FittedChip fitted(Probe probe) {
+    boolean besideBetter =
+        catalog.onI2c().stream()
+            .filter(kind -> kind.outranks().contains(probe.kind().name()))
+            .anyMatch(kind -> chips.containsKey(kind.name()));
+    Optional<Sensor> sensor =
+        probe
+            .candidate()
+            .sensor(besideBetter)
+            .map(found -> CorrectedSensor.of(found, offsets, Optional.empty()));
+    sensor.ifPresent(found -> places.put(found.name(), place(probe)));
+    return new FittedChip(probe, sensor);
   }
 
-  private void lookForPid() throws BusFault {
-    for (int address = Ads1115.LOWEST_ADDRESS; address <= Ads1115.HIGHEST_ADDRESS; address++) {
-      Ads1115 chip = new Ads1115(i2c.device(address), pace, config.pid().input());
-      if (pid.isEmpty() && chip.present()) {
-        pid = Optional.of(found(new PidSensor(chip, config.pid().calibration()), address));
-      }
-    }
-  }
-
-  private Sensor found(Sensor part, int address) {
-    String place = "at I2C address 0x" + Integer.toHexString(address) + " on bus 1";
-    places.put(part.name(), place);
-    Logger.info("Found {} {}", part.name(), place);
-    return CorrectedSensor.of(part, offsets, Optional.empty());
+  private static String place(Probe probe) {
+    return "at I2C address " + I2cChip.hex(probe.address()) + " on bus 1";
   }
 
   /** Says why there is nothing to read. */

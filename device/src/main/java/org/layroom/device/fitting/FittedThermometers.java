@@ -23,21 +23,19 @@ final class FittedThermometers {
   private final CurrentOffsets offsets;
   private final List<Sensor> thermometers = new ArrayList<>();
   private final List<String> known = new ArrayList<>();
+
+  /** Whether a sensor speaks for the only mold; the settings may give it to another kind. */
   private boolean moldTaken;
 
   FittedThermometers(OneWire oneWire, DeviceConfig config, CurrentOffsets offsets) {
     this.offsets = offsets;
     this.oneWire = oneWire;
     this.config = config;
+    moldTaken = config.chips().infrared().onTheOnlyMold();
   }
 
-  List<Sensor> parts() {
+  List<Sensor> sensors() {
     return List.copyOf(thermometers);
-  }
-
-  /** The settings give the only mold to another sensor. */
-  void leaveTheMold() {
-    moldTaken = true;
   }
 
   /** Looks for thermometers not known yet. */
@@ -53,9 +51,9 @@ final class FittedThermometers {
       if (!known.contains(id)) {
         role(id)
             .ifPresent(
-                part -> {
+                sensor -> {
                   known.add(id);
-                  thermometers.add(found(part, id));
+                  thermometers.add(found(sensor, id));
                 });
       }
     }
@@ -85,8 +83,8 @@ final class FittedThermometers {
     return Optional.empty();
   }
 
-  private Sensor found(Sensor part, String id) {
-    Logger.info("Found {} on the 1-wire bus", part.name());
-    return CorrectedSensor.of(part, offsets, Optional.of(id));
+  private Sensor found(Sensor sensor, String id) {
+    Logger.info("Found {} on the 1-wire bus", sensor.name());
+    return CorrectedSensor.of(sensor, offsets, Optional.of(id));
   }
 }

@@ -11,8 +11,8 @@ import org.layroom.device.bus.BusFault;
 import org.layroom.device.bus.Hardware;
 import org.layroom.device.bus.I2cBus;
 import org.layroom.device.bus.KernelOneWire;
-import org.layroom.device.chip.Sht4x;
 import org.layroom.device.config.DeviceConfig;
+import org.layroom.device.fitting.ChipCatalog;
 import org.layroom.device.pace.RealPace;
 import org.layroom.device.telemetry.Channel;
 import org.layroom.device.telemetry.Topic;
@@ -67,7 +67,7 @@ final class Rehearsal {
   private static void openHardware() {
     try (Hardware hardware = Hardware.open();
         I2cBus bus = hardware.i2c(1)) {
-      bus.device(Sht4x.ADDRESS_A);
+      bus.device(ChipCatalog.standard().onI2c().get(0).addresses().get(0));
     } catch (BusFault notAPi) {
       Logger.debug("Rehearsed without a Pi's buses: {}", notAPi.reason());
     }

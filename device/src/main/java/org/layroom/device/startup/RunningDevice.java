@@ -85,7 +85,7 @@ final class RunningDevice implements AutoCloseable {
     hardware.ifPresent(rooms::add);
     CurrentCleanAir cleanAir = new CurrentCleanAir(settings.cleanAir());
     CurrentOffsets offsets = new CurrentOffsets(config.offsets());
-    FittedSensors parts =
+    FittedSensors sensors =
         hardware.isPresent()
             ? new FittedSensors(hardware.get().i2c(1), oneWire, pace, settings, cleanAir, offsets)
             : simulated(settings, pace, cleanAir, offsets);
@@ -111,7 +111,7 @@ final class RunningDevice implements AutoCloseable {
     Sampler sampler =
         new Sampler(
                 pace,
-                parts,
+                sensors,
                 alarm
                     .andThen(new SampleDelivery(outbox, publisher, offsets, kept.faults()))
                     .andThen(heartbeat))

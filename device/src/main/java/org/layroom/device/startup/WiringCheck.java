@@ -3,9 +3,8 @@ package org.layroom.device.startup;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
-import java.util.Map;
 import java.util.OptionalDouble;
-import java.util.TreeMap;
+import org.layroom.device.fitting.ChipCatalog;
 import org.layroom.device.fitting.FittedSensors;
 import org.layroom.device.pace.Pace;
 import org.layroom.device.sampling.Sample;
@@ -19,20 +18,26 @@ import org.layroom.device.telemetry.Series;
  * kept or sent.
  *
  * @param lines found, reads, fault, none: one a line
- * @param well whether every part that was found or named works
+ * @param well whether every sensor that was found or named works
  */
 record WiringCheck(List<String> lines, boolean well) {
-  /** What a room wants measured, and where Layroom looks for it. */
-  private static final Map<String, String> WANTED =
-      new TreeMap<>(
-          Map.of(
-              Series.TEMPERATURE,
-              "no air sensor: SHT4x at 0x44 or 0x45, BME280 at 0x76 or 0x77",
-              Series.MOLD_TEMPERATURE,
-              "no mold thermometer: DS18B20 on GPIO 4",
-              Series.VOC_RAW,
-              "no vapor sensor: SGP40 at 0x59; air is unknown unless a calibrated PID module"
-                  + " answers at 0x48 to 0x4b"));
+  /**
+   * What a room wants measured.
+   *
+   * @param lacking what to say where nothing gives the series; what gives it is said after
+   */
+  private record Wanted(String series, String lacking, String after) {}
+
+  private static List<Wanted> wanted(ChipCatalog catalog) {
+    return List.of(
+        new Wanted(Series.MOLD_TEMPERATURE, "no mold thermometer: ", ""),
+        new Wanted(Series.TEMPERATURE, "no air sensor: ", ""),
+        new Wanted(
+            Series.VOC_RAW,
+            "no vapor sensor: ",
+            "; air is unknown unless a calibrated PID module answers "
+                + catalog.where(Series.ISOBUTYLENE)));
+  }
 
   private static final String LINES_STAY =
       "note   if a program is killed, this Pi's kernel leaves lamps, buzzer and fan as they are"
@@ -50,29 +55,33 @@ record WiringCheck(List<String> lines, boolean well) {
     return new WiringCheck(more, well);
   }
 
-  /** Reads each part once; takes 1 to 3 s on the caller's thread. */
+  /** Reads each sensor once; takes 1 to 3 s on the caller's thread. */
   static WiringCheck of(FittedSensors fitted, Pace pace) {
-    List<? extends Sensor> parts = fitted.get();
+    List<? extends Sensor> sensors = fitted.get();
     List<String> lines = new ArrayList<>();
-    parts.stream()
-        .filter(p -> !p.series().isEmpty())
-        .forEach(p -> lines.add(("found  " + p.name() + " " + fitted.place(p)).strip()));
+    sensors.stream()
+        .filter(sensor -> !sensor.series().isEmpty())
+        .forEach(
+            sensor -> lines.add(("found  " + sensor.name() + " " + fitted.place(sensor)).strip()));
     List<Sample> samples = new ArrayList<>();
-    new Sampler(pace, () -> parts, samples::add).sampleOnce();
+    new Sampler(pace, () -> sensors, samples::add).sampleOnce();
     Sample sampled = samples.get(0);
     sampled.readings().forEach(reading -> lines.add("reads  " + words(reading)));
     sampled.faults().forEach(f -> lines.add("fault  " + f.part() + ": " + f.reason()));
-    WANTED.forEach(
-        (series, words) -> {
-          if (parts.stream().noneMatch(part -> gives(part, series))) {
-            lines.add("none   " + words);
-          }
-        });
+    for (Wanted wanted : wanted(fitted.catalog())) {
+      if (sensors.stream().noneMatch(sensor -> gives(sensor, wanted.series()))) {
+        lines.add(
+            "none   "
+                + wanted.lacking()
+                + fitted.catalog().givers(wanted.series())
+                + wanted.after());
+      }
+    }
     return new WiringCheck(lines, sampled.faults().isEmpty());
   }
 
-  private static boolean gives(Sensor part, String series) {
-    return part.series().stream()
+  private static boolean gives(Sensor sensor, String series) {
+    return sensor.series().stream()
         .anyMatch(s -> s.name().equals(series) || s.name().startsWith(series + "/"));
   }
 

@@ -48,10 +48,10 @@ class FittedSensorsTest {
       properties.setProperty(both[0], both[1]);
     }
     DeviceConfig config = DeviceConfig.of(properties);
-    FittedSensors parts =
+    FittedSensors sensors =
         new FittedSensors(
             bus, bench.oneWire(), pace, config, new CurrentCleanAir(config.cleanAir()));
-    return new Sampler(pace, parts, samples::add);
+    return new Sampler(pace, sensors, samples::add);
   }
 
   private Sample sample(Sampler sampler) {

@@ -163,7 +163,7 @@ class CureClocksTest {
     assertEquals(20 * Math.sqrt(2), likely(Stage.FILM_GEL, at20), 1e-6);
   }
 
-  // About 24 h at 20 degC; 168 h for everything; 27.95 h (Arrhenius) to 24 / .8488 h at 18 degC.
+  // About 24 h at 20 °C; 168 h for everything; 27.95 h (Arrhenius) to 24 / .8488 h at 18 degC.
   @Test
   void demoldTakesADayAtTwentyDegrees() {
     ClockInputs at20 = resin(1.5, TemperatureOutlook.constant(20));

@@ -111,7 +111,8 @@ class LayupAirTest {
     LayupAir air = example(0);
     assertEquals(789.5, air.room().peakPpm(), 0.05);
     assertTrue(air.clearedAfter().isEmpty());
-    assertTrue(air.cautions().stream().anyMatch(words -> words.contains("There is no ventilation")));
+    assertTrue(
+        air.cautions().stream().anyMatch(words -> words.contains("There is no ventilation")));
   }
 
   // Constant source, textbook box: 30 g/h into 300 m3/h is 100 mg/m3 in the end; 1 - 1/e of it

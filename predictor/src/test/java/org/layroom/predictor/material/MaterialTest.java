@@ -36,7 +36,7 @@ class MaterialTest {
     assertTrue(material.densityKgPerL().isEmpty());
   }
 
-  // A classification society's workmanship rules: 48 h at 18 degC or more, 41.2237 h at 20 degC.
+  // A classification society's workmanship rules: 48 h at 18 degC or more, 41.2237 h at 20 °C.
   @Test
   void aPartThatCarriesLoadStaysInTheMoldAtLeastAsLongAsTheRulesSay() throws InvalidMaterial {
     assertEquals(41.2237, resin().structural(true).build().demoldHoursAt20COrTypical());

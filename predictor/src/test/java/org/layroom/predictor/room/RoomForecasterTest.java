@@ -305,9 +305,11 @@ class RoomForecasterTest {
     RoomSkill skill = forecast(after(readings), hour(24 * 30)).skill();
     assertEquals(14, skill.nights());
     assertTrue(skill.overnightErrorK() > 0.02 && skill.overnightErrorK() < 0.3, skill.words());
-    assertTrue(skill
+    assertTrue(
+        skill
             .words()
             .matches(
-                "Overnight forecasts were off by 0\\.\\d °C on average over the last 14 nights\\."), skill.words());
+                "Overnight forecasts were off by 0\\.\\d °C on average over the last 14 nights\\."),
+        skill.words());
   }
 }

@@ -304,7 +304,8 @@ class VaporWatchTest {
     assertEquals(AirCall.VENTILATE, WatchedChip.detector(limit).ppm(HOUR, 11).call());
     WatchedChip high = WatchedChip.detector(limit).ppm(20 * MINUTE, 1).ppm(17 * MINUTE, 42);
     assertEquals(AirCall.LEAVE, high.call());
-    assertTrue(high.words().contains("as styrene, if there is no other vapor in the air"), high.words());
+    assertTrue(
+        high.words().contains("as styrene, if there is no other vapor in the air"), high.words());
     WatchedChip burst = WatchedChip.detector(limit).ppm(20 * MINUTE, 1).ppm(70, 85);
     assertEquals(AirCall.LEAVE, burst.call());
     WatchedChip lenient = WatchedChip.detector(ExposureLimit.byId("osha").orElseThrow());

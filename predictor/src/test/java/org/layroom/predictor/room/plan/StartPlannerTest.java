@@ -100,7 +100,7 @@ class StartPlannerTest {
 
   @Test
   void inARoomOfTwentyDegreesThePartIsLikelyOutAfterTheSheetsDay() {
-    // "24 h at 20 degC" is what the can says; the clock's own band is wider than two hours.
+    // "24 h at 20 °C" is what the can says; the clock's own band is wider than two hours.
     StartPlan plan = plan(room(hour -> 20));
     PlannedStep step =
         plan.proposed().stream()
