@@ -159,7 +159,7 @@ class WordsTest {
   }
 
   private static String withoutComments(String source) {
-    return Pattern.compile("(?s)/\\*.*?\\*/|(?m)(?<![:\\\\\"'])//.*$|<!--.*?-->")
+    return Pattern.compile("(?s)/\\*.*?\\*/|(?<![:\\\\\"'])//[^\\n]*|<!--.*?-->")
         .matcher(source)
         .replaceAll("");
   }

@@ -83,7 +83,7 @@ record CalibrationJson(
   List<String> words() {
     List<String> lines = new ArrayList<>();
     fit.ifPresent(table -> lines.addAll(fitWords(table)));
-    drift.ifPresent(found -> lines.add("Note:  " + found.words()));
+    drift.ifPresent(found -> lines.add("Note: " + found.words()));
     nextTest.ifPresent(next -> lines.add(next.words()));
     return lines;
   }

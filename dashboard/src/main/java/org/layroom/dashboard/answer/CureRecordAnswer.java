@@ -89,7 +89,7 @@ public final class CureRecordAnswer {
             cure.degreeHours(),
             cure.datumC()));
     words.addAll(CureJson.table(cure.stages()));
-    warnings.forEach(warning -> words.add("Note:  " + warning.reason()));
+    warnings.forEach(warning -> words.add("Note: " + warning.reason()));
     words.add(
         "Confirm demold by hand: no fingernail mark on the flange, a hard sound when tapped, no"
             + " give; Barcol if you have a tester.");

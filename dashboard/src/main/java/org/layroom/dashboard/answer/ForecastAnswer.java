@@ -86,7 +86,7 @@ public final class ForecastAnswer {
     Answer.outcome(json, List.of(), noted);
     List<String> lines = new ArrayList<>(words);
     lines.addAll(table(forecast, zone, steps));
-    noted.forEach(warning -> lines.add("Note:  " + warning.reason()));
+    noted.forEach(warning -> lines.add("Note: " + warning.reason()));
     return new Answer(json, lines, false);
   }
 

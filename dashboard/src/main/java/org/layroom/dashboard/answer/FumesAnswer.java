@@ -122,7 +122,7 @@ public final class FumesAnswer {
                 about(air.airNeededPerHour())));
     lines.add(cleared(air, limit));
     lines.add(limitWords(limit));
-    air.cautions().forEach(caution -> lines.add("Note:  " + caution));
+    air.cautions().forEach(caution -> lines.add("Note: " + caution));
     air.changes().forEach(change -> lines.add("To change: " + change));
     Caution.about(Caution.Topic.AIR).forEach(caution -> lines.add("Caution: " + caution.words()));
     lines.add("Caution: " + Caution.VAPOR_BURNS.words());

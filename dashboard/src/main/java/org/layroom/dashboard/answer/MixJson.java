@@ -144,7 +144,7 @@ public final class MixJson {
       mix.cups().forEach(cup -> lines.add("  " + cupWords(cup)));
     }
     layup.ifPresent(quantities -> lines.add(layupWords(quantities)));
-    warnings.forEach(warning -> lines.add("Note:  " + warning.reason()));
+    warnings.forEach(warning -> lines.add("Note: " + warning.reason()));
     if (!mix.stages().isEmpty()) {
       lines.addAll(CureJson.table(mix.stages()));
       lines.add("Times are a forecast: the finger test decides.");

@@ -82,7 +82,7 @@ public final class OffsetAnswers {
     }
 
     String unit() {
-      return series.equals(Series.HUMIDITY) ? "% humidity" : "K";
+      return series.equals(Series.HUMIDITY) ? "% humidity" : "°C";
     }
 
     String shownUnit() {
@@ -95,14 +95,16 @@ public final class OffsetAnswers {
 
     String words() {
       if (waiting()) {
-        return amountWords(decided.orElseThrow().amount())
+        return "A correction by "
+            + amountWords(decided.orElseThrow().amount())
             + " is saved; the device applies it when it connects.";
       }
       return inForce
           .map(
               one ->
-                  amountWords(one.amount())
-                      + " is added since "
+                  "Corrected by "
+                      + amountWords(one.amount())
+                      + " since "
                       + one.taken()
                       + (one.who().isEmpty()
                           ? " (from the device's own settings)."
@@ -165,7 +167,7 @@ public final class OffsetAnswers {
         .orElseThrow(
             () ->
                 new IllegalArgumentException(
-                    "series: \"" + series + "\" is not a sensor that can be compared"));
+                    "Sensor: \"" + series + "\" cannot be compared"));
   }
 
   /** Why a sensor cannot be compared at this moment; empty when it can. */
@@ -180,7 +182,7 @@ public final class OffsetAnswers {
             && one.heard().filter(since -> one.live().received().isBefore(since)).isPresent();
     return before
         ? Optional.of(
-            "The newest reading is from before the last correction. Wait for the next" + " one.")
+            "The newest reading is from before the last correction. Wait for the next one.")
         : Optional.empty();
   }
 
@@ -207,7 +209,7 @@ public final class OffsetAnswers {
       throw new IllegalArgumentException(
           String.format(
               Locale.ROOT,
-              "reference: %.1f %s is %.1f %s from the %.1f %s that the sensor reads. More than"
+              "reference: %.1f %s differs by %.1f %s from the %.1f %s that the sensor reads. More than"
                   + " %.0f is not an offset: the sensor is faulty or in another place, or the"
                   + " reference has not settled. Put both side by side, wait 15 minutes, and"
                   + " read again",
@@ -236,13 +238,13 @@ public final class OffsetAnswers {
     json.put(
         "words",
         amount == 0
-            ? "From now on there is no correction of " + whose + ", as of " + today + "."
-            : "From now on "
-                + one.amountWords(amount)
-                + " is added to "
-                + whose
-                + ", as of "
+            ? "As of " + today + ", " + whose + " is no longer corrected."
+            : "As of "
                 + today
+                + ", "
+                + whose
+                + " is corrected by "
+                + one.amountWords(amount)
                 + ". Stored readings stay as measured.");
     return json.put("amount", amount).put("taken", today.toString());
   }

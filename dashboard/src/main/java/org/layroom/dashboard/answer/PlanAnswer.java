@@ -97,7 +97,7 @@ public final class PlanAnswer {
     lines.add(
         "A plan is a forecast: the finger test and the hardness check decide. The safety data"
             + " sheet and local rules come first.");
-    noted.forEach(warning -> lines.add("Note:  " + warning.reason()));
+    noted.forEach(warning -> lines.add("Note: " + warning.reason()));
     ArrayNode all = json.putArray("lines");
     lines.forEach(all::add);
     return new Answer(json, lines, false);

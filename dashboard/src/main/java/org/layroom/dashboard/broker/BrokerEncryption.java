@@ -144,7 +144,7 @@ public record BrokerEncryption(Path certificate, Secret secret) {
           e);
     }
     throw new CertificateException(
-        "broker.certificate " + certificate + " contains no" + " certificate");
+        "broker.certificate " + certificate + " contains no certificate");
   }
 
   private PrivateKey privateKey(Path key, String kind)

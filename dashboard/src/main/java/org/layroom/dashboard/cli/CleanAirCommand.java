@@ -42,7 +42,7 @@ final class CleanAirCommand extends AnswerCommand {
 
   @Option(
       names = "--aired",
-      description = "The room is open to the outdoors or the fan runs," + " and stays so.")
+      description = "The room is open to the outdoors or the fan runs, and stays so.")
   boolean aired;
 
   @Option(names = "--no-open-resin", description = "No can, cup or solvent is open.")
@@ -50,13 +50,13 @@ final class CleanAirCommand extends AnswerCommand {
 
   @Option(
       names = "--nothing-curing",
-      description = "No part laid up in the last three days is" + " in the room.")
+      description = "No part laid up in the last three days is in the room.")
   boolean nothingCuring;
 
   @Option(
       names = "--who",
       paramLabel = "NAME",
-      description = "Name of the person who takes the" + " reading.")
+      description = "Name of the person who takes the reading.")
   String who = "command line";
 
   @Option(names = "--confirm", description = "Take it although it reads dirtier than the last one.")

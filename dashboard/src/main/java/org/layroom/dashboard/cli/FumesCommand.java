@@ -40,7 +40,7 @@ final class FumesCommand extends AnswerCommand {
   @Option(
       names = "--gel-coat",
       paramLabel = "0.5kg",
-      description = "Weight of gel coat applied" + " with it.")
+      description = "Weight of gel coat applied with it.")
   Optional<String> gelCoat = Optional.empty();
 
   @Option(
@@ -97,14 +97,14 @@ final class FumesCommand extends AnswerCommand {
   @Option(
       names = "--mold-temp",
       paramLabel = "18C",
-      description = "With --material: mold" + " temperature.")
+      description = "With --material: mold temperature.")
   Optional<String> moldTemp = Optional.empty();
 
   @Option(
       names = "--mixing",
       paramLabel = "3",
       description =
-          "Mixing factor K, 1 to 10: divides the air flow for incomplete mixing" + " (default: 3).")
+          "Mixing factor K, 1 to 10: divides the air flow for incomplete mixing (default: 3).")
   Optional<String> mixing = Optional.empty();
 
   @Option(names = "--air-temp", paramLabel = "25C", description = "Air temperature (default: 20C).")

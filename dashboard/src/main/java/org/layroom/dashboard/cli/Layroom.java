@@ -15,7 +15,7 @@ import picocli.CommandLine.ParameterException;
     mixinStandardHelpOptions = true,
     version = "Layroom 0.1.0",
     description =
-        "Watches a small fiberglass layup room: is it warm, dry and ventilated enough" + " to mix?",
+        "Watches a small fiberglass layup room: is it warm, dry and ventilated enough to mix?",
     subcommands = {
       DemoCommand.class,
       ServeCommand.class,

@@ -39,7 +39,7 @@ final class MixCommand extends AnswerCommand {
   @Option(
       names = "--amount",
       paramLabel = "200ml|0.5kg",
-      description = "Amount to mix, such as" + " 200ml or 0.5kg.")
+      description = "Amount to mix, such as 200ml or 0.5kg.")
   Optional<String> amount = Optional.empty();
 
   @Option(names = "--area", paramLabel = "0.8m2", description = "Mold area, instead of an amount.")
@@ -63,7 +63,7 @@ final class MixCommand extends AnswerCommand {
   @Option(
       names = "--waste",
       paramLabel = "10%",
-      description = "Waste left in cups and brushes," + " %%.")
+      description = "Waste left in cups and brushes, %%.")
   Optional<String> waste = Optional.empty();
 
   @Option(names = "--mold-temp", paramLabel = "18C", description = "Temperature of the mold.")
@@ -123,7 +123,7 @@ final class MixCommand extends AnswerCommand {
   @Option(
       names = "--bottle-open",
       paramLabel = "60d",
-      description = "How long the catalyst has" + " been open.")
+      description = "How long the catalyst has been open.")
   Optional<String> bottleOpen = Optional.empty();
 
   @Option(names = "--bottle-undated", description = "The catalyst has no date.")

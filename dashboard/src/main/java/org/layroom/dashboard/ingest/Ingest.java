@@ -78,7 +78,7 @@ public final class Ingest implements AutoCloseable {
       Thread.currentThread().interrupt();
     }
     tally.refuse(
-        Rejection.PUT_OFF, inbound.topic(), "The store is falling behind; message" + " postponed");
+        Rejection.PUT_OFF, inbound.topic(), "The store is falling behind; message postponed");
     return false;
   }
 

@@ -89,7 +89,7 @@ final class JobRules {
   private Optional<String> apply(Step step) {
     if (step.planned().kind().waits().isEmpty()) {
       return Optional.of(
-          "\"" + step.planned().name() + "\" is not a coat that is wiped or" + " sprayed.");
+          "\"" + step.planned().name() + "\" is not a coat that is wiped or sprayed.");
     }
     return step.applied().isPresent()
         ? Optional.of("\"" + step.planned().name() + "\" is already applied and drying.")
@@ -121,8 +121,7 @@ final class JobRules {
     }
     if (kind == StepKind.DEMOLD && step.check().filter(JobEvent.Checked::hard).isEmpty()) {
       return Optional.of(
-          "Check by hand first: no fingernail mark on the flange, a hard sound when tapped, no"
-              + " give. A part demolded soft warps.");
+          StepKind.HAND_CHECK + " A part demolded soft warps.");
     }
     return Optional.empty();
   }
@@ -142,7 +141,7 @@ final class JobRules {
         job.standing().stream().filter(kept -> kept.id().equals(id)).findFirst();
     if (event.isEmpty()) {
       return Optional.of(
-          "There is nothing to undo: the entry does not exist or was already" + " undone.");
+          "There is nothing to undo: the entry does not exist or was already undone.");
     }
     if (event.get().event() instanceof JobEvent.Started) {
       return Optional.of("A start cannot be undone. Cancel the part instead.");

@@ -50,7 +50,7 @@ final class JsonFields {
   /** Text that must be there; empty text when it is refused. */
   String text(String field, int longest) {
     if (!has(field)) {
-      refuse(field, "missing", "is missing");
+      refuse(field, "missing", "required");
       return "";
     }
     return optionalText(field, longest).orElse("");
@@ -88,7 +88,7 @@ final class JsonFields {
 
   double number(String field, double min, double max, String unit) {
     if (!has(field)) {
-      refuse(field, "missing", "is missing");
+      refuse(field, "missing", "required");
       return min;
     }
     return optionalNumber(field, min, max, unit).orElse(min);
@@ -140,7 +140,7 @@ final class JsonFields {
           && value.textValue().length() <= longest) {
         texts.add(value.textValue().strip());
       } else {
-        refuse(field, value.toString(), "must hold texts of at most " + longest + " characters");
+        refuse(field, value.toString(), "each text can have at most " + longest + " characters");
       }
     }
     return texts;

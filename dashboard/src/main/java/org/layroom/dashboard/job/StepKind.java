@@ -32,6 +32,10 @@ public enum StepKind {
   TRIM("trim", "trim"),
   DEMOLD("demold", "demold");
 
+  /** How a part is checked by hand before it is demolded. */
+  public static final String HAND_CHECK =
+      "Check by hand first: no fingernail mark on the flange, a hard sound when tapped, no give.";
+
   /**
    * How long a coat that is not mixed waits (common practice, no source).
    *

@@ -160,7 +160,7 @@ public final class MaterialShelf {
             .orElseThrow(
                 () ->
                     new IOException(
-                        "there is no folder for your own materials: set" + " material.folder"))
+                        "there is no folder for your own materials: set material.folder"))
             .resolve(id + ".json");
   }
 

@@ -79,7 +79,7 @@ public final class RoomRecording {
   private static void requireOutdoor(double value) {
     if (!(value >= -60 && value <= 60)) {
       throw new IllegalArgumentException(
-          "outdoor temperature " + value + " °C must be  between -60 and 60 degC");
+          "outdoor temperature " + value + " °C must be between -60 and 60 degC");
     }
   }
 

@@ -157,7 +157,7 @@ final class DeviceDesk {
     why.add(
         online
             ? "Raised by the device itself."
-            : "Raised by the device before it went" + " offline.");
+            : "Raised by the device before it went offline.");
     return Optional.of(
         new OpenWarning(
             id(watch, alarm),

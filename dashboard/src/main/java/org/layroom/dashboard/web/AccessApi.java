@@ -56,7 +56,7 @@ final class AccessApi {
                     .revoke(id, places.get())
                     .orElseThrow(
                         () ->
-                            Problem.badField("id", id, "no device is paired under" + " this id"))));
+                            Problem.badField("id", id, "no device is paired under this id"))));
   }
 
   /** {@code {"code":"abcd-2345","name":"old tablet"}} from elsewhere. */

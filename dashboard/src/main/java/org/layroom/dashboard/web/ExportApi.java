@@ -53,7 +53,7 @@ final class ExportApi implements HttpHandler {
           if (!busy.tryAcquire()) {
             Exchanges.send(
                 exchange,
-                Problem.of(503, "Two exports are already running. Try again in a" + " minute."));
+                Problem.of(503, "Two exports are already running. Try again in a minute."));
             return;
           }
           try {

@@ -38,7 +38,7 @@ class JobPageIT {
     browser.type("Part", part);
     browser.tick("the fan is on");
     browser.tick("the respirator is on");
-    browser.press("one wax coat less");
+    browser.press("one wax coat fewer");
     browser.press("Start");
     browser.awaitText("#jobs .job", part);
   }

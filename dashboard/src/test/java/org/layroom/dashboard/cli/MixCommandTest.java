@@ -171,7 +171,7 @@ class MixCommandTest {
     Typed wet = Typed.run(command + " --still-wet");
     assertEquals(0, wet.status(), wet.err());
     assertTrue(wet.out().contains("Warm it to 20 to 25 °C and wait"), wet.out());
-    assertTrue(wet.out().contains("Never lay over soft gel coat"), wet.out());
+    assertTrue(wet.out().contains("Never laminate over soft gel coat"), wet.out());
     Path early =
         Files.writeString(
             folder.resolve("early.csv"),

@@ -37,11 +37,11 @@ class SensorPageIT {
               "return document.querySelector('.sensors').textContent.match(/reads ([-0-9.]+)/)[1]");
       browser.type("The reference reads, °C", "" + (Double.parseDouble("" + reads) + 1));
       browser.press("Correct");
-      browser.awaitText(".sensors .said", "to resin-temperature of bench, as of 20");
+      browser.awaitText(".sensors .said", "resin-temperature of bench is corrected by ");
       browser.picture("sensor-wide");
       assertEquals(List.of(), browser.axeViolations());
       browser.press("Clear correction");
-      browser.awaitText(".sensors .said", "nothing is added to resin-temperature of bench");
+      browser.awaitText(".sensors .said", "resin-temperature of bench is no longer corrected.");
       browser.awaitText(".sensors", "No correction.");
       assertEquals(List.of(), browser.consoleErrors());
     }

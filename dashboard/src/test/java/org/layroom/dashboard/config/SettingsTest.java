@@ -73,7 +73,7 @@ class SettingsTest {
   void allProblemsAreNamedAtOnce() {
     String words =
         refusal("htpp.port", "80", "http.port", "99999", "zone", "Mars", "room", "My Room");
-    assertTrue(words.contains("htpp.port: no such setting"));
+    assertTrue(words.contains("htpp.port: unknown setting"));
     assertTrue(words.contains("http.port: \"99999\""));
     assertTrue(words.contains("zone: \"Mars\""));
     assertTrue(words.contains("room: room name \"My Room\""));
@@ -124,7 +124,7 @@ class SettingsTest {
     assertTrue(
         refusal("broker.certificate", "house.p12", word, "word", "broker.key", "house.key")
             .contains(both));
-    assertTrue(refusal(word, "word", "broker.uri", "tcp://localhost").contains("broker inside"));
+    assertTrue(refusal(word, "word", "broker.uri", "tcp://localhost").contains("built-in broker"));
   }
 
   @Test

@@ -78,7 +78,7 @@ class EncryptedBrokerIT {
       assertEquals(BrokerLink.Trial.IN, BrokerLink.tryOnce(right, CHANNEL, "any"));
       BrokerCheck look = BrokerCheck.at(right);
       assertTrue(look.well() && look.line().startsWith("found"), look.line());
-      assertTrue(look.line().contains("encrypted, its certificate holds until 20"), look.line());
+      assertTrue(look.line().contains("encrypted, certificate valid until 20"), look.line());
       refused(
           address(broker.port(), Optional.of(another.authority())),
           "not signed by the authority in " + another.authority(),

@@ -65,7 +65,7 @@ public record AirDecay(double perHour, double r2, int points, boolean calibrated
     }
     if (!circumstances.leftAlone()) {
       reasons.add(
-          "The door or the fan was changed during this time. Leave both alone and try" + " again.");
+          "The door or the fan was changed during this time. Leave both alone and try again.");
     }
     List<AirSample> above =
         samples.stream()

@@ -209,7 +209,7 @@ public final class CleanAirProcedure {
     }
     if (reading.get().staleAt(now)) {
       return Optional.of(
-          "The clean-air reading is over 30 days old and no longer counts. Take" + " a new one.");
+          "The clean-air reading is over 30 days old and no longer counts. Take a new one.");
     }
     if (reading.get().dueAt(now)) {
       return Optional.of("The clean-air reading is over 7 days old. Take a new one.");

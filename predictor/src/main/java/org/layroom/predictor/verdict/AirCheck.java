@@ -10,7 +10,7 @@ final class AirCheck {
 
   static Reason reason(AirState air) {
     return switch (air.kind()) {
-      case OK -> new Reason(ABOUT, Finding.OK, "Air: " + details(air, "no rise seen") + ".");
+      case OK -> new Reason(ABOUT, Finding.OK, noRise(details(air, "")));
       case VENTILATE ->
           new Reason(
               ABOUT,
@@ -31,6 +31,10 @@ final class AirCheck {
                   + details(air, "no sensor measures it")
                   + ". Ventilate as if the air were bad, and wear the respirator.");
     };
+  }
+
+  private static String noRise(String details) {
+    return details.isEmpty() ? "No rise seen." : "No rise seen: " + details + ".";
   }
 
   private static String details(AirState air, String otherwise) {

@@ -99,7 +99,7 @@ public record Conditions(
           what
               + " temperature "
               + condition.get().value()
-              + " °C must be  between -40 and "
+              + " °C must be between -40 and "
               + Words.plain(highest)
               + " °C: check the sensor");
     }

@@ -339,7 +339,7 @@ class CureClocksTest {
         OverdueGel.advice(MaterialKind.GEL_COAT, gel, latest + 24 * 60 + 1)
             .orElseThrow()
             .reason()
-            .contains("strip it"));
+            .contains("Strip it"));
   }
 
   @Test

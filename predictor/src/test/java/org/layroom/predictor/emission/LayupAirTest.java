@@ -374,7 +374,7 @@ class LayupAirTest {
         String.join(
             " ",
             LayupAir.predict(room(400, 1, 1), twoKilograms(), ExposureLimit.own(20)).changes());
-    assertTrue(large.contains("A fan that really moves 1600 m3/h"), large);
+    assertTrue(large.contains("A fan that actually moves 1600 m3/h"), large);
     LayupAir tiny =
         LayupAir.predict(
             room(400, 6, 1),
@@ -410,7 +410,7 @@ class LayupAirTest {
     assertEquals(0.5, AirChanges.Guess.SHUT.perHour(), 0);
     assertEquals(2, AirChanges.Guess.AJAR.perHour(), 0);
     assertEquals(10, AirChanges.Guess.OPEN.perHour(), 0);
-    assertTrue(AirChanges.fan(480, 40).words().startsWith("guessed"));
+    assertTrue(AirChanges.fan(480, 40).words().startsWith("assumed"));
   }
 
   // NIOSH Pocket Guide, 29 CFR 1910.1000 Table Z-2, TRGS 900, HSE, Karolinska IMM; from memory:

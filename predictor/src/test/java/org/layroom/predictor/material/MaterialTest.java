@@ -72,7 +72,7 @@ class MaterialTest {
     MaterialProblem problem = refusal.problems().get(0);
     assertEquals("9", problem.value());
     assertEquals("0.3 to 1.5", problem.limit());
-    assertTrue(problem.reason().contains("doseExponent 9"), problem.reason());
+    assertTrue(problem.reason().contains("doseExponent: 9"), problem.reason());
   }
 
   @Test
@@ -132,6 +132,6 @@ class MaterialTest {
                     false,
                     false,
                     good.styrenePct()));
-    assertTrue(String.valueOf(refusal.getMessage()).contains("gel.minutes 1"));
+    assertTrue(String.valueOf(refusal.getMessage()).contains("gel.minutes: 1 min"));
   }
 }

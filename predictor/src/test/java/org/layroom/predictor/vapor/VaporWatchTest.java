@@ -115,7 +115,7 @@ class VaporWatchTest {
     assertEquals(AirCall.LEAVE, calm().ticks(24_000).call());
     WatchedChip clean = calm().ticks(36_000);
     assertEquals(AirCall.UNKNOWN, clean.call());
-    assertTrue(clean.words().contains("jumped toward clean"), clean.words());
+    assertTrue(clean.words().contains("dropped faster than air in a room can"), clean.words());
   }
 
   @Test

@@ -25,6 +25,9 @@ final class StageWindows {
   /** A window is told of this long before it opens or closes. */
   static final Duration AHEAD = Duration.ofMinutes(10);
 
+  private static final String FINGER_TEST =
+      "Finger test first: tacky, but nothing comes off.";
+
   private static final Duration WORKING_AHEAD = Duration.ofMinutes(5);
   private static final Duration A_DAY = Duration.ofDays(1);
   private static final Duration TWO_DAYS = Duration.ofDays(2);
@@ -101,7 +104,7 @@ final class StageWindows {
     }
     return new Next(
         step.planned().id(),
-        "Finger test before laminating: tacky, but nothing comes off.",
+        FINGER_TEST,
         clocks.newest(room, job, before.get(), now).flatMap(c -> c.times(Stage.READY_TO_LAMINATE)),
         Optional.empty());
   }
@@ -120,7 +123,7 @@ final class StageWindows {
   private Next demold(RoomName room, Job job, Step step, Instant now) {
     return new Next(
         step.planned().id(),
-        "Check by hand first: no fingernail mark on the flange, a hard sound when tapped, no give.",
+        StepKind.HAND_CHECK,
         demoldTimes(room, job, now),
         Optional.empty());
   }
@@ -234,7 +237,7 @@ final class StageWindows {
             mix.id(),
             JobNotice.Phase.CLOSING,
             likely,
-            "Stop wetting out: the working time of this cup has run out. Leave the cup.");
+            "Stop: the working time of this cup is over. Leave the cup.");
       } else if (!step.over() && !gelled && heard.within(likely, WORKING_AHEAD)) {
         heard.say(
             mix.id(),
@@ -295,7 +298,7 @@ final class StageWindows {
           about,
           JobNotice.Phase.OPEN,
           likely,
-          "Gel coat likely ready to laminate. Finger test first: tacky, but nothing comes off.");
+          "Gel coat likely ready to laminate. " + FINGER_TEST);
     } else if (heard.within(likely, AHEAD)) {
       heard.say(
           about,
@@ -372,8 +375,7 @@ final class StageWindows {
           "demold",
           JobNotice.Phase.OPEN,
           likely,
-          "Likely hard enough to demold. Check by hand first: no fingernail mark on the flange,"
-              + " a hard sound when tapped, no give.");
+          "Likely hard enough to demold. " + StepKind.HAND_CHECK);
     }
   }
 

@@ -11,8 +11,8 @@ const KINDS = [["laminating-resin", "laminating resin"], ["gel-coat", "gel coat"
 /** The numbers of a material file: path, label, hint. */
 const NUMBERS = [
   ["gel.minutes", "Gel time on the data sheet, minutes"],
-  ["gel.temperatureC", () => `at temperature, ${unit("celsius")}`],
-  ["gel.doseByWeightPct", "at dose, % by weight"],
+  ["gel.temperatureC", () => `Temperature of that gel time, ${unit("celsius")}`],
+  ["gel.doseByWeightPct", "Dose of that gel time, % by weight"],
   ["doseByWeightPct.min", "Lowest dose the can allows, %"],
   ["doseByWeightPct.max", "Highest dose the can allows, %"],
   ["densityKgPerL", "Density, kg/l", "1.10 to 1.13 for resin, 1.25 to 1.32 for gel coat"],
@@ -20,6 +20,11 @@ const NUMBERS = [
   ["demoldHoursAt20C", () => `Hours at ${celsius(20, 0)} until demold`, "about 24; 41 for a part that carries load"],
   ["styrenePct", "Styrene, % of weight"],
 ];
+
+/** How the form names the fields of a material file. */
+function labels() {
+  return { id: "Short name for files", name: "Name", kind: "Kind", ...Object.fromEntries(NUMBERS.map(([path, label]) => [path, label instanceof Function ? label() : label])) };
+}
 
 export class Cans {
   constructor(root, page) {
@@ -151,7 +156,7 @@ export class Cans {
               const { ok, body } = await tell("materials", {}, draft);
               if (!ok) {
                 said.hidden = false;
-                said.textContent = problemWords(body);
+                said.textContent = problemWords(body, labels());
                 return;
               }
               await this.page.loadMaterials();

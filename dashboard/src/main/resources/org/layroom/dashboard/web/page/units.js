@@ -71,7 +71,7 @@ export function kelvins(value, digits = 1) {
 
 const TEMPERATURES = /(-?\d+(?:\.\d+)?)((?: to | and |, | or )-?\d+(?:\.\d+)?)? °C/g;
 // A difference of temperatures says so: "by 2.4 °C", "2.4 °C above the dew point", "warmer", "colder", "per hour".
-const CHANGES = /\b(by (?:about )?)(-?\d+(?:\.\d+)?) °C/g;
+const CHANGES = /\b(by (?:about )?)([-+]?\d+(?:\.\d+)?) °C/g;
 const DIFFERENCES = /(-?\d+(?:\.\d+)?) °C(?= (?:above|warmer|colder|per hour)\b)/g;
 
 const FILMS = /(\d+(?:\.\d+)?)((?: to | and | or )\d+(?:\.\d+)?)? mm\b/g;

@@ -38,7 +38,7 @@ public record Preheat(OptionalDouble hours, String words) {
   public static Preheat until(RoomResponse room, double airC, double moldC, double wantedC) {
     if (!(wantedC >= 10 && wantedC <= 35)) {
       throw new IllegalArgumentException(
-          "wanted mold temperature " + wantedC + " °C must be  between 10 and 35 degC");
+          "wanted mold temperature " + wantedC + " °C must be between 10 and 35 degC");
     }
     if (moldC >= wantedC) {
       return new Preheat(OptionalDouble.of(0), "The mold is warm enough. No heating needed.");

@@ -105,7 +105,7 @@ public final class StartPlanner {
     for (PlanStep step : chain) {
       if (!mixAt.isBefore(end)) {
         troubles.add(
-            "The " + step.kind().words() + " would be mixed after the end of the" + " forecast.");
+            "The " + step.kind().words() + " would be mixed after the end of the forecast.");
         return new StartTime(start, steps, Optional.empty(), chance, troubles);
       }
       PlannedStep planned = place(step, mixAt);
