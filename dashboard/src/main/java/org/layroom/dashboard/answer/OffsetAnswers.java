@@ -165,9 +165,7 @@ public final class OffsetAnswers {
   private Sensor required(RoomName room, String series) {
     return sensor(core.snapshot(room), series)
         .orElseThrow(
-            () ->
-                new IllegalArgumentException(
-                    "Sensor: \"" + series + "\" cannot be compared"));
+            () -> new IllegalArgumentException("Sensor: \"" + series + "\" cannot be compared"));
   }
 
   /** Why a sensor cannot be compared at this moment; empty when it can. */

@@ -120,8 +120,7 @@ final class JobRules {
           "Nothing has been mixed for " + name + " yet. Skip it if you do not want it.");
     }
     if (kind == StepKind.DEMOLD && step.check().filter(JobEvent.Checked::hard).isEmpty()) {
-      return Optional.of(
-          StepKind.HAND_CHECK + " A part demolded soft warps.");
+      return Optional.of(StepKind.HAND_CHECK + " A part demolded soft warps.");
     }
     return Optional.empty();
   }

@@ -67,7 +67,8 @@ public final class MaterialFile {
       throw refused("file", "no JSON", "one JSON object", "The file is not JSON: " + message);
     }
     if (node == null || !node.isObject()) {
-      throw refused("file", "not an object", "one JSON object", "The file must hold one JSON object.");
+      throw refused(
+          "file", "not an object", "one JSON object", "The file must hold one JSON object.");
     }
     return new MaterialFile(node).material();
   }

@@ -14,14 +14,16 @@ import org.layroom.predictor.vapor.CleanAirReading;
 /** The clean-air procedures under way, one a device. Not for several threads. */
 final class CleanAirProcedures {
   private final DashboardCore core;
+  private final Watches watches;
   private final WatchClock clock;
   private final Map<Channel, CleanAirRun> going = new HashMap<>();
 
   /** A reading that was taken, dated by the wall clock. */
   record Taken(Channel channel, CleanAirReading reading) {}
 
-  CleanAirProcedures(DashboardCore core, WatchClock clock) {
+  CleanAirProcedures(DashboardCore core, Watches watches, WatchClock clock) {
     this.core = core;
+    this.watches = watches;
     this.clock = clock;
   }
 
@@ -31,31 +33,23 @@ final class CleanAirProcedures {
   }
 
   CleanAirRun.State begin(
-      Map<Channel, DeviceWatch> watches,
-      RoomName room,
-      Optional<DeviceName> device,
-      CleanAirRun.Promised promised) {
-    DeviceWatch watch = watch(watches, room, device);
+      RoomName room, Optional<DeviceName> device, CleanAirRun.Promised promised) {
+    DeviceWatch watch = watch(room, device);
     CleanAirRun procedure = CleanAirRun.begun(clock.now(), promised, watch);
     going.put(watch.channel(), procedure);
     return procedure.state(clock.now(), clock);
   }
 
-  Optional<CleanAirRun.State> state(
-      Map<Channel, DeviceWatch> watches, RoomName room, Optional<DeviceName> device) {
+  Optional<CleanAirRun.State> state(RoomName room, Optional<DeviceName> device) {
     if (device.isEmpty() && VaporSources.speaker(core.snapshot(room), Mode.CHIP).isEmpty()) {
       return Optional.empty();
     }
-    return Optional.ofNullable(going.get(watch(watches, room, device).channel()))
+    return Optional.ofNullable(going.get(watch(room, device).channel()))
         .map(procedure -> procedure.state(clock.now(), clock));
   }
 
-  Optional<Taken> take(
-      Map<Channel, DeviceWatch> watches,
-      RoomName room,
-      Optional<DeviceName> device,
-      boolean confirmed) {
-    Channel channel = watch(watches, room, device).channel();
+  Optional<Taken> take(RoomName room, Optional<DeviceName> device, boolean confirmed) {
+    Channel channel = watch(room, device).channel();
     Optional<CleanAirReading> reading =
         Optional.ofNullable(going.get(channel))
             .flatMap(procedure -> procedure.reading(clock.now(), confirmed));
@@ -68,8 +62,7 @@ final class CleanAirProcedures {
                     one.ticks(), clock.wall(one.taken()), one.temperatureC(), one.humidityPct())));
   }
 
-  private DeviceWatch watch(
-      Map<Channel, DeviceWatch> watches, RoomName room, Optional<DeviceName> device) {
+  private DeviceWatch watch(RoomName room, Optional<DeviceName> device) {
     DeviceName name =
         device
             .or(() -> VaporSources.speaker(core.snapshot(room), Mode.CHIP))
@@ -77,7 +70,8 @@ final class CleanAirProcedures {
                 () ->
                     new IllegalArgumentException(
                         "no device with a vapor sensor has reported from this room yet"));
-    return Optional.ofNullable(watches.get(new Channel(room, name)))
+    return watches
+        .of(new Channel(room, name))
         .orElseThrow(
             () ->
                 new IllegalArgumentException(

@@ -15,7 +15,6 @@ import java.util.function.Consumer;
 import org.layroom.dashboard.store.Store;
 import org.layroom.device.telemetry.AirEvents;
 import org.layroom.device.telemetry.Channel;
-import org.layroom.device.telemetry.RoomName;
 import org.layroom.predictor.vapor.AirCall;
 import org.layroom.predictor.vapor.AirEvent;
 import org.layroom.predictor.vapor.AirWarning;
@@ -51,40 +50,6 @@ final class WatchStore {
             from,
             to,
             (time, readings) -> AirEvents.of(sensor, time, readings).ifPresent(taker));
-  }
-
-  AirSettings settings(RoomName room) {
-    return read("air.settings/" + room).map(AirSettings::of).orElse(AirSettings.FIRST);
-  }
-
-  void keep(RoomName room, AirSettings settings) {
-    write("air.settings/" + room, settings.json());
-  }
-
-  Optional<AirJob> job(RoomName room) {
-    return read("air.job/" + room)
-        .filter(node -> node.has("until"))
-        .map(
-            node ->
-                new AirJob(
-                    time(node, "started"),
-                    time(node, "until"),
-                    node.path("who").asText(),
-                    node.path("fanOn").asBoolean(),
-                    node.path("respiratorOn").asBoolean()));
-  }
-
-  /** Keeps the job under way, or that there is none. */
-  void keep(RoomName room, Optional<AirJob> job) {
-    ObjectNode node = node();
-    job.ifPresent(
-        one ->
-            node.put("started", one.started().toString())
-                .put("until", one.until().toString())
-                .put("who", one.who())
-                .put("fanOn", one.fanOn())
-                .put("respiratorOn", one.respiratorOn()));
-    write("air.job/" + room, node);
   }
 
   Optional<CleanAirReading> cleanAir(Channel channel) {

@@ -55,8 +55,7 @@ final class AccessApi {
                 answers
                     .revoke(id, places.get())
                     .orElseThrow(
-                        () ->
-                            Problem.badField("id", id, "no device is paired under this id"))));
+                        () -> Problem.badField("id", id, "no device is paired under this id"))));
   }
 
   /** {@code {"code":"abcd-2345","name":"old tablet"}} from elsewhere. */

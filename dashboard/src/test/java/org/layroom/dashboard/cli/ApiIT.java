@@ -122,7 +122,12 @@ class ApiIT {
     double before = sensor(resin).path("value").asDouble();
     JsonNode taken = json(correct(resin, before + 1.5));
     assertEquals(1.5, taken.path("amount").asDouble(), 0.5, taken.toString());
-    assertTrue(taken.path("words").asText().matches("(?s).*resin-temperature of \\S+ is corrected by \\+.*"), "" + taken);
+    assertTrue(
+        taken
+            .path("words")
+            .asText()
+            .matches("(?s).*resin-temperature of \\S+ is corrected by \\+.*"),
+        "" + taken);
     double amount = taken.path("amount").asDouble();
     Until.within(
         SOON,

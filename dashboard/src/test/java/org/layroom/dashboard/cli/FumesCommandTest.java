@@ -176,7 +176,7 @@ class FumesCommandTest {
     assertEquals(0, typed.status(), typed.err());
     for (String words :
         List.of(
-            "a factor of two either way or worse",
+            "half or twice this, or further off",
             "eight-hour average",
             "short-term limit",
             "explosive limit",

@@ -16,6 +16,7 @@ import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.MethodSource;
+import org.layroom.dashboard.decision.AirSettings;
 import org.layroom.dashboard.store.SampleTimes;
 import org.layroom.dashboard.store.Store;
 import org.layroom.dashboard.store.StoreEntry;
@@ -161,10 +162,11 @@ class BothFloorsTest {
         new WatchRules(
             AirSettings.FIRST.withMode(shown.mode()).withLimit(limit),
             false,
+            false,
             Duration.ofMinutes(2));
     WatchStore kept = new WatchStore(store);
     kept.keep(BENCH, clean, "Kim", "clean-air-1");
-    DeviceWatch upstairs = new DeviceWatch(BENCH, kept, rules, false, pace.now(), pace.now());
+    DeviceWatch upstairs = new DeviceWatch(BENCH, kept, rules, pace.now(), pace.now());
     List<StoreEntry> stored = new ArrayList<>();
     try (LocalAlarm downstairs =
         LocalAlarm.unwired(pace, WatchSettings.workRoom(sensor), state -> {})) {
@@ -190,8 +192,7 @@ class BothFloorsTest {
         shown.call(), upstairs.watch().call(), () -> "dashboard: " + upstairs.watch().warning());
     store.append(stored);
     DeviceWatch again =
-        new DeviceWatch(
-            BENCH, kept, rules, false, pace.now().plusMillis(1), pace.now().plusMillis(1));
+        new DeviceWatch(BENCH, kept, rules, pace.now().plusMillis(1), pace.now().plusMillis(1));
     assertEquals(
         shown.call(), again.watch().call(), () -> "started again: " + again.watch().warning());
   }

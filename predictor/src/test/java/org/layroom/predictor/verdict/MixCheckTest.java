@@ -64,7 +64,8 @@ class MixCheckTest {
     assertEquals(8.4, verdict.dewPointMarginK().getAsDouble(), 0.05);
     assertEquals(
         "Dry enough: humidity 55 %, mold 8.4 °C above the dew point.", verdict.dry().words());
-    assertEquals("No rise seen: 1.2 times clean air, not a styrene measurement.", verdict.air().words());
+    assertEquals(
+        "No rise seen: 1.2 times clean air, not a styrene measurement.", verdict.air().words());
   }
 
   @ParameterizedTest

@@ -4,10 +4,10 @@ import java.time.Instant;
 import java.util.Optional;
 import java.util.function.Consumer;
 import java.util.function.Supplier;
+import org.layroom.dashboard.decision.AirJob;
 import org.layroom.dashboard.job.Job;
 import org.layroom.dashboard.job.JobBook;
 import org.layroom.dashboard.job.JobEvent;
-import org.layroom.dashboard.warning.AirJob;
 import org.layroom.dashboard.warning.AirWarnings;
 
 /** Tells the warnings of the air when something is mixed, and until when vapor comes of it. */

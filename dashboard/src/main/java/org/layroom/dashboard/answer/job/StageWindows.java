@@ -25,8 +25,7 @@ final class StageWindows {
   /** A window is told of this long before it opens or closes. */
   static final Duration AHEAD = Duration.ofMinutes(10);
 
-  private static final String FINGER_TEST =
-      "Finger test first: tacky, but nothing comes off.";
+  private static final String FINGER_TEST = "Finger test first: tacky, but nothing comes off.";
 
   private static final Duration WORKING_AHEAD = Duration.ofMinutes(5);
   private static final Duration A_DAY = Duration.ofDays(1);
@@ -122,10 +121,7 @@ final class StageWindows {
 
   private Next demold(RoomName room, Job job, Step step, Instant now) {
     return new Next(
-        step.planned().id(),
-        StepKind.HAND_CHECK,
-        demoldTimes(room, job, now),
-        Optional.empty());
+        step.planned().id(), StepKind.HAND_CHECK, demoldTimes(room, job, now), Optional.empty());
   }
 
   /** The demold time of the cup that is hard last. */
@@ -295,10 +291,7 @@ final class StageWindows {
               + " lifting at the corners, and laminate before 48 h.");
     } else if (heard.from(likely)) {
       heard.say(
-          about,
-          JobNotice.Phase.OPEN,
-          likely,
-          "Gel coat likely ready to laminate. " + FINGER_TEST);
+          about, JobNotice.Phase.OPEN, likely, "Gel coat likely ready to laminate. " + FINGER_TEST);
     } else if (heard.within(likely, AHEAD)) {
       heard.say(
           about,

@@ -1,4 +1,4 @@
-package org.layroom.dashboard.warning;
+package org.layroom.dashboard.decision;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
@@ -29,6 +29,8 @@ import org.layroom.dashboard.store.Store;
 import org.layroom.dashboard.testing.HandPace;
 import org.layroom.dashboard.testing.RealTime;
 import org.layroom.dashboard.testing.Until;
+import org.layroom.dashboard.warning.AirWarnings;
+import org.layroom.dashboard.warning.OpenWarning;
 import org.layroom.device.telemetry.Acknowledgment;
 import org.layroom.device.telemetry.AlarmState;
 import org.layroom.device.telemetry.Channel;

@@ -1,4 +1,4 @@
-package org.layroom.dashboard.warning;
+package org.layroom.dashboard.decision;
 
 import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.node.JsonNodeFactory;
@@ -35,7 +35,7 @@ public record AirSettings(
     Instant decided,
     String by) {
   /** Nobody has decided anything yet. */
-  static final AirSettings FIRST =
+  public static final AirSettings FIRST =
       new AirSettings(
           Mode.CHIP,
           ExposureLimit.untilChosen(),
@@ -61,7 +61,7 @@ public record AirSettings(
   }
 
   /** The same, decided by somebody at a moment. */
-  AirSettings decided(Instant when, String who) {
+  public AirSettings decided(Instant when, String who) {
     return new AirSettings(mode, limit, styreneFactor, volumeM3, houseSide, when, who);
   }
 

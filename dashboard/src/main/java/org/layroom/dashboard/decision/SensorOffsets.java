@@ -1,4 +1,4 @@
-package org.layroom.dashboard.warning;
+package org.layroom.dashboard.decision;
 
 import com.fasterxml.jackson.core.JsonProcessingException;
 import com.fasterxml.jackson.databind.JsonNode;
@@ -12,13 +12,13 @@ import org.layroom.device.telemetry.Channel;
 import org.layroom.device.telemetry.SensorOffset;
 
 /** What people found the sensors of each device to be off by, kept by series. */
-final class SensorOffsets {
+public final class SensorOffsets {
   private static final String KEPT = "offsets/";
   private static final JsonMapper JSON = JsonMapper.builder().build();
 
   private final EventLog events;
 
-  SensorOffsets(EventLog events) {
+  public SensorOffsets(EventLog events) {
     this.events = events;
   }
 
@@ -26,7 +26,7 @@ final class SensorOffsets {
     return KEPT + channel.room() + "/" + channel.device();
   }
 
-  List<SensorOffset> of(Channel channel) {
+  public List<SensorOffset> of(Channel channel) {
     return new ArrayList<>(
         events.setting(name(channel)).map(SensorOffsets::read).orElse(List.of()));
   }
@@ -49,7 +49,7 @@ final class SensorOffsets {
   }
 
   /** Keeps one in place of what was kept for its series. */
-  void keep(Channel channel, SensorOffset offset) {
+  public void keep(Channel channel, SensorOffset offset) {
     List<SensorOffset> all = of(channel);
     all.removeIf(one -> one.series().equals(offset.series()));
     all.add(offset);

@@ -1,4 +1,4 @@
-package org.layroom.dashboard.warning;
+package org.layroom.dashboard.decision;
 
 import java.time.Instant;
 import java.util.Optional;

@@ -1,9 +1,8 @@
-package org.layroom.dashboard.warning;
+package org.layroom.dashboard.decision;
 
 import java.nio.charset.StandardCharsets;
 import java.time.Instant;
 import java.util.HashMap;
-import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import org.layroom.dashboard.room.DashboardCore;
@@ -11,9 +10,7 @@ import org.layroom.device.telemetry.AlarmState;
 import org.layroom.device.telemetry.Channel;
 import org.layroom.device.telemetry.DeviceSettings;
 import org.layroom.device.telemetry.MalformedMessage;
-import org.layroom.device.telemetry.SensorOffset;
 import org.layroom.device.telemetry.Topic;
-import org.layroom.predictor.vapor.CleanAirReading;
 import org.tinylog.Logger;
 
 /**
@@ -23,13 +20,13 @@ import org.tinylog.Logger;
  * was wrong, or a store that came back from a backup, cannot make a device deaf to what is decided
  * now.
  */
-final class SentDecisions {
+public final class SentDecisions {
   private static final String TOLD = "air.told/";
 
   private final DashboardCore core;
   private final Map<Channel, Optional<String>> bodies = new HashMap<>();
 
-  SentDecisions(DashboardCore core) {
+  public SentDecisions(DashboardCore core) {
     this.core = core;
   }
 
@@ -83,35 +80,7 @@ final class SentDecisions {
   }
 
   /** Whether a device goes by what it was told last. */
-  SettingsAgreement agreement(Channel channel, Optional<AlarmState> deviceSays) {
+  public SettingsAgreement agreement(Channel channel, Optional<AlarmState> deviceSays) {
     return SettingsAgreement.of(told(channel), deviceSays.map(AlarmState::uses));
-  }
-
-  /** The message of what was decided. */
-  static DeviceSettings message(
-      AirSettings decided,
-      boolean full,
-      Optional<CleanAirReading> cleanAir,
-      Optional<AirJob> job,
-      List<SensorOffset> offsets,
-      Instant now,
-      String by) {
-    return new DeviceSettings(
-        now,
-        by,
-        decided.mode(),
-        decided.limit().eightHourPpm(),
-        decided.limit().shortTermPpm(),
-        decided.styreneFactor(),
-        full,
-        cleanAir.map(
-            one ->
-                new DeviceSettings.CleanAir(
-                    one.ticks(), one.taken(), one.temperatureC(), one.humidityPct())),
-        job.map(
-            one ->
-                new DeviceSettings.Job(
-                    one.started(), one.until(), one.who(), one.fanOn(), one.respiratorOn())),
-        offsets);
   }
 }

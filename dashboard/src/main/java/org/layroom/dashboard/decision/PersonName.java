@@ -1,7 +1,7 @@
-package org.layroom.dashboard.warning;
+package org.layroom.dashboard.decision;
 
 /** The name of a person who decides or has seen something. */
-final class PersonName {
+public final class PersonName {
   private static final int LONGEST = 60;
 
   private PersonName() {}
@@ -11,7 +11,7 @@ final class PersonName {
    *
    * @throws IllegalArgumentException when it is not 1 to 60 characters
    */
-  static String checked(String who) {
+  public static String checked(String who) {
     String name = who.strip();
     if (name.isEmpty() || name.length() > LONGEST) {
       throw new IllegalArgumentException("Your name: enter 1 to " + LONGEST + " characters");
