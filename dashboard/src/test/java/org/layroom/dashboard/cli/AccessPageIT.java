@@ -55,9 +55,9 @@ class AccessPageIT {
   private static final List<Shown> FOR_A_READER =
       List.of(
           new Shown("air", "No vapor sensor in this room", "Estimate, I have read this"),
-          new Shown("jobs", "left fender", "Mix for it"),
-          new Shown("cans", "Cans", ""),
-          new Shown("log", "Log", ""),
+          new Shown("jobs", "left fender", "Mix for gel coat"),
+          new Shown("cans", "Materials", ""),
+          new Shown("log", "Finished", ""),
           new Shown("mix", "Mix", ""));
 
   private static final String BUTTONS =

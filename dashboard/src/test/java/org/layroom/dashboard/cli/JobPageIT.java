@@ -45,7 +45,7 @@ class JobPageIT {
 
   private void mix(String next) {
     browser.awaitText("#jobs .next", "Next: " + next);
-    browser.press("Mix for it");
+    browser.press("Mix for " + next);
     browser.type("Amount, ml", "200");
     browser.awaitText("#mix .dose", "Catalyst");
   }

@@ -65,7 +65,7 @@ class PageIT {
     try (Demo demo = demo(1)) {
       open(demo);
       browser.awaitText("#cap-temperature", "°C");
-      browser.awaitText("#cap-moisture", "K");
+      browser.awaitText("#cap-moisture", "°C");
       browser.awaitText("#cap-vapor", "×");
       // A line across the past inks at least as many points as that is wide: 48 of 84 hours of
       // about 1000 points.
@@ -120,7 +120,7 @@ class PageIT {
       browser.press("Zoom in");
       double[] closer = inSight();
       assertEquals((whole[1] - whole[0]) / 2, closer[1] - closer[0], 120);
-      browser.press("Earlier");
+      browser.press("Back");
       assertEquals(closer[0] - (closer[1] - closer[0]) / 2, inSight()[0], 120);
       browser.pinch("#plot-vapor", 2);
       assertEquals((closer[1] - closer[0]) / 2, inSight()[1] - inSight()[0], 600);

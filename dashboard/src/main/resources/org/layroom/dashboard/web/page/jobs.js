@@ -164,7 +164,7 @@ export class Jobs {
         return h(
           "div",
           { class: "actions" },
-          plain(step.state === "waiting" ? "Mix for it" : "Mix another cup", () => this.page.mix.forStep(job, step), step.state === "waiting" ? "big" : "small"),
+          plain(step.state === "waiting" ? `Mix for ${step.name}` : "Mix another cup", () => this.page.mix.forStep(job, step), step.state === "waiting" ? "big" : "small"),
           step.state === "running" ? button("Laid up", () => act({ type: "done", step: step.id })) : skip,
           step.kind === "gel-coat" && step.state === "running" ? writing(this.film(job, step, act)) : null,
         );

@@ -253,7 +253,7 @@ export class Mix {
     const tell = async () => {
       const [air, airing] = await Promise.all([read("air"), read("airing")]);
       if (!air.ok || air.body.volumeM3 === undefined) {
-        said.replaceChildren("Vapor cannot be predicted yet.", h("a", { class: "button small", href: "#air" }, "Enter the room size"));
+        said.replaceChildren("Vapor cannot be predicted yet. ", h("a", { class: "button small", href: "#air" }, "Enter the room size"));
         return;
       }
       const measured = (airing.body.kept ?? []).some((one) => one.airChangesPerHour !== undefined);
