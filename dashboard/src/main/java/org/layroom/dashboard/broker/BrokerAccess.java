@@ -2,11 +2,17 @@ package org.layroom.dashboard.broker;
 
 import io.netty.handler.codec.mqtt.MqttConnectMessage;
 import io.netty.handler.codec.mqtt.MqttMessage;
+import io.netty.handler.codec.mqtt.MqttPublishMessage;
+import io.netty.handler.codec.mqtt.MqttSubscribeMessage;
+import io.netty.handler.codec.mqtt.MqttTopicSubscription;
+import io.netty.handler.codec.mqtt.MqttUnsubscribeMessage;
 import java.nio.charset.StandardCharsets;
+import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
 import java.util.concurrent.ConcurrentHashMap;
+import java.util.function.Predicate;
 import java.util.stream.Collectors;
 import javax.security.auth.Subject;
 import org.apache.activemq.artemis.core.protocol.mqtt.MQTTInterceptor;
@@ -128,6 +134,19 @@ final class BrokerAccess implements ActiveMQSecurityManager5, MQTTInterceptor {
 
   @Override
   public boolean intercept(MqttMessage packet, RemotingConnection connection) {
+    if (packet instanceof MqttPublishMessage publish) {
+      return fits(List.of(publish.variableHeader().topicName()), TopicRules::topic, connection);
+    }
+    if (packet instanceof MqttSubscribeMessage subscribe) {
+      List<String> filters =
+          subscribe.payload().topicSubscriptions().stream()
+              .map(MqttTopicSubscription::topicFilter)
+              .toList();
+      return fits(filters, TopicRules::filter, connection);
+    }
+    if (packet instanceof MqttUnsubscribeMessage unsubscribe) {
+      return fits(unsubscribe.payload().topics(), TopicRules::filter, connection);
+    }
     if (!(packet instanceof MqttConnectMessage connect)) {
       return true;
     }
@@ -138,7 +157,7 @@ final class BrokerAccess implements ActiveMQSecurityManager5, MQTTInterceptor {
       return true; // is turned away with the right word by authenticate
     }
     String will = connect.payload().willTopic();
-    if (will != null && !guest.get().mayPublish(will)) {
+    if (will != null && !(TopicRules.topic(will) && guest.get().mayPublish(will))) {
       once(
           guest.get().words() + " will " + will,
           "Broker refused {} a will on {}",
@@ -156,6 +175,18 @@ final class BrokerAccess implements ActiveMQSecurityManager5, MQTTInterceptor {
       return false;
     }
     return true;
+  }
+
+  /** A topic that nobody needs is refused whatever the rights, and ends the connection. */
+  private boolean fits(List<String> topics, Predicate<String> rule, RemotingConnection connection) {
+    if (topics.stream().allMatch(rule)) {
+      return true;
+    }
+    Object id = connection.getID();
+    String who = inside.containsKey(id) ? inside.get(id).words() : "somebody";
+    once("topic " + who, "Broker refused {} a topic that is not allowed and closed the link", who);
+    connection.destroy();
+    return false;
   }
 
   /** Sends away, at once, whoever would not come in any more. */

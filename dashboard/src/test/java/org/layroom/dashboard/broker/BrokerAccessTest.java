@@ -5,7 +5,9 @@ import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertThrows;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
+import java.io.ByteArrayOutputStream;
 import java.io.IOException;
+import java.net.Socket;
 import java.net.URI;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
@@ -33,6 +35,7 @@ import org.layroom.dashboard.access.device.BrokerClient;
 import org.layroom.dashboard.access.device.DeviceLogins;
 import org.layroom.dashboard.testing.Until;
 import org.layroom.device.telemetry.Channel;
+import org.layroom.device.telemetry.Topic;
 
 /**
  * Who comes in and what they may do, asked with a client of the Paho project. The reason codes are
@@ -316,5 +319,56 @@ class BrokerAccessTest {
     assertEquals(
         "rw-------",
         PosixFilePermissions.toString(Files.getPosixFilePermissions(logins().ownPasswordFile())));
+  }
+
+  /** CONNECT without a name (MQTT 3.1.1, section 3.1), answered by CONNACK. */
+  private Socket rawStranger() throws IOException {
+    Socket socket = new Socket(uri().getHost(), uri().getPort());
+    socket.setSoTimeout((int) SOON.toMillis());
+    socket
+        .getOutputStream()
+        .write(new byte[] {0x10, 15, 0, 4, 'M', 'Q', 'T', 'T', 4, 2, 0, 0, 0, 3, 'r', 'a', 'w'});
+    assertEquals(0x20, socket.getInputStream().readNBytes(4)[0]);
+    return socket;
+  }
+
+  private static byte[] publish(String topic, String payload) {
+    byte[] name = bytes(topic);
+    byte[] body = bytes(payload);
+    ByteArrayOutputStream out = new ByteArrayOutputStream();
+    out.write(0x32);
+    out.write(2 + name.length + 2 + body.length);
+    out.write(0);
+    out.write(name.length);
+    out.writeBytes(name);
+    out.write(0);
+    out.write(7);
+    out.writeBytes(body);
+    return out.toByteArray();
+  }
+
+  @ParameterizedTest
+  @ValueSource(
+      strings = {"layroom/\n/x/readings", "layroom/shop/b/readings::q", "layroom//x/readings"})
+  void aTopicThatNobodyNeedsIsHeardByNobodyAndEndsTheLinkOfItsSender(String topic)
+      throws Exception {
+    MqttClient anybody = connect("anybody", new MqttConnectOptions());
+    anybody.subscribe("layroom/#", 1);
+    try (Socket stranger = rawStranger()) {
+      stranger.getOutputStream().write(publish(topic, "poison"));
+      assertEquals(-1, stranger.getInputStream().read(), "the link is closed");
+    }
+    anybody.publish("layroom/shop/bench/readings", bytes("after"), 1, false);
+    Until.within(SOON, "the next message is heard", () -> heard.contains("after"));
+    assertFalse(heard.contains("poison"));
+  }
+
+  @Test
+  void aPairedDeviceReachesNoOtherQueueBehindItsOwnTopic() throws Exception {
+    String password = logins().pair(BENCH);
+    MqttClient device = device(BENCH, password);
+    String hidden = BENCH.topic(Topic.SETTINGS) + "::layroom.shop.annex.settings";
+    assertThrows(MqttException.class, () -> device.subscribe(hidden, 1));
+    Until.within(SOON, "it is sent away", () -> !device.isConnected());
   }
 }
