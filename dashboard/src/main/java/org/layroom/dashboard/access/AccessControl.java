@@ -72,7 +72,7 @@ public final class AccessControl {
     synchronized (this) {
       code = new Code(codes.make(role), role, PairingCodes.LIFE);
     }
-    Logger.info("A code for pairing was made here: {}", role.id());
+    Logger.info("A pairing code was made here: {}", role.id());
     shown.forEach(console -> console.accept(code));
     return code;
   }
@@ -97,7 +97,7 @@ public final class AccessControl {
   public synchronized PairingAttempt pair(String typed, String name) {
     String called = name.strip();
     if (!NAME.matcher(called).matches()) {
-      throw new IllegalArgumentException("give this device a name of 1 to 40 printing characters");
+      throw new IllegalArgumentException("Device name: enter 1 to 40 printable characters");
     }
     if (!sessions.hasPlace()) {
       return new PairingAttempt.Full(AccessSessions.MOST);
@@ -111,11 +111,11 @@ public final class AccessControl {
     if (guess instanceof PairingCodes.Guess.Wrong wrong) {
       Logger.warn(
           wrong.died()
-              ? "A wrong code was typed once too often: the code that stood is withdrawn"
-              : "A wrong code was typed");
+              ? "Too many wrong codes: the pairing code was canceled"
+              : "A wrong pairing code was entered");
       return new PairingAttempt.Wrong();
     }
-    Logger.warn("More codes are tried than {} in a minute", PairingCodes.MOST_IN_A_MINUTE);
+    Logger.warn("More than {} pairing codes were tried in a minute", PairingCodes.MOST_IN_A_MINUTE);
     return new PairingAttempt.TooMany(((PairingCodes.Guess.TooMany) guess).pause());
   }
 
@@ -147,7 +147,7 @@ public final class AccessControl {
     }
     found.ifPresent(
         one -> {
-          Logger.info("\"{}\" does not come in any more", one.name());
+          Logger.info("Access removed: \"{}\"", one.name());
           gone.forEach(Runnable::run);
         });
     return found;

@@ -169,7 +169,7 @@ final class AccessSessions {
     try {
       OwnerOnlyFiles.write(file, text(next));
     } catch (IOException e) {
-      throw new UncheckedIOException("The paired devices cannot be kept in " + file, e);
+      throw new UncheckedIOException("The paired devices cannot be saved in " + file, e);
     }
     byHash = next;
     written = now.get();

@@ -77,7 +77,7 @@ public record LocalAuthority(Path store, Path passwordFile, Path authority, List
         "-groupname",
         "secp256r1",
         "-dname",
-        "CN=Layroom of this house",
+        "CN=Layroom of this shop",
         "-validity",
         days,
         "-ext",
@@ -171,11 +171,11 @@ public record LocalAuthority(Path store, Path passwordFile, Path authority, List
     String said = new String(process.getInputStream().readAllBytes(), StandardCharsets.UTF_8);
     try {
       if (!process.waitFor(PATIENCE_SECONDS, TimeUnit.SECONDS) || process.exitValue() != 0) {
-        throw new IOException("keytool could not do " + what[0] + ": " + said.strip());
+        throw new IOException("keytool failed at " + what[0] + ": " + said.strip());
       }
     } catch (InterruptedException e) {
       Thread.currentThread().interrupt();
-      throw new IOException("interrupted while keytool was at work", e);
+      throw new IOException("interrupted while keytool was running", e);
     }
   }
 

@@ -70,8 +70,8 @@ public final class PageCertificate {
       throw new IOException(
           "https.certificate: "
               + file
-              + " cannot be read as PKCS#12 with the password in https.password-file; for PEM name"
-              + " the key in https.key",
+              + " cannot be read as PKCS#12 with the password in https.password-file; for PEM,"
+              + " set https.key",
           e);
     }
     for (String alias : Collections.list(store.aliases())) {
@@ -79,7 +79,7 @@ public final class PageCertificate {
         return store;
       }
     }
-    throw new IOException("https.certificate: there is no private key in " + file);
+    throw new IOException("https.certificate: no private key in " + file);
   }
 
   private static KeyStore fromPem(Path chainFile, Path keyFile)
@@ -89,7 +89,7 @@ public final class PageCertificate {
             .generateCertificates(new ByteArrayInputStream(Files.readAllBytes(chainFile)))
             .toArray(Certificate[]::new);
     if (chain.length == 0) {
-      throw new IOException("https.certificate: there is no certificate in " + chainFile);
+      throw new IOException("https.certificate: no certificate in " + chainFile);
     }
     PrivateKey key = key(keyFile);
     if (!key.getAlgorithm().equals(chain[0].getPublicKey().getAlgorithm())) {
@@ -104,13 +104,13 @@ public final class PageCertificate {
   private static PrivateKey key(Path file) throws IOException, GeneralSecurityException {
     Matcher pem = KEY.matcher(Files.readString(file, StandardCharsets.US_ASCII));
     if (!pem.find()) {
-      throw new IOException("https.key: there is no private key in " + file);
+      throw new IOException("https.key: no private key in " + file);
     }
     if (!pem.group(1).isEmpty()) {
       throw new IOException(
           "https.key: "
               + file
-              + " is an encrypted or older form; write it anew with: openssl pkcs8 -topk8 -nocrypt"
+              + " is encrypted or in an older form; convert it with: openssl pkcs8 -topk8 -nocrypt"
               + " -in OLD -out NEW");
     }
     PKCS8EncodedKeySpec bytes =

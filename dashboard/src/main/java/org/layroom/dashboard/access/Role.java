@@ -6,9 +6,9 @@ import java.util.Optional;
 /** What somebody who is paired may do. */
 public enum Role {
   /** Read and write everything that a tablet in the shop needs. */
-  FULL("full", "may read and write"),
+  FULL("full", "has full access"),
   /** Look at everything, change nothing. */
-  READ_ONLY("read-only", "may read, not change anything");
+  READ_ONLY("read-only", "is read-only");
 
   private final String id;
   private final String words;

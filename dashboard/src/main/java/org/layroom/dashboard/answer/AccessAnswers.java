@@ -10,7 +10,7 @@ import org.layroom.dashboard.access.AccessSession;
 import org.layroom.dashboard.access.Caller;
 import org.layroom.dashboard.access.Role;
 
-/** Who may come in to the page, and the code for one more, in JSON and in words. */
+/** Access to the page, and the code for one more, in JSON and in words. */
 public final class AccessAnswers {
   private final AccessControl door;
 
@@ -47,7 +47,7 @@ public final class AccessAnswers {
     ArrayNode lines = json.putArray("lines");
     door.paired().forEach(session -> lines.add(words(session)));
     if (door.paired().isEmpty()) {
-      lines.add("Nobody is paired.");
+      lines.add("No devices are paired.");
     }
     return json;
   }
@@ -63,7 +63,7 @@ public final class AccessAnswers {
   }
 
   private static String words(AccessSession session) {
-    return "%s  %s, %s, paired %s, last seen %s"
+    return "%s  %s, %s, paired %s, last used %s"
         .formatted(
             session.id(), session.name(), session.role().words(), session.made(), session.seen());
   }
@@ -77,17 +77,17 @@ public final class AccessAnswers {
     ArrayNode reached = json.putArray("places");
     places.forEach(reached::add);
     ArrayNode lines = json.putArray("lines");
-    lines.add("Type this code on the other device, within " + code.life().toMinutes() + " min:");
+    lines.add("Enter this code on the other device within " + code.life().toMinutes() + " min:");
     lines.add("");
     lines.add("    " + code.text());
     lines.add("");
-    lines.add("It opens for one device, which then " + role.words() + ".");
+    lines.add("It is valid for one device, which then " + role.words() + ".");
     if (places.isEmpty()) {
       lines.add(
-          "The page listens on this machine only. To let others come, set http.address to 0.0.0.0"
-              + " in dashboard.properties, and start anew.");
+          "The page is open on this machine only. To open it to other devices, set"
+              + " http.address=0.0.0.0 in dashboard.properties and restart.");
     }
-    places.forEach(place -> lines.add("Its browser goes to: " + place));
+    places.forEach(place -> lines.add("In its browser, open: " + place));
     return json;
   }
 
@@ -100,7 +100,7 @@ public final class AccessAnswers {
         .map(
             session -> {
               ObjectNode json = state(new Caller.Here(), places);
-              json.putArray("lines").add("\"" + session.name() + "\" does not come in any more.");
+              json.putArray("lines").add("\"" + session.name() + "\" no longer has access.");
               return json;
             });
   }

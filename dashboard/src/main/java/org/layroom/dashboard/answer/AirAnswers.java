@@ -197,8 +197,8 @@ public final class AirAnswers {
     json.put(
         "note",
         mode == Mode.PID
-            ? "Air changes an hour as this room mixes its air."
-            : "A metal-oxide chip only compares this room's days with one another.");
+            ? "Effective air changes per hour, with this room's mixing."
+            : "A metal-oxide sensor can only compare days in this room.");
     airings
         .newestFall(room, mode, clock.get())
         .ifPresent(
@@ -245,9 +245,9 @@ public final class AirAnswers {
             .map(PredictionCheck::words)
             .orElse(
                 mode == Mode.PID
-                    ? "There is no quarter of an hour of readings in this time."
-                    : "A metal-oxide chip tells times clean air and nothing that a prediction could"
-                        + " be compared with."));
+                    ? "This time has less than 15 minutes of readings."
+                    : "A metal-oxide sensor shows times clean air, which cannot be compared"
+                        + " with a prediction in ppm."));
     comparison.ifPresent(
         one ->
             json.put("predictedMax15MinPpm", one.predictedPpm())

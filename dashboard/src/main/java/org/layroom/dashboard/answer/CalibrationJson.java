@@ -83,7 +83,7 @@ record CalibrationJson(
   List<String> words() {
     List<String> lines = new ArrayList<>();
     fit.ifPresent(table -> lines.addAll(fitWords(table)));
-    drift.ifPresent(found -> lines.add("Mind: " + found.words()));
+    drift.ifPresent(found -> lines.add("Note: " + found.words()));
     nextTest.ifPresent(next -> lines.add(next.words()));
     return lines;
   }
@@ -93,7 +93,7 @@ record CalibrationJson(
     lines.add(
         String.format(
             Locale.ROOT,
-            "Data sheet's table: fitted with %.0f kJ/mol and dose exponent %.2f",
+            "Data sheet table: fitted with %.0f kJ/mol and dose exponent %.2f",
             table.Ea(),
             table.doseExponent()));
     for (DataSheetFit.Residual residual : table.residuals()) {

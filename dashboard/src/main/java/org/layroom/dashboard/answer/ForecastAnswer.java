@@ -86,7 +86,7 @@ public final class ForecastAnswer {
     Answer.outcome(json, List.of(), noted);
     List<String> lines = new ArrayList<>(words);
     lines.addAll(table(forecast, zone, steps));
-    noted.forEach(warning -> lines.add("Mind: " + warning.reason()));
+    noted.forEach(warning -> lines.add("Note: " + warning.reason()));
     return new Answer(json, lines, false);
   }
 
@@ -124,7 +124,7 @@ public final class ForecastAnswer {
     words.add(nextDay("Air", forecast.air(), zone));
     forecast.mold().ifPresent(mold -> words.add(nextDay("Mold", mold, zone)));
     words.add(forecast.skill().words());
-    words.addAll(changes(forecast.changes(), zone));
+    words.addAll(changes(forecast.changes(), forecast.at(), zone));
     if (forecast.newestReadingAge().compareTo(STALE) > 0) {
       words.add(
           "The newest reading is "
@@ -135,18 +135,18 @@ public final class ForecastAnswer {
   }
 
   /** A room that jumps often has a heater or a door by habit; that is told once. */
-  private static List<String> changes(List<RoomChange> changes, ZoneId zone) {
+  private static List<String> changes(List<RoomChange> changes, Instant now, ZoneId zone) {
     if (changes.size() > FEW) {
       RoomChange newest = changes.get(changes.size() - 1);
       return List.of(
-          "The temperature jumped %d times in three days, last %s by %s: a heater or a door used by hand? The band allows for it."
+          "The temperature jumped %d times in three days, last %s by %s. Is a heater or a door operated by hand? The forecast allows for it."
               .formatted(
                   changes.size(),
-                  ClockTimes.about(newest.time(), zone),
-                  Words.kelvin(Math.abs(newest.stepK()))));
+                  ClockTimes.about(newest.time(), now, zone),
+                  Words.celsiusDifference(Math.abs(newest.stepK()))));
     }
     return changes.stream()
-        .map(change -> ClockTimes.about(change.time(), zone) + ": " + change.words())
+        .map(change -> ClockTimes.about(change.time(), now, zone) + ": " + change.words())
         .toList();
   }
 
@@ -170,7 +170,7 @@ public final class ForecastAnswer {
             what,
             dips ? "dips to" : "rises to",
             Words.celsius(far.p50()),
-            ClockTimes.about(far.time(), zone),
+            ClockTimes.about(far.time(), day.get(0).time(), zone),
             Words.number(far.p10(), 1),
             Words.celsius(far.p90()));
   }
@@ -191,13 +191,13 @@ public final class ForecastAnswer {
       lines.add(
           "  %-16s %s%s%s"
               .formatted(
-                  ClockTimes.at(forecast.air().points().get(i).time(), zone),
+                  ClockTimes.at(forecast.air().points().get(i).time(), forecast.at(), zone),
                   cell(forecast.air(), i, 1),
                   forecast.mold().map(course -> " " + cell(course, row, 1)).orElse(""),
                   forecast.humidity().map(course -> " " + cell(course, row, 0)).orElse(""))
               .stripTrailing());
     }
-    lines.add("Four times in five the room should stay between the two figures in brackets.");
+    lines.add("Four times in five, the room stays between the two figures in parentheses.");
     return lines;
   }
 

@@ -110,7 +110,7 @@ public final class FumesFields {
 
   private final TypedFields fields;
   private final Known known;
-  private String gelWords = "as given";
+  private String gelWords = "as entered";
 
   private FumesFields(Map<String, List<String>> fields, Known known) {
     this.fields = new TypedFields(fields);
@@ -159,7 +159,7 @@ public final class FumesFields {
             "volume",
             Quantities::cubicMeters,
             boxed(known.volumeM3()),
-            "Say how large the room is: volume, such as 40m3 (length x width x height).")
+            "Enter the room size: volume, such as 40m3 (length x width x height).")
         .flatMap(
             m3 ->
                 fields.parsed(
@@ -189,16 +189,15 @@ public final class FumesFields {
   private Optional<AirChanges> airChanges(double volumeM3) {
     List<String> given = Stream.of("air-changes", "fan", "door").filter(fields::has).toList();
     if (given.size() > 1) {
-      fields.refuse(
-          given.get(1), "", "Give one of air-changes, fan and door: they say the same thing.");
+      fields.refuse(given.get(1), "", "Give only one of air-changes, fan and door.");
       return Optional.empty();
     }
     if (given.isEmpty() && known.airChanges().isEmpty()) {
       fields.refuse(
           "air-changes",
           "missing",
-          "Say how the room is aired: air-changes such as 6 (per hour), fan with the flow printed on"
-              + " it such as 300m3/h, or door with shut, ajar or open.");
+          "Enter the ventilation: air-changes such as 6 (per hour), fan with its printed flow"
+              + " such as 300m3/h, or door as shut, ajar or open.");
     }
     return fields
         .<AirChanges>field("air-changes", text -> AirChanges.given(Quantities.perHour(text)))
@@ -215,7 +214,7 @@ public final class FumesFields {
       case "shut" -> AirChanges.Guess.SHUT;
       case "ajar" -> AirChanges.Guess.AJAR;
       case "open" -> AirChanges.Guess.OPEN;
-      default -> throw new IllegalArgumentException("\"" + text + "\": write shut, ajar or open");
+      default -> throw new IllegalArgumentException("\"" + text + "\": enter shut, ajar or open");
     };
   }
 
@@ -227,7 +226,7 @@ public final class FumesFields {
             "working-time",
             FumesFields::workingTime,
             Optional.empty(),
-            "Say how long you will be applying it: working-time, such as 30min.");
+            "Enter how long you will be applying it: working-time, such as 30min.");
     Optional<Duration> gel = working.flatMap(this::gelTime);
     Optional<Double> area = fields.field("area", Quantities::squareMeters);
     if (resin.isEmpty() || working.isEmpty() || gel.isEmpty()) {
@@ -263,14 +262,14 @@ public final class FumesFields {
             "resin",
             Quantities::kilograms,
             Optional.empty(),
-            "Say how much resin will be applied: resin, such as 2kg.");
+            "Enter how much resin you will apply: resin, such as 2kg.");
     Optional<Double> styrene =
         fields.needed(
             "styrene",
             Quantities::percent,
             known.material().flatMap(can -> boxed(can.styrenePct())),
-            "Say how much styrene the resin holds: styrene, such as 42% (the safety data sheet has"
-                + " it).");
+            "Enter the styrene content of the resin: styrene, such as 42% (see its safety data"
+                + " sheet).");
     EmissionRule rule =
         fields.field("method", FumesFields::method).orElse(EmissionRule.RESIN_BY_HAND);
     if (kg.isEmpty() || styrene.isEmpty()) {
@@ -285,7 +284,7 @@ public final class FumesFields {
       case "not-atomized" -> EmissionRule.RESIN_NOT_ATOMIZED;
       default ->
           throw new IllegalArgumentException(
-              "\"" + text + "\": write by-hand (brush and roller) or not-atomized (flow coater)");
+              "\"" + text + "\": enter by-hand (brush and roller) or not-atomized (flow coater)");
     };
   }
 
@@ -299,7 +298,7 @@ public final class FumesFields {
             "gel-coat-styrene",
             Quantities::percent,
             Optional.empty(),
-            "Say how much styrene the gel coat holds: gel-coat-styrene, such as 33%.");
+            "Enter the styrene content of the gel coat: gel-coat-styrene, such as 33%.");
     return styrene.flatMap(
         pct ->
             batch("gel-coat", "gel-coat-styrene", kg.get(), pct, EmissionRule.GEL_COAT_ANY_METHOD));
@@ -328,8 +327,8 @@ public final class FumesFields {
       fields.refuse(
           "gel-time",
           "missing",
-          "Say when it gels: gel-time, such as 75min from the start; or name material and mold-temp"
-              + " for the cure clock.");
+          "Enter when it gels: gel-time, such as 75min from the start; or material and"
+              + " mold-temp to predict it.");
       return Optional.empty();
     }
     return fields.parsed(
@@ -340,7 +339,7 @@ public final class FumesFields {
 
   private Duration filmGel(Material can, Optional<Double> dose, double moldC, Duration working) {
     if (can.kind() != MaterialKind.LAMINATING_RESIN) {
-      throw new IllegalArgumentException(can.name() + " is no laminating resin; give gel-time");
+      throw new IllegalArgumentException(can.name() + " is not a laminating resin; enter gel-time");
     }
     within(moldC + " degC", moldC, COLDEST_CLOCK_C, HOTTEST_CLOCK_C, "degC");
     double dosePct = dose.orElse(can.gel().doseByWeightPct());
@@ -355,7 +354,7 @@ public final class FumesFields {
               .findFirst()
               .orElseThrow();
       gelWords =
-          "by the cure clock of %s at %.1f °C and %.2f %%, from the last cup on"
+          "predicted for %s at %.1f °C and %.2f %%, from the last cup"
               .formatted(can.name(), moldC, dosePct);
       return working.plus(Duration.ofSeconds(Math.round(minutes * 60)));
     } catch (InvalidMaterial e) {

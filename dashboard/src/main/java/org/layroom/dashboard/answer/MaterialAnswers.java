@@ -92,9 +92,9 @@ public final class MaterialAnswers {
     List<Refusal> refused = new ArrayList<>();
     String where = body.path("where").asText("");
     if (!where.equals("cup") && !where.equals("layer")) {
-      refused.add(new Refusal("where", where, "cup or layer", "where: must be cup or layer"));
+      refused.add(new Refusal("where", where, "cup or layer", "where: enter cup or layer"));
     }
-    double temperatureC = number(body, "temperatureC", 5, 40, "degC", refused);
+    double temperatureC = number(body, "temperatureC", 5, 40, "°C", refused);
     double dosePct = number(body, "doseByWeightPct", 0.5, 4, "% by weight", refused);
     double minutes = number(body, "minutes", 1, 1440, "min", refused);
     if (refused.isEmpty()) {
@@ -112,7 +112,7 @@ public final class MaterialAnswers {
     if (!value.isNumber() || !(value.doubleValue() >= min && value.doubleValue() <= max)) {
       String range = "a number from " + plain(min) + " to " + plain(max) + " " + unit;
       String given = value.isMissingNode() ? "missing" : value.toString();
-      refused.add(new Refusal(field, given, range, field + ": must be " + range));
+      refused.add(new Refusal(field, given, range, field + ": enter " + range));
     }
     return value.asDouble();
   }

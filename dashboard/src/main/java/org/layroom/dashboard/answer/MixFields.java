@@ -165,7 +165,7 @@ public final class MixFields {
     if (layup.isEmpty()) {
       if (!fields.has("amount") && !fields.has("area")) {
         fields.refuse(
-            "amount", "missing", "Say how much: an amount such as 200ml or 0.5kg, or an area.");
+            "amount", "missing", "Enter how much: an amount such as 200ml or 0.5kg, or an area.");
       }
       return Optional.empty();
     }
@@ -224,7 +224,7 @@ public final class MixFields {
             "working-time",
             text -> new DoseRequest.WorkingTime(Quantities.span(text).toMillis() / 60_000.0));
     if (dose.isPresent() && time.isPresent()) {
-      fields.refuse("dose", "", "Give either a working time or a dose, not both.");
+      fields.refuse("dose", "", "Enter either a working time or a dose, not both.");
     }
     return dose.or(() -> time).orElse(new DoseRequest.SheetGelTime());
   }
@@ -251,7 +251,7 @@ public final class MixFields {
     String[] parts = text.split(",", -1);
     if (parts.length != 4 || !Set.of("cup", "layer").contains(parts[0].strip())) {
       throw new IllegalArgumentException(
-          "\"" + text + "\": write where, temperature, dose and minutes: cup,20C,1.5%,22min");
+          "\"" + text + "\": enter where, temperature, dose and minutes: cup,20C,1.5%,22min");
     }
     return new GelTest(
         parts[0].strip().equals("cup") ? GelTest.Where.CUP : GelTest.Where.THIN_LAYER,
@@ -290,7 +290,7 @@ public final class MixFields {
                       case "failed" -> CatalystBottle.Tested.FAILED;
                       default ->
                           throw new IllegalArgumentException(
-                              "\"" + text + "\": write gelled or failed");
+                              "\"" + text + "\": enter gelled or failed");
                     })
             .orElse(CatalystBottle.Tested.NOT_TESTED);
     return new CatalystBottle(
@@ -309,7 +309,7 @@ public final class MixFields {
                       case "last-coat" -> Pass.Place.LAST_COAT;
                       default ->
                           throw new IllegalArgumentException(
-                              "\"" + text + "\": write in-mold, between-layers or last-coat");
+                              "\"" + text + "\": enter in-mold, between-layers or last-coat");
                     })
             .orElse(Pass.Place.NOT_SAID);
     int layers = fields.field("layers", Quantities::count).orElse(0);

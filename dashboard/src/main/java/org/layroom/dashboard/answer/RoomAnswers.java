@@ -38,7 +38,7 @@ public final class RoomAnswers {
   public static final Duration VERDICT_STANDS = Duration.ofMinutes(3);
 
   private static final String NO_FORECAST =
-      "No forecast of this room yet: times are reckoned as if the mold stayed as it is.";
+      "No forecast for this room yet: times assume that the mold stays as it is.";
 
   private static final int MOST_PLANS = 50;
 
@@ -278,7 +278,7 @@ public final class RoomAnswers {
       Optional<DeviceRecord.Said> said = device.said();
       node.put(
           "state",
-          said.map(s -> s.status().online() ? "online" : "offline").orElse("not heard of"));
+          said.map(s -> s.status().online() ? "online" : "offline").orElse("never connected"));
       said.ifPresent(s -> node.put("since", s.since().toString()));
       ArrayNode faults = node.putArray("faults");
       for (DeviceStatus.PartFault fault : said.map(s -> s.status().faults()).orElse(List.of())) {

@@ -67,9 +67,9 @@ public final class Dashboard implements AutoCloseable {
     MaterialShelf shelf = shelf(settings.materialFolder(), settings.materials());
     if (shelf.find(settings.material()).isEmpty()) {
       throw new StartFailure(
-          "material: there is no \""
+          "material: unknown \""
               + settings.material()
-              + "\"; choose one of "
+              + "\"; use one of "
               + String.join(", ", shelf.ids()));
     }
     DashboardCore core = core(settings, pace, transport);

@@ -47,7 +47,7 @@ public final class ServiceWatchdog implements AutoCloseable {
         supervision.alive();
       }
     } catch (IOException e) {
-      Logger.warn("The dashboard does not answer itself: {}", e.getMessage());
+      Logger.warn("The dashboard's self-check got no answer: {}", e.getMessage());
     }
   }
 

@@ -56,7 +56,7 @@ public final class Backups {
    */
   public void write(Ready ready) throws IOException {
     if (!one.tryLock()) {
-      throw new BackupFailure("A backup is being made just now. Try again in a minute.");
+      throw new BackupFailure("A backup is already running. Try again in a minute.");
     }
     try (WorkFolder work = WorkFolder.in(data, "backing-up")) {
       Path copy = work.path().resolve(Manifest.STORE);

@@ -126,15 +126,15 @@ public final class ArtemisBroker implements Broker {
       server = engine();
       openAsItIs();
       Logger.warn(
-          "The journal of the broker inside the dashboard could not be read: it is kept in {} and a"
-              + " new one is begun. No reading is lost: devices send again what is not stored. {}",
+          "The built-in broker's journal could not be read. It was moved to {}, and a new one"
+              + " was started. No reading is lost: devices send unstored readings again. {}",
           aside.get(),
           why.getMessage());
     } catch (BrokerFailure e) {
       aside.ifPresent(this::putBack);
       throw why;
     } catch (IOException e) {
-      Logger.debug(e, "The broker's journal cannot be set aside");
+      Logger.debug(e, "The built-in broker's journal cannot be moved away");
       throw why;
     }
     aside.ifPresent(this::keepOnly);
@@ -171,15 +171,15 @@ public final class ArtemisBroker implements Broker {
     if (e != null && !isBind(e)) {
       stop();
       throw new BrokerFailure(
-          "The broker inside the dashboard cannot start in " + folder + ": " + e.getMessage(), e);
+          "The built-in broker cannot start in " + folder + ": " + e.getMessage(), e);
     }
     if (e != null || boundPort(EngineSettings.ACCEPTOR) == 0) {
       stop();
       throw new BrokerFailure(
           "Port "
               + port
-              + " is taken, perhaps by another broker on this machine. Set broker.port to a free"
-              + " port (0 takes any), or broker.uri to use that broker.",
+              + " is in use, perhaps by another broker on this machine. Set broker.port to a"
+              + " free port (0 for any), or set broker.uri to use that broker.",
           new BindException("port " + port));
     }
   }
@@ -198,17 +198,17 @@ public final class ArtemisBroker implements Broker {
     }
     if (!trouble) {
       Logger.error(
-          "The broker inside the dashboard has stopped: its disk is full or takes nothing. Trying to"
-              + " start it again");
+          "The built-in broker has stopped: its disk is full or not writable. Trying to restart"
+              + " it");
       trouble = true;
     }
     server = engine();
     try {
       open();
       trouble = false;
-      Logger.info("The broker inside the dashboard runs again");
+      Logger.info("The built-in broker is running again");
     } catch (BrokerFailure e) {
-      Logger.debug(e, "The broker inside the dashboard cannot start yet");
+      Logger.debug(e, "The built-in broker cannot start yet");
     }
   }
 
@@ -268,7 +268,7 @@ public final class ArtemisBroker implements Broker {
       }
       server.stop();
     } catch (Exception e) {
-      throw new BrokerFailure("The broker inside the dashboard did not stop cleanly", e);
+      throw new BrokerFailure("The built-in broker did not stop cleanly", e);
     }
   }
 

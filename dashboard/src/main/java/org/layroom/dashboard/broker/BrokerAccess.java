@@ -49,7 +49,7 @@ final class BrokerAccess implements ActiveMQSecurityManager5, MQTTInterceptor {
     this.beyondThisMachine = beyondThisMachine;
   }
 
-  /** Whether somebody without a name comes in now. */
+  /** Whether an anonymous client comes in now. */
   boolean isOpen() {
     return !beyondThisMachine && logins.paired().isEmpty();
   }
@@ -72,11 +72,10 @@ final class BrokerAccess implements ActiveMQSecurityManager5, MQTTInterceptor {
             ? Optional.ofNullable(inside.get(connection.getID()))
             : enter(user, password);
     if (guest.isEmpty()) {
-      String name = user == null || user.isEmpty() ? "somebody without a name" : "\"" + user + "\"";
+      String name = user == null || user.isEmpty() ? "an anonymous client" : "\"" + user + "\"";
       once(
           "login " + name,
-          "Broker turned {} away: not paired, or another password. Pair the device: layroom"
-              + " pair-device",
+          "Broker refused {}: not paired, or wrong password. Pair the device: layroom pair-device",
           name);
       return null;
     }
@@ -107,7 +106,7 @@ final class BrokerAccess implements ActiveMQSecurityManager5, MQTTInterceptor {
     String who = guest.map(BrokerClient::words).orElse("nobody");
     once(
         who + " " + check + " " + topic,
-        "Broker refused {} on {} ({}). It is said once.",
+        "Broker refused {} on {} ({}). Logged once.",
         who,
         topic,
         check);

@@ -21,26 +21,26 @@ import picocli.CommandLine.Parameters;
     name = "broker-files",
     mixinStandardHelpOptions = true,
     description =
-        "Writes password file, access list and settings for a mosquitto of your own: the dashboard"
-            + " and every paired device, each with its own topics.",
+        "Writes password file, access list and settings for your own mosquitto broker: the"
+            + " dashboard and every paired device, each with its own topics.",
     footer = {
       "",
       "  sudo layroom broker-files /etc/mosquitto/conf.d",
       "  sudo systemctl reload mosquitto",
       "",
-      "After each pairing and revoking write them again and reload: mosquitto then ends the",
-      "connections of those who are not in the password file any more."
+      "Run it again after each pairing or revoking, and reload: mosquitto then ends the",
+      "connections of clients that are no longer in the password file."
     })
 final class BrokerFilesCommand extends AnswerCommand {
   @Parameters(
       paramLabel = "DIR",
-      description = "Where to, made when missing; mosquitto must be able to read there.")
+      description = "Folder to write to, created if missing; mosquitto must be able to read it.")
   Path folder = Path.of(".");
 
   @Option(
       names = "--url",
       paramLabel = "URL",
-      description = "Where the running dashboard is (default: ${DEFAULT-VALUE}).",
+      description = "Address of the running dashboard (default: ${DEFAULT-VALUE}).",
       defaultValue = "http://localhost:8080/")
   URI url = URI.create("http://localhost:8080/");
 

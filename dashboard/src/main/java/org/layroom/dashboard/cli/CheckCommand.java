@@ -22,10 +22,10 @@ import picocli.CommandLine.Option;
 @Command(
     name = "check",
     mixinStandardHelpOptions = true,
-    description = "Warm, dry, aired enough to mix? With reasons.",
+    description = "Is the room warm, dry and ventilated enough to mix? With reasons.",
     footer = {
       "",
-      "Either type the conditions, or let the running dashboard answer for its room:",
+      "Enter the conditions, or let the running dashboard answer for its room:",
       "  layroom check --material gp-resin --air-temp 19C --humidity 62%% --mold-temp 18C",
       "  layroom check --material gp-resin --room shop"
     })
@@ -38,7 +38,7 @@ final class CheckCommand extends AnswerCommand {
       names = "--air-temp",
       paramLabel = "19C",
       converter = QuantityOptions.Celsius.class,
-      description = "Air temperature, degC or degF.")
+      description = "Air temperature, °C or °F.")
   Optional<Double> airC = Optional.empty();
 
   @Option(
@@ -52,14 +52,14 @@ final class CheckCommand extends AnswerCommand {
       names = "--mold-temp",
       paramLabel = "18C",
       converter = QuantityOptions.Celsius.class,
-      description = "Temperature of the mold surface, degC or degF.")
+      description = "Temperature of the mold surface, °C or °F.")
   Optional<Double> moldC = Optional.empty();
 
   @Option(
       names = "--resin-temp",
       paramLabel = "18C",
       converter = QuantityOptions.Celsius.class,
-      description = "Temperature in the can, degC or degF.")
+      description = "Temperature in the can, °C or °F.")
   Optional<Double> resinC = Optional.empty();
 
   @Option(names = "--mold-wet", description = "There is water on the mold.")
@@ -79,7 +79,7 @@ final class CheckCommand extends AnswerCommand {
               "room",
               watched.room.get(),
               "either a room or conditions",
-              "Give either --room or the conditions, not both."));
+              "Enter either --room or the conditions, not both."));
     }
     return typed ? fromConditions() : fromRoom();
   }

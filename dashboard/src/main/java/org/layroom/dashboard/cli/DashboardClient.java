@@ -86,7 +86,7 @@ final class DashboardClient {
       throw nobody(e);
     } catch (InterruptedException e) {
       Thread.currentThread().interrupt();
-      throw new StartFailure("Interrupted while asking the dashboard.", e);
+      throw new StartFailure("Interrupted while waiting for the dashboard.", e);
     }
   }
 
@@ -143,7 +143,7 @@ final class DashboardClient {
       throw new StartFailure("Cannot write " + file + ": " + e.getMessage(), e);
     } catch (InterruptedException e) {
       Thread.currentThread().interrupt();
-      throw new StartFailure("Interrupted while asking the dashboard.", e);
+      throw new StartFailure("Interrupted while waiting for the dashboard.", e);
     } finally {
       discard(part);
     }
@@ -161,7 +161,7 @@ final class DashboardClient {
     try {
       Files.deleteIfExists(part);
     } catch (IOException e) {
-      Logger.debug(e, "The part {} stays", part);
+      Logger.debug(e, "The partial file {} could not be deleted", part);
     }
   }
 
@@ -169,7 +169,7 @@ final class DashboardClient {
     return new StartFailure(
         "No dashboard answers at "
             + base
-            + ". Start it with \"layroom serve\" or \"layroom demo\", or name its address with"
+            + ". Start it with \"layroom serve\" or \"layroom demo\", or enter its address with"
             + " --url.",
         cause);
   }

@@ -23,7 +23,7 @@ import picocli.CommandLine.Option;
 @Command(
     name = "export",
     mixinStandardHelpOptions = true,
-    description = "Save what the running dashboard keeps of a room as CSV or JSON.",
+    description = "Saves a room's readings or parts from the running dashboard as CSV or JSON.",
     footer = {
       "",
       "  layroom export --from 2026-03-01 --to 2026-03-08 --out week.csv",
@@ -31,7 +31,7 @@ import picocli.CommandLine.Option;
       "",
       "  layroom export --what jobs --format json --out parts.json",
       "",
-      "Readings as CSV can be read back by forecast, plan and replay."
+      "Readings as CSV can be used by forecast, plan and replay."
     })
 final class ExportCommand extends AnswerCommand {
   @Mixin RoomChoice watched = new RoomChoice();
@@ -70,7 +70,7 @@ final class ExportCommand extends AnswerCommand {
       description = "Time zone of days and of times without an offset (default: UTC).")
   ZoneId zone = ZoneOffset.UTC;
 
-  @Option(names = "--out", paramLabel = "FILE", required = true, description = "Where to.")
+  @Option(names = "--out", paramLabel = "FILE", required = true, description = "File to write.")
   Path out = Path.of("layroom.csv");
 
   private String time(String option, String text, BiFunction<String, ZoneId, Instant> reading) {

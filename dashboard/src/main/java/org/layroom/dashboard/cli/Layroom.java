@@ -14,7 +14,8 @@ import picocli.CommandLine.ParameterException;
     name = "layroom",
     mixinStandardHelpOptions = true,
     version = "Layroom 0.1.0",
-    description = "Watches a small fiberglass layup room: is it warm, dry and aired enough to mix?",
+    description =
+        "Watches a small fiberglass layup room: is it warm, dry and ventilated enough to mix?",
     subcommands = {
       DemoCommand.class,
       ServeCommand.class,

@@ -16,7 +16,7 @@ import picocli.CommandLine.Option;
 final class MaterialChoice {
   /** What to do with a file for a room that is watched. */
   static final String PUT_IN_FOLDER =
-      "The running dashboard knows its own materials: put the file in its material.folder and use"
+      "The running dashboard uses its own materials: put the file in its material.folder and use"
           + " --material";
 
   @Option(
@@ -28,7 +28,7 @@ final class MaterialChoice {
   @Option(
       names = "--material-file",
       paramLabel = "FILE.json",
-      description = "Your own can: a material file.")
+      description = "Your own material: a file.")
   Optional<Path> file = Optional.empty();
 
   /** What was chosen, or nothing. */
@@ -52,9 +52,9 @@ final class MaterialChoice {
                             String.join(", ", shelf.ids()),
                             "There is no material \""
                                 + id.get()
-                                + "\": choose one of "
+                                + "\": use one of "
                                 + String.join(", ", shelf.ids())
-                                + ", or give your own with --material-file."))));
+                                + ", or your own with --material-file."))));
   }
 
   /** What was chosen; nothing chosen is refused. */
@@ -67,7 +67,7 @@ final class MaterialChoice {
                         "material",
                         "missing",
                         String.join(", ", MaterialShelf.presets().ids()),
-                        "Say which material: --material with one of "
+                        "Enter a material: --material with one of "
                             + String.join(", ", MaterialShelf.presets().ids())
                             + ", or your own with --material-file.")));
   }

@@ -11,11 +11,11 @@ import picocli.CommandLine.Parameters;
     name = "pair-device",
     mixinStandardHelpOptions = true,
     description =
-        "Gives a device its password at the broker and shows it once; type it on the device with"
-            + " \"layroom-device pair\". A device that is paired again gets a new one.",
+        "Gives a device its broker password and shows it once. Enter it on the device with"
+            + " \"layroom-device pair\". Pairing again makes a new password.",
     footer = {"", "  layroom pair-device bench", "  layroom pair-device --room annex door"})
 final class PairDeviceCommand extends AnswerCommand {
-  @Parameters(paramLabel = "DEVICE", description = "Its name, as in its settings.")
+  @Parameters(paramLabel = "DEVICE", description = "Device name, as in its settings.")
   String device = "";
 
   @Mixin RoomChoice watched = new RoomChoice();

@@ -11,12 +11,12 @@ import picocli.CommandLine.Option;
 @Command(
     name = "paired",
     mixinStandardHelpOptions = true,
-    description = "Lists the tablets, phones and computers that may come in, and since when.")
+    description = "Lists the tablets, phones and computers that have access.")
 final class PairedCommand extends AnswerCommand {
   @Option(
       names = "--url",
       paramLabel = "URL",
-      description = "Where the running dashboard is (default: ${DEFAULT-VALUE}).",
+      description = "Address of the running dashboard (default: ${DEFAULT-VALUE}).",
       defaultValue = "http://localhost:8080/")
   URI url = URI.create("http://localhost:8080/");
 

@@ -36,8 +36,8 @@ import picocli.CommandLine.Parameters;
     name = "replay",
     mixinStandardHelpOptions = true,
     description = {
-      "Sends a recording through simulated chips, the real drivers, outbox, broker and store, with a"
-          + " clock set to the recording.",
+      "Runs a recording through simulated chips, the real drivers, outbox, broker and store,"
+          + " with the clock set to the recording.",
       "Columns: time, temperature_degC, humidity_pctRH, optionally mold_temperature_degC,"
           + " resin_temperature_degC, voc_raw. An empty cell was not measured."
     })
@@ -51,7 +51,9 @@ final class ReplayCommand extends AnswerCommand {
       names = "--speed",
       paramLabel = "N|max",
       defaultValue = "max",
-      description = "Times real time, or max (default). With a number the page shows the replay.")
+      description =
+          "Speed as a multiple of real time, or max (default). With a number, the"
+              + " page shows the replay.")
   String speed = "max";
 
   @Option(
@@ -67,7 +69,7 @@ final class ReplayCommand extends AnswerCommand {
         RealPace real = new RealPace()) {
       Replay replay = Replay.of(file, zone);
       if (!replay.ignoredColumns().isEmpty()) {
-        note("Columns not looked at: " + String.join(", ", replay.ignoredColumns()));
+        note("Unused columns: " + String.join(", ", replay.ignoredColumns()));
       }
       try (Dashboard running =
           Dashboard.start(
@@ -108,7 +110,7 @@ final class ReplayCommand extends AnswerCommand {
       // said below, with what is wanted instead
     }
     throw new RefusedInput(
-        new Refusal("speed", speed, "above 0, or max", "--speed: a number above 0, or max."));
+        new Refusal("speed", speed, "above 0, or max", "--speed: enter a number above 0, or max."));
   }
 
   private Settings settings(Path folder) throws StartFailure {
@@ -141,7 +143,7 @@ final class ReplayCommand extends AnswerCommand {
   private static Answer answer(ReplayResult result) throws StartFailure {
     if (!result.complete()) {
       throw new StartFailure(
-          "Of %d rows %d are stored: the replay is not complete."
+          "%2$d of %1$d rows are stored: the replay is not complete."
               .formatted(result.rows(), result.stored()));
     }
     ObjectNode json = JsonNodeFactory.instance.objectNode();
@@ -150,14 +152,14 @@ final class ReplayCommand extends AnswerCommand {
     ArrayNode days = json.putArray("days");
     List<String> words = new ArrayList<>();
     words.add(
-        "%d rows measured, %d stored, each once; %d bad rows left out"
+        "%d rows measured, %d stored, each once; %d bad rows skipped"
             .formatted(result.rows(), result.stored(), result.bad().size()));
     result.bad().stream().limit(MOST_BAD_SHOWN).forEach(bad -> words.add("  " + bad));
     if (result.bad().size() > MOST_BAD_SHOWN) {
       words.add("  … and " + (result.bad().size() - MOST_BAD_SHOWN) + " more (all with --json)");
     }
     words.add("");
-    words.add("From the store, and the largest difference to the file:");
+    words.add("From the store, with the largest difference from the file:");
     words.add(
         "%-11s %-17s %6s %10s %10s %10s %12s"
             .formatted("day", "series", "n", "min", "mean", "max", "difference"));

@@ -10,10 +10,10 @@ import picocli.CommandLine.Parameters;
 @Command(
     name = "revoke-device",
     mixinStandardHelpOptions = true,
-    description = "Takes a device's password away and ends its connection. What it sent stays.",
+    description = "Removes a device's password and ends its connection. Its stored readings stay.",
     footer = {"", "  layroom revoke-device bench"})
 final class RevokeDeviceCommand extends AnswerCommand {
-  @Parameters(paramLabel = "DEVICE", description = "Its name, as in its settings.")
+  @Parameters(paramLabel = "DEVICE", description = "Device name, as in its settings.")
   String device = "";
 
   @Mixin RoomChoice watched = new RoomChoice();

@@ -24,16 +24,14 @@ import picocli.CommandLine.Spec;
 @Command(
     name = "serve",
     mixinStandardHelpOptions = true,
-    description = "Runs the dashboard: broker (or an outside one), store and page.")
+    description = "Runs the dashboard: broker (built in or your own), store and page.")
 final class ServeCommand implements Callable<Integer> {
-  @Option(names = "--config", paramLabel = "FILE", description = "A properties file.")
+  @Option(names = "--config", paramLabel = "FILE", description = "Settings file (properties).")
   Optional<Path> config = Optional.empty();
 
   @Option(
       names = "--show-codes",
-      description =
-          "Show the codes for pairing here too, whoever on this machine makes them; not where this"
-              + " output becomes a log.")
+      description = "Also print pairing codes here. Do not use it where this output goes to a log.")
   boolean showCodes;
 
   @Spec CommandSpec spec = CommandSpec.create();
@@ -45,7 +43,7 @@ final class ServeCommand implements Callable<Integer> {
     Dashboard running = started(settings, pace);
     PrintWriter out = spec.commandLine().getOut();
     out.println("Page: " + running.web().uri());
-    running.web().houseUris().forEach(place -> out.println("Elsewhere in the house: " + place));
+    running.web().houseUris().forEach(place -> out.println("On other devices: " + place));
     out.println("Broker: " + running.core().brokerUri());
     out.println("Data: " + settings.data().toAbsolutePath());
     if (showCodes) {

@@ -12,18 +12,18 @@ import picocli.CommandLine.Parameters;
 @Command(
     name = "unpair",
     mixinStandardHelpOptions = true,
-    description = "Ends what a tablet, phone or computer was let in for, at once.",
+    description = "Removes the access of a tablet, phone or computer at once.",
     footer = {"", "  layroom unpair \"old tablet\"", "  layroom unpair 5f1c09ab"})
 final class UnpairCommand extends AnswerCommand {
   @Parameters(
       paramLabel = "NAME|ID",
-      description = "Its name, or where several have that, its id as \"layroom paired\" shows it.")
+      description = "Its name, or its id from \"layroom paired\" if several have that name.")
   String who = "";
 
   @Option(
       names = "--url",
       paramLabel = "URL",
-      description = "Where the running dashboard is (default: ${DEFAULT-VALUE}).",
+      description = "Address of the running dashboard (default: ${DEFAULT-VALUE}).",
       defaultValue = "http://localhost:8080/")
   URI url = URI.create("http://localhost:8080/");
 

@@ -14,7 +14,7 @@ public final class PersonName {
   public static String checked(String who) {
     String name = who.strip();
     if (name.isEmpty() || name.length() > LONGEST) {
-      throw new IllegalArgumentException("who: write a name of 1 to " + LONGEST + " characters");
+      throw new IllegalArgumentException("Your name: enter 1 to " + LONGEST + " characters");
     }
     return name;
   }

@@ -43,7 +43,7 @@ public final class SensorOffsets {
                 one.path("who").asText()));
       }
     } catch (JsonProcessingException e) {
-      throw new IllegalStateException("kept offsets cannot be read: " + text, e);
+      throw new IllegalStateException("saved corrections cannot be read: " + text, e);
     }
     return offsets;
   }

@@ -31,7 +31,7 @@ public final class SentAcknowledgments {
           ? Optional.empty()
           : Optional.of(Acknowledgment.read(kept.get().getBytes(StandardCharsets.UTF_8)));
     } catch (MalformedMessage e) {
-      Logger.warn("What {} was sent cannot be read: {}", channel.baseName(), e.getMessage());
+      Logger.warn("The message sent to {} cannot be read: {}", channel.baseName(), e.getMessage());
       return Optional.empty();
     }
   }

@@ -46,7 +46,7 @@ public final class SentDecisions {
           ? Optional.empty()
           : Optional.of(DeviceSettings.read(body.get().getBytes(StandardCharsets.UTF_8)));
     } catch (MalformedMessage e) {
-      Logger.warn("What {} was told cannot be read: {}", channel.baseName(), e.getMessage());
+      Logger.warn("The settings sent to {} cannot be read: {}", channel.baseName(), e.getMessage());
       return Optional.empty();
     }
   }

@@ -18,15 +18,15 @@ public record SettingsAgreement(
   /** How the two stand to each other. */
   public enum State {
     /** It goes by what it was told last, or nothing was ever decided. */
-    AGREED("goes by what was decided last"),
+    AGREED("has applied the last settings"),
     /** It was not there yet when something was decided; it takes that when it is back. */
-    NOT_YET("does not know yet what was decided last, and takes it when it is back"),
+    NOT_YET("has not received the last settings yet; it will when it is back online"),
     /**
      * It goes by something newer than is known here: another dashboard's, or from before a restore.
      */
-    DEVICE_NEWER("goes by a decision that is not known here; decide again, and the new one counts"),
+    DEVICE_NEWER("uses settings that are not known here; save them again to replace them"),
     /** It has not said yet what it goes by. */
-    UNKNOWN("has not said what it goes by");
+    UNKNOWN("has not reported its settings");
 
     private final String words;
 

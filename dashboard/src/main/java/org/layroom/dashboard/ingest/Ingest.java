@@ -77,7 +77,8 @@ public final class Ingest implements AutoCloseable {
     } catch (InterruptedException e) {
       Thread.currentThread().interrupt();
     }
-    tally.refuse(Rejection.PUT_OFF, inbound.topic(), "The store does not keep up; message put off");
+    tally.refuse(
+        Rejection.PUT_OFF, inbound.topic(), "The store is falling behind; message postponed");
     return false;
   }
 
@@ -158,7 +159,7 @@ public final class Ingest implements AutoCloseable {
         tell(entries, store.append(entries));
         return;
       } catch (StoreFailure e) {
-        Logger.error("{} Trying again; nothing is acknowledged until then.", e.getMessage());
+        Logger.error("{} Trying again; messages are not acknowledged until then.", e.getMessage());
         transport.pause(RETRY);
       } catch (RuntimeException e) {
         if (entries.size() == 1) {
@@ -195,7 +196,7 @@ public final class Ingest implements AutoCloseable {
     try {
       call.accept(listener);
     } catch (RuntimeException e) {
-      Logger.error(e, "A listener failed; the reading is stored all the same");
+      Logger.error(e, "A listener failed; the reading is stored");
     }
   }
 }

@@ -32,7 +32,7 @@ final class MessageReader {
     if (inbound.body().length <= Topic.LARGEST_MESSAGE_BYTES) {
       return false;
     }
-    tally.refuse(Rejection.OVERSIZED, inbound.topic(), "Message of more than 65536 bytes refused");
+    tally.refuse(Rejection.OVERSIZED, inbound.topic(), "Message over 65536 bytes refused");
     return true;
   }
 
@@ -86,7 +86,7 @@ final class MessageReader {
       Optional<String> objection = badTime.or(() -> PossibleValues.objection(reading));
       if (objection.isPresent()) {
         tally.refuse(
-            Rejection.IMPOSSIBLE, inbound.topic(), "Value kept as rejected: " + objection.get());
+            Rejection.IMPOSSIBLE, inbound.topic(), "Value stored as rejected: " + objection.get());
         rejected.add(new RejectedReading(reading, objection.get()));
       } else {
         possible.add(reading);

@@ -9,13 +9,13 @@ public enum Rejection {
   /** A topic outside the contract. */
   UNKNOWN_TOPIC("messages on unknown topics"),
   /** The payload says it is another device than the topic. */
-  SPOOFED("messages that claim to be another device"),
+  SPOOFED("messages sent under another device's name"),
   /** A value that cannot be true; kept as rejected. */
   IMPOSSIBLE("impossible values"),
   /** The store refused it for good; only a defect of this program does that. */
   NOT_STORABLE("messages the store refused"),
   /** The store did not keep up; the message was left with the broker, to be sent again. */
-  PUT_OFF("messages put off");
+  PUT_OFF("messages postponed");
 
   private final String words;
 

@@ -15,9 +15,9 @@ import java.util.stream.Collectors;
 public final class Job {
   /** Where a job stands. */
   public enum State {
-    OPEN("open", "on its way"),
-    OUT("out", "out of the mold"),
-    GIVEN_UP("given-up", "given up");
+    OPEN("open", "in progress"),
+    OUT("out", "demolded"),
+    GIVEN_UP("given-up", "canceled");
 
     private final String id;
     private final String words;

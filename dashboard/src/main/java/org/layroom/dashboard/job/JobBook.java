@@ -127,7 +127,7 @@ public final class JobBook {
     if (same.isPresent()) {
       return same.get().event().equals(post.event())
           ? new Outcome.Known(job)
-          : new Outcome.Refused(Optional.of(job), "This id was used for something else before.");
+          : new Outcome.Refused(Optional.of(job), "This id was already used for something else.");
     }
     Optional<String> old = post.event().moves() ? seenTooLittle(job, post) : Optional.empty();
     Optional<String> misfit = old.or(() -> job.refusal(post.event()));
@@ -144,13 +144,13 @@ public final class JobBook {
             moved ->
                 "Somebody else was faster: \""
                     + moved.event().type()
-                    + "\" came in after what you saw. Look at the job as it is now and tap again"
-                    + " if it is still right.");
+                    + "\" was recorded first. Check the part as it is now, and tap again if"
+                    + " that is still right.");
   }
 
   private Outcome start(RoomName room, String jobId, Post post) {
     if (!(post.event() instanceof JobEvent.Started started)) {
-      return new Outcome.Refused(Optional.empty(), "There is no job " + jobId + ".");
+      return new Outcome.Refused(Optional.empty(), "There is no part " + jobId + ".");
     }
     for (Held held : jobs.values()) {
       if (held.room().equals(room) && held.job().open()) {
@@ -162,7 +162,7 @@ public final class JobBook {
                     + mold
                     + "\" is in use by \""
                     + held.job().part()
-                    + "\". Finish that part or give it up first, or name another mold.");
+                    + "\". Finish or cancel that part first, or choose another mold.");
           }
         }
       }

@@ -101,7 +101,7 @@ public final class JobJson {
     String part = fields.text("part", SHORT);
     List<String> molds = fields.texts("molds", SHORT);
     if (molds.isEmpty()) {
-      fields.refuse("molds", "none", "name at least one mold");
+      fields.refuse("molds", "none", "enter at least one mold");
     }
     List<PlannedJobStep> steps = new ArrayList<>();
     for (JsonFields one : fields.objects("steps")) {
@@ -109,7 +109,7 @@ public final class JobJson {
       planned(one, String.valueOf(steps.size() + 1)).ifPresent(steps::add);
     }
     if (steps.isEmpty()) {
-      fields.refuse("steps", "none", "plan at least one step");
+      fields.refuse("steps", "none", "add at least one step");
     }
     return new JobEvent.Started(
         part, molds, steps, fields.flag("fanOn"), fields.flag("respiratorOn"));

@@ -38,7 +38,7 @@ final class JsonFields {
     while (names.hasNext()) {
       String field = names.next();
       if (!known.contains(field)) {
-        refuse(field, node.path(field).toString(), "there is no such field");
+        refuse(field, node.path(field).toString(), "unknown field");
       }
     }
   }
@@ -50,7 +50,7 @@ final class JsonFields {
   /** Text that must be there; empty text when it is refused. */
   String text(String field, int longest) {
     if (!has(field)) {
-      refuse(field, "missing", "is missing");
+      refuse(field, "missing", "required");
       return "";
     }
     return optionalText(field, longest).orElse("");
@@ -62,7 +62,7 @@ final class JsonFields {
     }
     JsonNode value = node.get(field);
     if (!value.isTextual() || value.textValue().isBlank()) {
-      refuse(field, value.toString(), "must be text that is not empty");
+      refuse(field, value.toString(), "must not be empty");
       return Optional.empty();
     }
     String text = value.textValue().strip();
@@ -88,7 +88,7 @@ final class JsonFields {
 
   double number(String field, double min, double max, String unit) {
     if (!has(field)) {
-      refuse(field, "missing", "is missing");
+      refuse(field, "missing", "required");
       return min;
     }
     return optionalNumber(field, min, max, unit).orElse(min);
@@ -140,7 +140,7 @@ final class JsonFields {
           && value.textValue().length() <= longest) {
         texts.add(value.textValue().strip());
       } else {
-        refuse(field, value.toString(), "must hold texts of at most " + longest + " characters");
+        refuse(field, value.toString(), "each text can have at most " + longest + " characters");
       }
     }
     return texts;

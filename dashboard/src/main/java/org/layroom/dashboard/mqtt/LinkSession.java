@@ -96,7 +96,7 @@ final class LinkSession implements MqttCallback {
             int[] granted = token.getGrantedQos();
             for (int i = 0; granted != null && i < granted.length; i++) {
               if (granted[i] == REFUSED_SUBSCRIPTION) {
-                Logger.error("The broker does not let this dashboard subscribe to {}", topics[i]);
+                Logger.error("The broker refuses this dashboard's subscription to {}", topics[i]);
               }
             }
           }
@@ -164,7 +164,7 @@ final class LinkSession implements MqttCallback {
     int qos = message.getQos();
     boolean taken = events.arrived(this, topic, message.getPayload(), () -> acknowledge(id, qos));
     if (!taken) {
-      Logger.debug("Message on {} put off", topic);
+      Logger.debug("Message on {} postponed", topic);
     }
   }
 
@@ -173,7 +173,8 @@ final class LinkSession implements MqttCallback {
       try {
         client.messageArrivedComplete(id, qos);
       } catch (MqttException e) {
-        Logger.debug("Acknowledgment not sent, the message will come again: {}", e.getMessage());
+        Logger.debug(
+            "Acknowledgment not sent; the broker will repeat the message: {}", e.getMessage());
       }
     }
   }

@@ -42,11 +42,11 @@ public record LinkSettings(
     }
     if (user.isEmpty() && passwordFile.isPresent()) {
       throw new IllegalArgumentException(
-          "broker.password-file is set but broker.user is not: set both, or neither");
+          "broker.password-file is set but broker.user is not. Set both, or neither");
     }
     if (authority.file().isPresent() && !serverUri(broker).startsWith("ssl:")) {
       throw new IllegalArgumentException(
-          "broker.ca-file is for an encrypted connection: write ssl://HOST:8883 in broker.uri");
+          "broker.ca-file needs an encrypted connection: use ssl://HOST:8883 in broker.uri");
     }
   }
 

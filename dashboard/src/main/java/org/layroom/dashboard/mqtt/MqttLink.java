@@ -95,7 +95,7 @@ public final class MqttLink implements AutoCloseable {
    */
   public void publish(String topic, byte[] body, boolean retained) {
     if (!outgoing.add(topic, body, retained)) {
-      Logger.warn("Too many messages wait for the broker; the oldest was dropped");
+      Logger.warn("Too many messages are waiting for the broker; the oldest was dropped");
     }
     post(() -> {});
   }
@@ -115,7 +115,7 @@ public final class MqttLink implements AutoCloseable {
         });
     try {
       if (!closed.await(10, TimeUnit.SECONDS)) {
-        Logger.warn("The broker did not answer the good-bye");
+        Logger.warn("The broker did not confirm the disconnect");
       }
     } catch (InterruptedException e) {
       Thread.currentThread().interrupt();
@@ -174,7 +174,7 @@ public final class MqttLink implements AutoCloseable {
     try {
       return new LinkSession(settings, onDisk, events);
     } catch (MqttException e) {
-      Logger.warn("Outgoing messages cannot be kept in {}: {}", settings.folder(), e.getMessage());
+      Logger.warn("Outgoing messages cannot be saved in {}: {}", settings.folder(), e.getMessage());
       return new LinkSession(settings, new MemoryPersistence(), events);
     }
   }
@@ -228,11 +228,11 @@ public final class MqttLink implements AutoCloseable {
     if (over(now, lastHeard, settings.times().deafAfter())) {
       deafInARow++;
       state = new LinkState(true, state.connects(), state.deafRestarts() + 1, Optional.of("deaf"));
-      drop("connected, but nothing is heard", Duration.ZERO);
+      drop("connected, but receiving nothing", Duration.ZERO);
       return;
     }
     if (putOff.isPresent() && over(now, putOff.get(), PUT_OFF_PAUSE)) {
-      drop("asking the broker again for messages that were put off", Duration.ZERO);
+      drop("asking the broker again for messages that were postponed", Duration.ZERO);
       return;
     }
     if (over(now, lastPing, settings.times().pingEvery())) {
@@ -262,7 +262,7 @@ public final class MqttLink implements AutoCloseable {
       lastHeard = transport.uptime();
       deafInARow = 0;
       if (clean) {
-        drop("hearing again; returning to the kept session", Duration.ZERO);
+        drop("receiving again; returning to the stored session", Duration.ZERO);
       }
     } else if (state.trouble().isEmpty()) {
       String words =
@@ -285,7 +285,7 @@ public final class MqttLink implements AutoCloseable {
       shortLived = over(now, phaseSince, SHORT_LIVED) ? 0 : shortLived + 1;
       if (shortLived >= FIGHT_AFTER) {
         words =
-            "the connection keeps being taken away ("
+            "another client keeps taking over the connection ("
                 + reason
                 + "): is a second dashboard running from a copy of this data folder?";
         wait = settings.times().lastRetry().multipliedBy(2);
@@ -319,7 +319,7 @@ public final class MqttLink implements AutoCloseable {
   private String words(Throwable cause) {
     if (cause instanceof MqttException mqtt
         && mqtt.getReasonCode() == MqttException.REASON_CODE_SERVER_CONNECT_ERROR) {
-      return "nobody answers at " + settings.serverUri() + " (" + mqtt.getCause() + ")";
+      return "no answer at " + settings.serverUri() + " (" + mqtt.getCause() + ")";
     }
     Optional<String> trouble =
         phase == Phase.CONNECTING ? settings.trouble().words(cause) : Optional.empty();

@@ -39,7 +39,7 @@ public final class Quantities {
   }
 
   private static IllegalArgumentException refused(String text, String wanted) {
-    return new IllegalArgumentException("\"" + text + "\": write " + wanted);
+    return new IllegalArgumentException("\"" + text + "\": enter " + wanted);
   }
 
   private static double convert(String text, String wanted, Map<String, Double> factors) {

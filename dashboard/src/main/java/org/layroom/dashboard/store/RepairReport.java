@@ -17,15 +17,14 @@ public record RepairReport(String problem, String setAside, long rowsKept, List<
 
   /** What a person is told. */
   public String words() {
-    return "The store of readings and parts was damaged when Layroom started. It was set aside as "
+    return "The store of readings and parts was damaged when Layroom started. It was moved to "
         + setAside
         + " and rebuilt from all "
         + rowsKept
         + " rows that could be read. "
         + (lost.isEmpty()
             ? "Nothing is missing."
-            : "Missing: " + String.join("; ", lost) + ". A backup may have it.")
-        + " A card that damages one file may damage the next: make a backup, and think of a new"
-        + " card.";
+            : "Missing: " + String.join("; ", lost) + ". A backup may contain it.")
+        + " The memory card may be failing: make a backup and consider replacing the card.";
   }
 }

@@ -67,8 +67,7 @@ final class AirPicture {
       String why = String.join(" ", said.get().why()).strip();
       return AirState.of(
           AirState.Kind.valueOf(said.get().call().name()),
-          "the device itself says: "
-              + (why.endsWith(".") ? why.substring(0, why.length() - 1) : why));
+          "from the device: " + (why.endsWith(".") ? why.substring(0, why.length() - 1) : why));
     }
     return AirState.of(watch.watch());
   }

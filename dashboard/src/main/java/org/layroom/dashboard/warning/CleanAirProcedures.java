@@ -69,12 +69,12 @@ final class CleanAirProcedures {
             .orElseThrow(
                 () ->
                     new IllegalArgumentException(
-                        "device: no device with a vapor chip has reported from this room yet"));
+                        "no device with a vapor sensor has reported from this room yet"));
     return watches
         .of(new Channel(room, name))
         .orElseThrow(
             () ->
                 new IllegalArgumentException(
-                    "device: no device \"" + name + "\" with a vapor chip in this room"));
+                    "device: no device \"" + name + "\" with a vapor sensor in this room"));
   }
 }

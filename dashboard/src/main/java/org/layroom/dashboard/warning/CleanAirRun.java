@@ -102,7 +102,7 @@ public final class CleanAirRun {
     return state(
         clock,
         Step.TAKE,
-        List.of("The air has stayed quiet: take the reading."),
+        List.of("The signal is steady: take the reading."),
         Duration.ZERO,
         Optional.of(((Progress.Taken) progress).reading()));
   }

@@ -87,7 +87,10 @@ final class DeviceWarnings {
       return Optional.empty();
     }
     List<String> why = new ArrayList<>(entitled(watch, alarm.why()));
-    why.add(online ? "The device itself says so." : "The device said so before it went silent.");
+    why.add(
+        online
+            ? "Raised by the device itself."
+            : "Raised by the device before it went" + " offline.");
     return Optional.of(
         new OpenWarning(
             id(watch.channel(), alarm),

@@ -46,10 +46,12 @@ public final class VentilationHistory {
 
     public Question {
       if (!from.isBefore(to) || Duration.between(from, to).compareTo(Duration.ofDays(2)) > 0) {
-        throw new IllegalArgumentException("to: must come after from, two days at most");
+        throw new IllegalArgumentException(
+            "The end must be after the start, at most two days later");
       }
       if (setting.length() > LONGEST_SETTING) {
-        throw new IllegalArgumentException("setting: at most 60 characters, such as door open");
+        throw new IllegalArgumentException(
+            "Fan and door: at most 60 characters, such as door open");
       }
     }
   }

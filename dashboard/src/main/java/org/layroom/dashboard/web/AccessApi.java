@@ -54,14 +54,15 @@ final class AccessApi {
             Exchanges.Reply.ok(
                 answers
                     .revoke(id, places.get())
-                    .orElseThrow(() -> Problem.badField("id", id, "nobody is paired by this id"))));
+                    .orElseThrow(
+                        () -> Problem.badField("id", id, "no device is paired under this id"))));
   }
 
   /** {@code {"code":"abcd-2345","name":"old tablet"}} from elsewhere. */
   Exchanges.Reply pair(HttpServerExchange exchange, ObjectNode body) {
     String code = body.path("code").asText("");
     if (code.isBlank() || code.length() > LONGEST_CODE) {
-      throw Problem.badField("code", "", "type the code that is shown at the dashboard");
+      throw Problem.badField("code", "", "enter the code that is shown at the dashboard");
     }
     PairingAttempt entry = kept(() -> tried(code, body.path("name").asText("")));
     if (entry instanceof PairingAttempt.LetIn in) {
@@ -76,11 +77,15 @@ final class AccessApi {
     }
     if (entry instanceof PairingAttempt.Full full) {
       throw Problem.of(
-          409, "As many as " + full.most() + " devices are paired. Revoke one at the dashboard.");
+          409,
+          "The limit of "
+              + full.most()
+              + " paired devices is reached. Remove one at the"
+              + " dashboard.");
     }
     throw Problem.of(
         403,
-        "This code does not open. Look at it again; a code holds for ten minutes, for one device and"
+        "Wrong code. Check it and try again. A code is valid for ten minutes, one device and"
             + " five tries.");
   }
 
@@ -113,8 +118,8 @@ final class AccessApi {
     try {
       return work.get();
     } catch (UncheckedIOException e) {
-      Logger.error(e, "The paired devices cannot be written down");
-      throw Problem.of(507, "This could not be written down: is the disk full? Nothing changed.");
+      Logger.error(e, "The paired devices cannot be saved");
+      throw Problem.of(507, "This could not be saved. Is the disk full? Nothing changed.");
     }
   }
 }

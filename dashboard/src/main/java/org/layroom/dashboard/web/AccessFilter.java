@@ -74,14 +74,14 @@ final class AccessFilter implements HttpHandler {
   void tell() {
     int count = turnedAway.getAndSet(0);
     if (count > 0) {
-      Logger.warn("{} requests were turned away, the last from {}", count, last);
+      Logger.warn("{} requests were refused, the last from {}", count, last);
     }
   }
 
   private Optional<Problem> wrongWay(HttpServerExchange exchange) {
     if (!METHODS.contains(exchange.getRequestMethod())) {
       exchange.getResponseHeaders().put(Headers.ALLOW, "GET, HEAD, POST");
-      return Optional.of(Problem.of(405, "Only GET, HEAD and POST are understood here."));
+      return Optional.of(Problem.of(405, "Only GET, HEAD and POST are supported here."));
     }
     String host = LocalOnly.host(exchange.getRequestHeaders());
     InetAddress arrived = exchange.getDestinationAddress().getAddress();
@@ -89,11 +89,11 @@ final class AccessFilter implements HttpHandler {
       return Optional.of(
           Problem.of(
               403,
-              "Layroom does not go by this name. Come by its address, or write the name into"
-                  + " http.names of its settings."));
+              "This host name is not allowed. Use the machine's address, or add the name to"
+                  + " http.names in the settings."));
     }
     if (fromElsewhere(exchange)) {
-      return Optional.of(Problem.of(403, "Only Layroom's own page may ask here."));
+      return Optional.of(Problem.of(403, "Only Layroom's own page may send this request."));
     }
     return Optional.empty();
   }
@@ -133,7 +133,9 @@ final class AccessFilter implements HttpHandler {
     if (!visitor.mayRead() && !FOR_STRANGERS.contains(path)) {
       return Optional.of(
           Problem.of(
-              401, "This device is not paired with Layroom. Open its page and type a code."));
+              401,
+              "This device is not paired with Layroom. Open its page and enter a pairing"
+                  + " code."));
     }
     if (visitor.mayRead()
         && !visitor.mayWrite()
@@ -142,8 +144,7 @@ final class AccessFilter implements HttpHandler {
       return Optional.of(
           Problem.of(
               403,
-              "This device may read, not change anything. Pair it anew with a code for reading and"
-                  + " writing."));
+              "This device is read-only. To make changes, pair it again with a full-access code."));
     }
     return Optional.empty();
   }

@@ -55,8 +55,7 @@ final class AirApi {
     return switch (checked(() -> air.warnings().acknowledge(room, warning, id, who(body)))) {
       case KEPT -> new Exchanges.Reply(201, air.open(room));
       case SAID_BEFORE -> Exchanges.Reply.ok(air.open(room));
-      case NOT_OPEN ->
-          throw Problem.of(409, "The warning \"" + warning + "\" does not stand any more.");
+      case NOT_OPEN -> throw Problem.of(409, "The warning \"" + warning + "\" has ended.");
     };
   }
 
@@ -71,7 +70,7 @@ final class AirApi {
         .forEachRemaining(
             name -> {
               if (!DECISIONS.contains(name)) {
-                throw Problem.badField(name, "", "there is no such field");
+                throw Problem.badField(name, "", "unknown field");
               }
             });
     UnaryOperator<AirSettings> change = before -> changed(before, body);
@@ -107,7 +106,7 @@ final class AirApi {
       case "pid" -> Mode.PID;
       default ->
           throw Problem.badField(
-              "mode", text, "chip (metal-oxide chip) or pid (photoionization detector)");
+              "mode", text, "chip (metal-oxide sensor) or pid (photoionization detector)");
     };
   }
 
@@ -166,8 +165,8 @@ final class AirApi {
             () ->
                 Problem.of(
                     409,
-                    "The clean-air reading cannot be taken yet: GET says what to wait for or to"
-                        + " change."));
+                    "The clean-air reading cannot be taken yet. Follow the steps shown"
+                        + " (\"layroom clean-air state\" prints them)."));
   }
 
   JsonNode airing(HttpServerExchange exchange) {

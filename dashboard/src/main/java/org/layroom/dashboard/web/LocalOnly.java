@@ -58,7 +58,7 @@ final class LocalOnly {
 
   static void require(HttpServerExchange exchange) {
     if (!(AccessFilter.visitor(exchange) instanceof Caller.Here)) {
-      throw Problem.of(403, "This is given to this machine only.");
+      throw Problem.of(403, "This is available on this machine only.");
     }
   }
 }

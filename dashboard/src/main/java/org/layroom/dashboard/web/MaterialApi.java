@@ -56,8 +56,8 @@ final class MaterialApi {
               .map(p -> new Refusal(p.field(), p.value(), p.limit(), p.reason()))
               .toList());
     } catch (IOException e) {
-      Logger.error(e, "A material cannot be kept");
-      throw Problem.of(507, "The material could not be written: " + e.getMessage());
+      Logger.error(e, "A material cannot be saved");
+      throw Problem.of(507, "The material could not be saved: " + e.getMessage());
     }
   }
 
@@ -90,10 +90,10 @@ final class MaterialApi {
   private void remove(MaterialShelf.Entry material) {
     try {
       if (!cans.remove(material)) {
-        throw Problem.of(409, "This is one of the typical materials; it stays on the shelf.");
+        throw Problem.of(409, "This is a built-in material; it cannot be archived.");
       }
     } catch (IOException e) {
-      throw Problem.of(507, "The material could not be removed: " + e.getMessage());
+      throw Problem.of(507, "The material could not be archived: " + e.getMessage());
     }
   }
 }

@@ -85,7 +85,7 @@ final class PageFiles implements HttpHandler {
     if (!exchange.getRequestMethod().equals(Methods.GET)
         && !exchange.getRequestMethod().equals(Methods.HEAD)) {
       exchange.getResponseHeaders().put(Headers.ALLOW, "GET, HEAD");
-      Exchanges.send(exchange, Problem.of(405, "Only GET and HEAD are understood here."));
+      Exchanges.send(exchange, Problem.of(405, "Only GET and HEAD are supported here."));
       return;
     }
     exchange.getResponseHeaders().put(Headers.ETAG, file.etag().toString());

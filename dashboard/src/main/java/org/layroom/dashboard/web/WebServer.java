@@ -142,8 +142,8 @@ public final class WebServer implements AutoCloseable {
             "Port "
                 + listening.port()
                 + listening.tls().map(tls -> " or " + listening.tlsPort()).orElse("")
-                + " is taken by another program. Set http.port (or https.port) to a free one (0"
-                + " takes any).",
+                + " is in use by another program. Set http.port (or https.port) to a free port"
+                + " (0 for any).",
             e);
       }
       throw e;

@@ -160,7 +160,7 @@ class RestoreTest {
     byte[] good = Files.readAllBytes(file);
     for (int length : new int[] {0, 1, 100, good.length / 2, good.length - 1}) {
       Files.write(file, Arrays.copyOf(good, length));
-      assertTrue(refusal().contains("damaged or not a backup"), "length " + length);
+      assertTrue(refusal().contains("damaged or not a Layroom backup"), "length " + length);
       assertNothingChanged();
     }
   }
@@ -213,7 +213,7 @@ class RestoreTest {
   @Test
   void aFileThatItsListDoesNotNameIsRefused() throws IOException {
     repack(Map.of(), Map.of("materials/../../evil.json", new byte[] {'{', '}'}));
-    assertTrue(refusal().contains("not what its list says"));
+    assertTrue(refusal().contains("do not match its list"));
     assertNothingChanged();
   }
 

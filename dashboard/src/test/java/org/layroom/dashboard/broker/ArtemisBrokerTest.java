@@ -27,7 +27,7 @@ import org.junit.jupiter.api.io.TempDir;
 import org.layroom.dashboard.access.device.DeviceLogins;
 import org.layroom.dashboard.testing.Until;
 
-/** The broker inside the dashboard. */
+/** The built-in broker. */
 class ArtemisBrokerTest {
   private static final Duration SOON = Duration.ofSeconds(90);
 

@@ -151,9 +151,9 @@ class EncryptedBrokerTest {
     LocalAuthority command = LocalAuthority.make(folder.resolve("access"), List.of());
     Path wrong = Files.writeString(folder.resolve("wrong"), "wrong\n");
     refused(pkcs12(command.store(), wrong), "broker.certificate-password-file");
-    refused(pkcs12(house().certificate(), command.passwordFile()), "name the key in broker.key");
+    refused(pkcs12(house().certificate(), command.passwordFile()), "set broker.key");
     refused(pkcs12(folder.resolve("gone.p12"), wrong), "gone.p12 cannot be read");
-    refused(pkcs12(keyless(), wrong), "holds no private key");
+    refused(pkcs12(keyless(), wrong), "contains no private key");
     refused(command.store(), house().key(), "broker.certificate-password-file instead");
   }
 

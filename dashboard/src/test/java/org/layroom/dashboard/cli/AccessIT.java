@@ -84,7 +84,7 @@ class AccessIT {
     }
     RawHttp.Answer screen = house.get("/", ELSEWHERE);
     assertEquals(200, screen.status());
-    assertTrue(screen.body().contains("Let this device in"), screen.body());
+    assertTrue(screen.body().contains("Pair this device"), screen.body());
     assertEquals("stranger", json(house.get("/api/door", ELSEWHERE)).path("you").asText());
     assertFalse(house.get("/api/door", ELSEWHERE).body().contains("paired"));
     assertEquals(403, house.ask("POST /api/door", "{\"action\":\"code\"}", ELSEWHERE).status());
@@ -154,7 +154,7 @@ class AccessIT {
     for (String place : refused) {
       RawHttp.Answer answer = house.ask("POST " + place, "{}", ELSEWHERE, reader);
       assertEquals(403, answer.status(), place);
-      assertTrue(json(answer).path("title").asText().contains("may read, not change"), place);
+      assertTrue(json(answer).path("title").asText().contains("is read-only"), place);
     }
   }
 
@@ -308,7 +308,7 @@ class AccessIT {
     assertTrue(shown.out().contains("http://"), "where to go");
     assertEquals(201, house.pair(code, "by command").status());
     Typed paired = Typed.run("paired --url " + house.url());
-    assertTrue(paired.out().contains("by command, may read, not change anything"), paired.out());
+    assertTrue(paired.out().contains("by command, is read-only"), paired.out());
   }
 
   @Test

@@ -53,7 +53,7 @@ class AccessLogIT {
       assertEquals(43, token.length(), in.toString());
       assertEquals(0, Typed.run("unpair tablet --url " + page).status());
       String said = Files.readString(log);
-      assertTrue(said.contains("A wrong code was typed"), said);
+      assertTrue(said.contains("A wrong pairing code was entered"), said);
       assertTrue(said.contains("\"tablet\" was paired: full"), said);
       assertTrue(said.contains("\"tablet\" does not come in any more"), said);
       for (String secret : new String[] {code, code.replace("-", ""), "wwww-wwww", token}) {

@@ -54,10 +54,10 @@ class AccessPageIT {
 
   private static final List<Shown> FOR_A_READER =
       List.of(
-          new Shown("air", "Nothing measures the air here", "Estimate, I have read them"),
-          new Shown("jobs", "left fender", "Mix for it"),
-          new Shown("cans", "Cans", ""),
-          new Shown("log", "Log", ""),
+          new Shown("air", "No vapor sensor in this room", "Estimate, I have read this"),
+          new Shown("jobs", "left fender", "Mix for gel coat"),
+          new Shown("cans", "Materials", ""),
+          new Shown("log", "Finished", ""),
           new Shown("mix", "Mix", ""));
 
   private static final String BUTTONS =
@@ -86,14 +86,14 @@ class AccessPageIT {
       for (boolean dark : new boolean[] {false, true}) {
         browser.show(size[0], size[1], dark);
         browser.go(there);
-        browser.awaitText("#pair-title", "Let this device in");
+        browser.awaitText("#pair-title", "Pair this device");
         isWellMade();
         browser.picture("pair-" + size[0] + (dark ? "-dark" : "-light"));
       }
     }
     browser.leave();
     browser.go(there);
-    browser.awaitText("#pair-title", "Let this device in");
+    browser.awaitText("#pair-title", "Pair this device");
     browser.focus("Code");
     browser.keys("zzzz-zzzz" + Keys.TAB + "old tablet" + Keys.ENTER);
     browser.awaitText("#said", "does not open");
@@ -101,10 +101,10 @@ class AccessPageIT {
     browser.go(there);
     browser.focus("Code");
     browser.keys(house.door().open(Role.READ_ONLY).text() + Keys.TAB + "old tablet" + Keys.ENTER);
-    browser.awaitText("#reader-note", "reads only");
+    browser.awaitText("#reader-note", "read-only");
     browser.awaitText("#house-link", "This device: old tablet");
     browser.press("This device: old tablet");
-    browser.awaitText("#house", "Whatever would change something is refused");
+    browser.awaitText("#house", "This device cannot change anything");
     isWellMade();
     browser.picture("reader");
     showsNoButtonThatWouldBeRefused();
@@ -112,7 +112,7 @@ class AccessPageIT {
     house.door().paired().stream()
         .filter(session -> session.name().equals("old tablet"))
         .forEach(session -> house.door().revoke(session.id()));
-    browser.awaitText("#pair-title", "Let this device in");
+    browser.awaitText("#pair-title", "Pair this device");
     browser.leave();
   }
 
@@ -125,7 +125,7 @@ class AccessPageIT {
         browser.show(size[0], size[1], dark);
         browser.go(house.url() + "#house");
         browser.awaitText("#house", "phone of the shop");
-        browser.press("Code for one that only reads");
+        browser.press("Read-only code");
         browser.awaitText("#house .code", "-");
         isWellMade();
         browser.picture("house-" + size[0] + (dark ? "-dark" : "-light"));
@@ -134,7 +134,7 @@ class AccessPageIT {
     String shown = browser.text("#house .code output");
     assertEquals(201, house.pair(shown, "by the screen").status());
     browser.awaitText("#house", "by the screen");
-    browser.press("Put out phone of the shop");
+    browser.press("Remove phone of the shop");
     Until.within(
         Duration.ofSeconds(90),
         "it is put out",

@@ -195,7 +195,7 @@ class AirHttpIT {
     String url = " --url " + demo.page().web().uri();
     Typed missing = Typed.run("clean-air start --aired --no-open-resin" + url);
     assertEquals(0, missing.status(), missing.err());
-    assertTrue(missing.out().contains("still cures"), missing.out());
+    assertTrue(missing.out().contains("curing part"), missing.out());
     demo.device().fan(true);
     Typed begun = Typed.run("clean-air start --aired --no-open-resin --nothing-curing" + url);
     assertTrue(begun.out().contains("Air the room"), begun.out());

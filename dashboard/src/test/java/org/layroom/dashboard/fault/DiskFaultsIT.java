@@ -234,7 +234,7 @@ class DiskFaultsIT {
             "samples are stored",
             () -> core.store().marks().stream().anyMatch(mark -> mark.mark().sequence() > 100));
         Until.within(
-            PATIENCE, "it says so", () -> outboxFault(core).contains("lost with the next start"));
+            PATIENCE, "it says so", () -> outboxFault(core).contains("lost at the next restart"));
         assertTrue(device.process().isAlive());
         witness.saw("\"%s\"", outboxFault(core).replace(disk.folder().toString(), "…"));
       }

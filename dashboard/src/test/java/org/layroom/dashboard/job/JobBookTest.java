@@ -123,7 +123,7 @@ class JobBookTest {
     assertEquals(Optional.of(START.plus(Duration.ofMinutes(75))), job().endedAt());
     assertEquals(2, job().steps().get(2).mixes().size());
     taken(new JobEvent.Seen(Symptom.TACKY));
-    assertTrue(refused(mixed("3")).contains("out of the mold already"));
+    assertTrue(refused(mixed("3")).contains("demolded already"));
   }
 
   @Test

@@ -97,7 +97,7 @@ class EncryptedLinkIT {
     try (Mosquitto broker = broker(house, freePort())) {
       for (Case one :
           new Case[] {
-            new Case("a", another, "copy the certificate of the broker's own authority"),
+            new Case("a", another, "copy the certificate of the broker's authority"),
             new Case("b", house, "not made for the name \"127.0.0.1\"")
           }) {
         try (DashboardCore core =

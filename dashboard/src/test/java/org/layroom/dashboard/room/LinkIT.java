@@ -84,7 +84,7 @@ class LinkIT {
       Until.within(
           SOON,
           "the dashboard says that nobody answers",
-          () -> core.link().trouble().orElse("").contains("nobody answers at " + uri));
+          () -> core.link().trouble().orElse("").contains("no answer at " + uri));
       try (ArtemisBroker broker =
           new ArtemisBroker(
               folder.resolve("broker"),

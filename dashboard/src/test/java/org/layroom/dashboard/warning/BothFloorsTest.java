@@ -86,7 +86,7 @@ class BothFloorsTest {
             "a saturated PID that its device doubts",
             Mode.PID,
             AirCall.LEAVE,
-            i -> saturated(Quality.suspect("stuck: the very same value for 10 min"))),
+            i -> saturated(Quality.suspect("stuck: the same value for 10 min"))),
         new Shown("a PID that never moves", Mode.PID, AirCall.UNKNOWN, i -> pid(1)),
         new Shown(
             "a PID whose lamp is dead",

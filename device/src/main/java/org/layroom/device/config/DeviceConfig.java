@@ -62,7 +62,8 @@ public record DeviceConfig(
   private static final String KEYS =
       "room, device, broker.uri, broker.user, broker.password-file, broker.ca-file,"
           + " data, sample-seconds, speed,"
-          + " mold.sensor, mold.NAME.sensor, resin.sensor, clean-air.raw, clean-air.time, alarm.place,"
+          + " mold.sensor, mold.NAME.sensor, resin.sensor, clean-air.raw, clean-air.time,"
+          + " alarm.place,"
           + " offset.NAME, offset.NAME.date, "
           + String.join(", ", AlarmLines.KEYS)
           + ", "
@@ -115,7 +116,7 @@ public record DeviceConfig(
         String name = mold.group(1) == null ? "" : DeviceName.of(mold.group(1)).value();
         molds.put(name, properties.getProperty(key).strip());
       } else if (!known(key)) {
-        throw new IllegalArgumentException("unknown setting \"" + key + "\"; known are " + KEYS);
+        throw new IllegalArgumentException("unknown setting \"" + key + "\"; use one of " + KEYS);
       }
     }
     Channel channel = Channel.of(text.text("room"), text.text("device"));
@@ -175,7 +176,7 @@ public record DeviceConfig(
   private static Optional<CleanAir> cleanAir(SettingsText text) {
     Optional<String> taken = text.optional("clean-air.time");
     if (taken.isPresent() != text.optional("clean-air.raw").isPresent()) {
-      throw new IllegalArgumentException("clean-air.raw and clean-air.time belong together");
+      throw new IllegalArgumentException("set both clean-air.raw and clean-air.time, or neither");
     }
     if (taken.isEmpty()) {
       return Optional.empty();
@@ -185,7 +186,7 @@ public record DeviceConfig(
           new CleanAir(text.number("clean-air.raw", 1, 65_534), Instant.parse(taken.get())));
     } catch (DateTimeParseException e) {
       throw new IllegalArgumentException(
-          "clean-air.time \"" + taken.get() + "\": write a time such as 2026-03-01T18:30:00Z", e);
+          "clean-air.time \"" + taken.get() + "\": enter a time such as 2026-03-01T18:30:00Z", e);
     }
   }
 
@@ -218,7 +219,7 @@ public record DeviceConfig(
       case "house-side" -> Place.HOUSE_SIDE;
       default ->
           throw new IllegalArgumentException(
-              "alarm.place \"" + words + "\": write work-room or house-side");
+              "alarm.place \"" + words + "\": enter work-room or house-side");
     };
   }
 
@@ -244,7 +245,7 @@ public record DeviceConfig(
       return new URI(uri);
     } catch (URISyntaxException e) {
       throw new IllegalArgumentException(
-          "broker.uri \"" + uri + "\" is not an address such as mqtt://localhost:1883", e);
+          "broker.uri \"" + uri + "\": enter an address such as mqtt://localhost:1883", e);
     }
   }
 

@@ -31,7 +31,7 @@ public record PidSettings(int input, Optional<PidCalibration> calibration, Expos
     Optional<String> day = text.optional("pid.calibrated");
     if (zero.isPresent() != span.isPresent() || zero.isPresent() != day.isPresent()) {
       throw new IllegalArgumentException(
-          "pid.zero-volts, pid.volts-per-ppm and pid.calibrated (a day) belong together");
+          "set pid.zero-volts, pid.volts-per-ppm and pid.calibrated (a day) together");
     }
     return new PidSettings(
         (int) text.number("pid.input", 0, 3), day.map(taken -> calibration(text)), limit(text));
@@ -56,7 +56,7 @@ public record PidSettings(int input, Optional<PidCalibration> calibration, Expos
                     new IllegalArgumentException(
                         "pid.limit \""
                             + id.get()
-                            + "\": write one of "
+                            + "\": enter one of "
                             + String.join(
                                 ", ",
                                 ExposureLimit.table().stream().map(ExposureLimit::id).toList())));

@@ -42,11 +42,11 @@ final class SettingsText {
       return LocalDate.parse(text(key));
     } catch (DateTimeParseException e) {
       throw new IllegalArgumentException(
-          key + " \"" + text(key) + "\": write a day such as 2026-03-01", e);
+          key + " \"" + text(key) + "\": enter a day such as 2026-03-01", e);
     }
   }
 
   private static String outside(String key, String value, double least, double most) {
-    return "%s \"%s\": write a number from %s to %s".formatted(key, value, least, most);
+    return "%s \"%s\": enter a number from %s to %s".formatted(key, value, least, most);
   }
 }

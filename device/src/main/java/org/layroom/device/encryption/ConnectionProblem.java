@@ -29,31 +29,32 @@ public record ConnectionProblem(String host, boolean encrypted, TrustedAuthority
     List<Throwable> chain = chain(failure);
     if (any(chain, CertificateExpiredException.class)) {
       return Optional.of(
-          "the broker's certificate has expired: make it a new one (or set this machine's clock)");
+          "the broker's certificate has expired: make a new one (or set this machine's clock)");
     }
     if (any(chain, CertificateNotYetValidException.class)) {
       return Optional.of(
-          "the broker's certificate is not valid yet by this machine's clock: set the clock;"
-              + " it is tried again by itself");
+          "the broker's certificate is not valid yet: set this machine's clock; the device"
+              + " keeps trying");
     }
     if (any(chain, CertPathBuilderException.class)) {
       return Optional.of(unknownSigner());
     }
     if (any(chain, CertificateException.class)) {
       return Optional.of(
-          "the broker's certificate is not made for the name \""
+          "the broker's certificate is not valid for the name \""
               + host
               + "\" ("
               + last(chain, CertificateException.class)
-              + "): write in broker.uri the name or address that it was made for, or make one for \""
+              + "): use a name or address of the certificate in broker.uri, or make a"
+              + " certificate for \""
               + host
               + "\"");
     }
     if (any(chain, SSLException.class) || (encrypted && cutOff(chain))) {
       return Optional.of(
-          "no encrypted connection came about ("
+          "no encrypted connection ("
               + last(chain, IOException.class)
-              + "): is this the broker's port for mqtts://, usually 8883?");
+              + "): is this the broker's mqtts:// port, usually 8883?");
     }
     return plain(chain);
   }
@@ -65,18 +66,18 @@ public record ConnectionProblem(String host, boolean encrypted, TrustedAuthority
 
   private Optional<String> plain(List<Throwable> chain) {
     if (any(chain, UnknownHostException.class)) {
-      return Optional.of("no machine named \"" + host + "\" is known here: check broker.uri");
+      return Optional.of("no machine named \"" + host + "\" was found: check broker.uri");
     }
     if (any(chain, ConnectException.class)) {
       return Optional.of(
-          "nobody answers there ("
+          "no answer ("
               + last(chain, ConnectException.class)
-              + "); check that the broker runs");
+              + "); check that the broker is running");
     }
     if (cutOff(chain)) {
       return Optional.of(
-          "the broker ended the connection without a word: where its port is for encrypted"
-              + " connections write mqtts:// in broker.uri");
+          "the broker closed the connection: if its port is for encrypted connections, use"
+              + " mqtts:// in broker.uri");
     }
     return Optional.empty();
   }
@@ -88,10 +89,10 @@ public record ConnectionProblem(String host, boolean encrypted, TrustedAuthority
             file ->
                 "the broker's certificate is not signed by the authority in "
                     + file
-                    + ": copy the certificate of the broker's own authority to it")
+                    + ": copy the certificate of the broker's authority to this file")
         .orElse(
-            "the broker's certificate is not signed by a public authority: name the certificate of"
-                + " the authority that signed it in broker.ca-file");
+            "the broker's certificate is not signed by a public authority: set broker.ca-file"
+                + " to the certificate of the authority that signed it");
   }
 
   private static List<Throwable> chain(Throwable failure) {

@@ -26,7 +26,7 @@ public record TrustedAuthority(Optional<Path> file) {
   /**
    * Makes the sockets; the file is read anew each time.
    *
-   * @throws IOException when the file cannot be read or holds no certificate
+   * @throws IOException when the file cannot be read or contains no certificate
    */
   public SSLSocketFactory sockets() throws IOException {
     return file.isPresent()
@@ -39,7 +39,7 @@ public record TrustedAuthority(Optional<Path> file) {
       Collection<? extends Certificate> authorities =
           CertificateFactory.getInstance("X.509").generateCertificates(in);
       if (authorities.isEmpty()) {
-        throw new IOException("broker.ca-file " + file + " holds no certificate");
+        throw new IOException("broker.ca-file " + file + " contains no certificate");
       }
       KeyStore trusted = KeyStore.getInstance(KeyStore.getDefaultType());
       trusted.load(null, null);
@@ -55,12 +55,12 @@ public record TrustedAuthority(Optional<Path> file) {
       return context.getSocketFactory();
     } catch (NoSuchFileException e) {
       throw new IOException(
-          "broker.ca-file " + file + " is not there: copy the authority's certificate to it", e);
+          "broker.ca-file " + file + " does not exist: copy the authority's certificate to it", e);
     } catch (GeneralSecurityException e) {
       throw new IOException(
           "broker.ca-file "
               + file
-              + " is not a certificate in PEM form, which begins with -----BEGIN CERTIFICATE-----",
+              + " is not a PEM certificate, which begins with -----BEGIN CERTIFICATE-----",
           e);
     }
   }

@@ -28,7 +28,7 @@ public final class FittedSensors implements Supplier<List<? extends Sensor>> {
   private static final Duration LOOK_AGAIN = Duration.ofMinutes(1);
 
   private static final String NOTHING =
-      "no sensor found at any known address: check plugs, wires and raspi-config";
+      "no sensor found at any known address: check connectors, wires and raspi-config";
 
   private final ChipCatalog catalog;
   private final I2cBus i2c;

@@ -79,7 +79,7 @@ final class FittedThermometers {
     if (config.resin().isEmpty() && config.molds().isEmpty() && thermometers.size() == 1) {
       return Optional.of(ThermometerSensor.resin(chip, ValueOrigin.LIVE));
     }
-    Logger.warn("Thermometer {} has no role: name it with mold.NAME.sensor={}", id, id);
+    Logger.warn("Thermometer {} has no role: set mold.NAME.sensor={}", id, id);
     return Optional.empty();
   }
 

@@ -120,8 +120,8 @@ public final class Outbox implements AutoCloseable {
     try {
       write(sample);
     } catch (IOException e) {
-      Logger.debug(e, "A sample was not kept");
-      return new OutboxAppend.NotKept("the disk refuses to keep samples: " + e.getMessage());
+      Logger.debug(e, "A sample was not saved");
+      return new OutboxAppend.NotKept("samples cannot be saved to disk: " + e.getMessage());
     }
     next++;
     noteClock(sample);
@@ -149,7 +149,7 @@ public final class Outbox implements AutoCloseable {
       file.cutTo(before);
     } catch (IOException e) {
       tail = Optional.empty();
-      Logger.error("The outbox file is left with a torn end ({})", e.getMessage());
+      Logger.error("The outbox file ends with an incomplete record ({})", e.getMessage());
     }
   }
 
@@ -244,7 +244,7 @@ public final class Outbox implements AutoCloseable {
     }
     mark = upTo;
     if (upTo >= next) {
-      Logger.warn("Sample {} is stored upstairs but was never measured here", upTo);
+      Logger.warn("The dashboard stored sample {}, which was never measured here", upTo);
       next = upTo + 1;
     }
     boolean deletes = segments.size() > 1 && segments.getFirst().last() <= mark;
@@ -266,7 +266,7 @@ public final class Outbox implements AutoCloseable {
     while (held > options.mostSamples() && segments.size() > 1) {
       Segment oldest = segments.removeFirst();
       held -= oldest.count();
-      Logger.warn("The outbox is full: {} oldest samples are dropped", oldest.count());
+      Logger.warn("The outbox is full: the {} oldest samples were dropped", oldest.count());
       delete(oldest);
     }
   }
@@ -303,7 +303,7 @@ public final class Outbox implements AutoCloseable {
       long read = Long.parseLong(Files.readString(file, StandardCharsets.ISO_8859_1).strip());
       return read >= 0 && read <= LARGEST_MARK ? read : 0;
     } catch (NumberFormatException e) {
-      Logger.warn("The stored mark is unreadable: what is held is sent again");
+      Logger.warn("The stored mark cannot be read: all waiting samples are sent again");
       return 0;
     }
   }
@@ -370,7 +370,7 @@ public final class Outbox implements AutoCloseable {
         return channel;
       }
     } catch (OverlappingFileLockException e) {
-      Logger.debug("This program has the outbox open already");
+      Logger.debug("This program already has the outbox open");
     }
     channel.close();
     throw new OutboxInUse(Optional.ofNullable(file.toAbsolutePath().getParent()).orElse(file));

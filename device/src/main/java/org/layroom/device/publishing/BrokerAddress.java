@@ -33,14 +33,14 @@ public record BrokerAddress(
       throw new IllegalArgumentException(
           "broker.uri \""
               + uri
-              + "\": write mqtt://HOST:1883, or mqtts://HOST:8883 for an encrypted connection");
+              + "\": enter mqtt://HOST:1883, or mqtts://HOST:8883 for an encrypted connection");
     }
     if (user.isEmpty() && passwordFile.isPresent()) {
-      throw new IllegalArgumentException("broker.password-file needs broker.user beside it");
+      throw new IllegalArgumentException("broker.password-file needs broker.user");
     }
     if (caFile.isPresent() && !isTls(uri)) {
       throw new IllegalArgumentException(
-          "broker.ca-file is for an encrypted connection: write mqtts://HOST:8883 in broker.uri");
+          "broker.ca-file needs an encrypted connection: use mqtts://HOST:8883 in broker.uri");
     }
   }
 

@@ -76,7 +76,7 @@ public record BrokerCheck(String line, boolean well) {
     encrypted.startHandshake();
     Certificate[] shown = encrypted.getSession().getPeerCertificates();
     return shown[0] instanceof X509Certificate own
-        ? ", encrypted, its certificate holds until "
+        ? ", encrypted, certificate valid until "
             + LocalDate.ofInstant(own.getNotAfter().toInstant(), ZoneOffset.UTC)
         : ", encrypted";
   }

@@ -175,7 +175,7 @@ final class BrokerLink {
         client.disconnect(0).waitForCompletion(GOODBYE_MILLIS);
       }
     } catch (MqttException e) {
-      Logger.debug("The broker was not told goodbye: {}", reason(e));
+      Logger.debug("Did not disconnect cleanly from the broker: {}", reason(e));
     }
     drop();
   }
@@ -185,7 +185,7 @@ final class BrokerLink {
     try {
       client.disconnectForcibly(0, CLOSE_MILLIS, false);
     } catch (MqttException e) {
-      Logger.debug("The connection had ended already: {}", reason(e));
+      Logger.debug("The connection had already ended: {}", reason(e));
     }
     try {
       client.close(true);
@@ -201,7 +201,8 @@ final class BrokerLink {
 
   private static String reason(Throwable e) {
     if (isRefusal(e)) {
-      return "it refuses this device's name or password; pair it again: layroom-device pair";
+      return "the broker refused this device's name or password; pair it again: layroom-device"
+          + " pair";
     }
     Throwable cause = e.getCause() == null ? e : e.getCause();
     return cause.getMessage() == null ? cause.toString() : cause.getMessage();

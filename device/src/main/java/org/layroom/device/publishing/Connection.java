@@ -104,7 +104,7 @@ final class Connection {
       return Optional.empty();
     }
     if (!reason.equals(lastReason)) {
-      Logger.warn("No broker at {}: {}. Samples are kept meanwhile", address.uri(), reason);
+      Logger.warn("No broker at {}: {}. Samples are saved until then", address.uri(), reason);
       lastReason = reason;
     }
     Duration wait = retry;

@@ -75,11 +75,11 @@ final class Inbox {
         read("An acknowledgment", () -> acknowledgments.accept(Acknowledgment.read(body)));
       }
     } else if (topic.equals(channel.topic(Topic.SETTINGS))) {
-      read("Settings from upstairs", () -> settings.accept(DeviceSettings.read(body)));
+      read("Settings from the dashboard", () -> settings.accept(DeviceSettings.read(body)));
     } else if (topic.equals(Topic.DASHBOARD)) {
       delivery.dashboard(new String(body, StandardCharsets.UTF_8).contains("online"), kept);
     } else if (topic.equals(Topic.verdict(channel.room()))) {
-      read("A verdict from upstairs", () -> verdict(RoomVerdict.read(body), kept));
+      read("A verdict from the dashboard", () -> verdict(RoomVerdict.read(body), kept));
     }
   }
 

@@ -28,7 +28,7 @@ import org.layroom.device.telemetry.SampleTime;
  * </ul>
  */
 final class MessageWriter {
-  private static final String TIME_GUESSED = "time is a guess: the device's clock was not set";
+  private static final String TIME_GUESSED = "time is estimated: the device's clock was not set";
 
   private final Outbox outbox;
 

@@ -225,7 +225,7 @@ public final class Publisher implements AutoCloseable {
     }
     Duration now = transport.uptime();
     if (connection.deaf(now)) {
-      onLost(link.get(), "nothing was taken for " + Connection.DEAF.toSeconds() + " s");
+      onLost(link.get(), "the broker accepted nothing for " + Connection.DEAF.toSeconds() + " s");
     } else if (resending.overdue(now)) {
       pump();
     }

@@ -12,7 +12,7 @@ final class ResendPolicy {
   /** Without a moving mark for this long, everything above it is sent again. */
   private static final Duration USUAL = Duration.ofSeconds(30);
 
-  /** Patience doubles up to so many times the first while nobody answers at all. */
+  /** Patience doubles up to so many times the first while no answer at all. */
   private static final int LONGEST = 2;
 
   /** And up to so many times while what is sent is refused: 10 min. */

@@ -60,7 +60,7 @@ final class Resending {
     patience.progressed(now);
     if (wasRefused) {
       refusalSaid = false;
-      Logger.info("What is sent is stored again");
+      Logger.info("The dashboard stores readings again");
       queue.restart();
     }
     return true;
@@ -92,7 +92,7 @@ final class Resending {
     if (patience.refused()) {
       tryFirst();
     } else {
-      Logger.debug("Nothing stored for {} s: sending again", waited.toSeconds());
+      Logger.debug("The dashboard stored nothing for {} s: sending again", waited.toSeconds());
       queue.restart();
     }
     return true;
@@ -103,9 +103,9 @@ final class Resending {
     if (!refusalSaid) {
       refusalSaid = true;
       Logger.warn(
-          "The broker takes readings and the dashboard is there, yet none is stored: perhaps this"
-              + " device may not publish as room {} device {}, or another is meant. Pair it again"
-              + " (layroom-device pair). Samples are kept meanwhile",
+          "The broker accepts readings and the dashboard is running, but none are stored. This"
+              + " device may not be allowed to publish as room {} device {}. Pair it again"
+              + " (layroom-device pair). Samples are saved until then",
           channel.room(),
           channel.device());
     }

@@ -117,7 +117,8 @@ public final class Crosscheck {
         ? Optional.of(
             String.format(
                 Locale.ROOT,
-                "%.1f degC warmer than the mold at rest: warmed by its box, the Pi or the sun?",
+                "%.1f °C warmer than the mold when both are at rest: is it warmed by its box,"
+                    + " the Pi or the sun?",
                 by))
         : Optional.empty();
   }

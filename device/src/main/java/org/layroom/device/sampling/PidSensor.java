@@ -71,7 +71,7 @@ public final class PidSensor implements Sensor {
     double drift = Math.max(DRIFT_VOLTS, DRIFT_PPM * by.voltsPerPpm());
     if (volts < by.zeroVolts() - drift) {
       return failed(
-          "its %.3f V are below its zero of %.3f V: lamp, supply or wire"
+          "%.3f V is below its zero of %.3f V: check lamp, power and wire"
               .formatted(volts, by.zeroVolts()));
     }
     List<Reading> readings = new ArrayList<>();

@@ -79,8 +79,8 @@ public final class Sampler {
     try {
       return sensor.read(round);
     } catch (RuntimeException e) {
-      Logger.error(e, "{} failed in a way that its driver does not know", sensor.name());
-      return sensor.failed("its driver failed: " + e);
+      Logger.error(e, "{} failed with an error that its driver does not handle", sensor.name());
+      return sensor.failed("driver error: " + e);
     }
   }
 }

@@ -52,7 +52,7 @@ final class SeriesCheck {
       return Quality.suspect("jumped by %.1f %s".formatted(step, limits.unit));
     }
     if (equal >= FEWEST_EQUAL && same.compareTo(limits.stuck) >= 0) {
-      return Quality.suspect("stuck: the very same value for %d min".formatted(same.toMinutes()));
+      return Quality.suspect("stuck: the same value for %d min".formatted(same.toMinutes()));
     }
     return Quality.good();
   }

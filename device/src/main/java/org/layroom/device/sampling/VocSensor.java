@@ -86,7 +86,7 @@ public final class VocSensor implements Sensor {
     Duration powered = round.uptime().minus(poweredSince.get());
     if (origin == ValueOrigin.LIVE && powered.compareTo(DISCARDED) < 0) {
       return new Outcome(
-          List.of(missing("warming up: the first minute is discarded")), Optional.empty());
+          List.of(missing("warming up: the first minute is not used")), Optional.empty());
     }
     if (raw == CLEAN_END) {
       last = raw;
@@ -108,13 +108,13 @@ public final class VocSensor implements Sensor {
       return Quality.suspect("jumped toward clean by " + (raw - before) + " ticks");
     }
     if (origin == ValueOrigin.LIVE && equal >= FEWEST_EQUAL && same.compareTo(STUCK) >= 0) {
-      return Quality.suspect("stuck: the very same value for " + same.toSeconds() + " s");
+      return Quality.suspect("stuck: the same value for " + same.toSeconds() + " s");
     }
     if (round.air().isEmpty()) {
       return Quality.suspect("not corrected: air temperature and humidity are missing");
     }
     if (origin == ValueOrigin.LIVE && powered.compareTo(SETTLING) < 0) {
-      return Quality.suspect("settling for the first hour");
+      return Quality.suspect("settling during the first hour");
     }
     return Quality.good();
   }

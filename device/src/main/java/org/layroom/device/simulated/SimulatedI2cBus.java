@@ -63,7 +63,7 @@ public final class SimulatedI2cBus implements I2cBus {
         throw new BusFault(
             "no answer at I2C address 0x"
                 + Integer.toHexString(address)
-                + ": check its plug and wires");
+                + ": check its connector and wires");
       }
       return chip;
     }

@@ -27,16 +27,16 @@ public final class DeviceMain {
       """
       layroom-device [check | pair | dark | rehearse] [--config FILE] [--simulate]
 
-        check           tell what is wired and what it reads, and whether the broker answers; once,
-                        nothing is kept or sent
-        pair            ask for the broker's address and the password that "layroom pair-device"
-                        shows on the dashboard's machine, try them and keep them for this device
-        dark            switch lamps, buzzer and fan off, where their lines are named; the service
-                        does so when the device was killed
-        rehearse        start and stop once with invented sensors; for the class archive that an
-                        installation makes, so that later starts are quicker
-        --config FILE   settings, one NAME=VALUE a line; what is left out has its default
-        --simulate      invented sensors in an invented room instead of real ones
+        check           list the sensors found and their readings, and check the broker; once,
+                        nothing is stored or sent
+        pair            enter the broker's address and the password that "layroom pair-device"
+                        shows on the dashboard's machine, test them and save them
+        dark            switch off lamps, buzzer and fan where their lines are set; the service
+                        runs this after the device was killed
+        rehearse        start and stop once with simulated sensors; an installation uses it to make
+                        the class archive, so that later starts are faster
+        --config FILE   settings file, one NAME=VALUE per line; the rest has defaults
+        --simulate      simulated sensors in a simulated room instead of real ones
         --help          show this
       """;
 
@@ -72,7 +72,7 @@ public final class DeviceMain {
           case "--help", "-h" -> help = true;
           case "--config" -> {
             if (++i == args.length) {
-              throw new IllegalArgumentException("--config needs the name of a file after it");
+              throw new IllegalArgumentException("--config needs a file name");
             }
             config = Optional.of(Path.of(args[i]));
           }
@@ -103,7 +103,7 @@ public final class DeviceMain {
       }
       if (arguments.rehearse()) {
         if (!Rehearsal.run()) {
-          Logger.warn("Rehearsed without sending readings; starts will be a little slower");
+          Logger.warn("The rehearsal could not send readings; starts will be a little slower");
         }
         return 0;
       }
@@ -129,7 +129,7 @@ public final class DeviceMain {
       return -1;
     } catch (IllegalArgumentException e) {
       System.err.println("layroom-device: " + e.getMessage());
-      System.err.println("layroom-device --help lists the arguments");
+      System.err.println("Run layroom-device --help for the options");
       return 2;
     } catch (IOException | BusFault e) {
       Logger.debug(e, "The device cannot start");

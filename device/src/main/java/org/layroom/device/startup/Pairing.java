@@ -33,11 +33,11 @@ final class Pairing {
   boolean run(DeviceConfig config) throws IOException {
     if (config.namesBrokerUser()) {
       throw new IllegalArgumentException(
-          "broker.user stands in the settings: take it out there, with broker.password-file, and"
+          "broker.user is set in the settings file. Remove it and broker.password-file, then"
               + " pair again");
     }
     out.printf(
-        "This is device %s of room %s. On the dashboard's machine type:%n%n"
+        "This is device %s of room %s. On the dashboard's machine, run:%n%n"
             + "    layroom pair-device %s --room %s%n%n",
         config.channel().device(),
         config.channel().room(),
@@ -45,7 +45,7 @@ final class Pairing {
         config.channel().room());
     URI usual = BrokerLogin.lastAddress(config.data()).orElse(config.broker().uri());
     String broker = ask("Address of the broker [" + usual + "]: ").orElse(usual.toString());
-    String password = BrokerLogin.typed(ask("Password that is shown there: ").orElse(""));
+    String password = BrokerLogin.typed(ask("Password shown there: ").orElse(""));
     URI uri = DeviceConfig.address(broker.contains("://") ? broker : "mqtt://" + broker);
     return switch (BrokerLogin.pair(
         config.data(), uri, config.broker().caFile(), config.channel(), password)) {
@@ -61,8 +61,8 @@ final class Pairing {
                 + config.channel().device()
                 + " of room "
                 + config.channel().room()
-                + ". Nothing was changed. Type \"layroom pair-device\" there again and use what it"
-                + " shows now.");
+                + ". Nothing was changed. Run \"layroom pair-device\" there again and enter the"
+                + " new password.");
         yield false;
       }
     };

@@ -58,7 +58,10 @@ final class RunningDevice implements AutoCloseable {
   static RunningDevice start(DeviceConfig config, boolean simulate) throws IOException, BusFault {
     if (config.speed() != 1 && !simulate) {
       throw new IllegalArgumentException(
-          "speed " + config.speed() + ": only a simulated room can run faster; add --simulate");
+          "speed "
+              + config.speed()
+              + ": only a simulated room can run faster than real time;"
+              + " add --simulate");
     }
     List<AutoCloseable> rooms = new ArrayList<>();
     try {

@@ -35,14 +35,14 @@ record WiringCheck(List<String> lines, boolean well) {
         new Wanted(
             Series.VOC_RAW,
             "no vapor sensor: ",
-            "; the air stays unknown, unless a calibrated PID module answers "
+            "; air is unknown unless a calibrated PID module answers "
                 + catalog.where(Series.ISOBUTYLENE)));
   }
 
   private static final String LINES_STAY =
-      "note   this Pi's kernel leaves lamps, buzzer and fan as they are when a program is killed. The"
-          + " service then switches them off; so that they fall off by themselves too, write"
-          + " dtparam=strict_gpiod into /boot/firmware/config.txt and start the Pi anew";
+      "note   if a program is killed, this Pi's kernel leaves lamps, buzzer and fan as they are"
+          + " until the service switches them off. To make them switch off on their own, add"
+          + " dtparam=strict_gpiod to /boot/firmware/config.txt and restart the Pi";
 
   WiringCheck {
     lines = List.copyOf(lines);

@@ -44,7 +44,7 @@ public final class DashboardDecisions {
         apply(DeviceSettings.read(kept.get()));
       }
     } catch (IOException | MalformedMessage e) {
-      Logger.warn("The decisions kept in {} cannot be read: {}", file, e.getMessage());
+      Logger.warn("The settings saved in {} cannot be read: {}", file, e.getMessage());
     }
   }
 
@@ -57,7 +57,7 @@ public final class DashboardDecisions {
     try {
       file.write(decided.write());
     } catch (IOException e) {
-      Logger.warn("The decisions from upstairs cannot be kept in {}: {}", file, e.getMessage());
+      Logger.warn("The dashboard's settings cannot be saved in {}: {}", file, e.getMessage());
     }
   }
 

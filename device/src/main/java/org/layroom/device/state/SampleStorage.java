@@ -34,10 +34,10 @@ public record SampleStorage(Outbox outbox, Optional<String> trouble) {
       String words =
           "the folder "
               + folder
-              + " takes nothing ("
+              + " cannot be written ("
               + e
-              + "): look at disk and owner. Samples wait for the dashboard in a temporary folder"
-              + " and are lost with the next start";
+              + "): check the disk and the folder's owner. Samples are saved in a temporary"
+              + " folder and are lost at the next restart";
       Logger.error(words);
       return new SampleStorage(elsewhere(e, options), Optional.of(words));
     }

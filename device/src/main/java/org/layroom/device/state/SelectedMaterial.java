@@ -38,7 +38,7 @@ public final class SelectedMaterial {
         alarm.told(known);
       }
     } catch (IOException | MalformedMessage e) {
-      Logger.warn("The can kept in {} cannot be read: {}", file, e.getMessage());
+      Logger.warn("The material saved in {} cannot be read: {}", file, e.getMessage());
     }
   }
 
@@ -52,7 +52,7 @@ public final class SelectedMaterial {
       file.write(verdict.withoutVerdict().write());
       kept = verdict.temperatureC();
     } catch (IOException e) {
-      Logger.warn("The can's temperatures cannot be kept in {}: {}", file, e.getMessage());
+      Logger.warn("The material's temperatures cannot be saved in {}: {}", file, e.getMessage());
     }
   }
 }

@@ -30,7 +30,7 @@ import org.layroom.predictor.verdict.State;
 
 /**
  * What the lamps say of mixing, with the dashboard there and away. Limits: 15 to 35 degC and a
- * surface 3 K over the dew point (ISO 8502-4, by analogy), 80 % of humidity (common practice).
+ * surface 3 °C above the dew point (ISO 8502-4, by analogy), 80 % of humidity (common practice).
  */
 class MixLampsTest {
   private static final Instant START = Instant.parse("2026-03-14T19:00:00Z");

@@ -78,7 +78,7 @@ class EncryptedBrokerIT {
       assertEquals(BrokerLink.Trial.IN, BrokerLink.tryOnce(right, CHANNEL, "any"));
       BrokerCheck look = BrokerCheck.at(right);
       assertTrue(look.well() && look.line().startsWith("found"), look.line());
-      assertTrue(look.line().contains("encrypted, its certificate holds until 20"), look.line());
+      assertTrue(look.line().contains("encrypted, certificate valid until 20"), look.line());
       refused(
           address(broker.port(), Optional.of(another.authority())),
           "not signed by the authority in " + another.authority(),
@@ -111,12 +111,12 @@ class EncryptedBrokerIT {
   @Test
   void theWrongKindOfPortIsNamed() throws Exception {
     try (Mosquitto broker = Mosquitto.start(folder)) {
-      refused(address(broker.port(), Optional.empty()), "port for mqtts://", "8883");
+      refused(address(broker.port(), Optional.empty()), "mqtts:// port", "8883");
     }
     TestAuthority house = TestAuthority.make(folder, "house", "ip:127.0.0.1");
     try (Mosquitto broker = broker(house)) {
       String said = refusal(BrokerAddress.of(broker.uri()));
-      assertTrue(said.contains("write mqtts://"), said);
+      assertTrue(said.contains("use mqtts://"), said);
     }
   }
 

@@ -45,7 +45,9 @@ class CrosscheckTest {
     }
     last = judged(Duration.ofHours(3), 22.5, 18, 18);
     assertTrue(
-        quality(last, Series.TEMPERATURE).words().contains("warmer than the mold at rest"),
+        quality(last, Series.TEMPERATURE)
+            .words()
+            .contains("warmer than the mold when both are at rest"),
         last.toString());
     assertEquals(22.5, last.get(0).value().orElseThrow());
     assertTrue(quality(last, Series.MOLD_TEMPERATURE).isGood());

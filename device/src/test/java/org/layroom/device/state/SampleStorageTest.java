@@ -27,7 +27,7 @@ class SampleStorageTest {
     SampleStorage kept = SampleStorage.in(file, OPTIONS);
     try (Outbox outbox = kept.outbox()) {
       assertEquals(0, outbox.last());
-      assertTrue(kept.faults().get(0).reason().contains("lost with the next start"));
+      assertTrue(kept.faults().get(0).reason().contains("lost at the next restart"));
       assertEquals("no folder", Files.readString(file));
     }
   }

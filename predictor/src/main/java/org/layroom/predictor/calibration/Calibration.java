@@ -200,10 +200,10 @@ public final class Calibration {
             expected,
             "This test gelled in "
                 + Words.minutes(newest.minutes())
-                + " where the earlier ones mean "
+                + "; the earlier tests predict "
                 + Words.minutes(expected)
-                + ". Test again; if it stays, the resin or the catalyst has changed: start its"
-                + " tests anew."));
+                + ". Test again. If it repeats, the resin or the catalyst has changed: tap New"
+                + " batch."));
   }
 
   /**
@@ -233,7 +233,7 @@ public final class Calibration {
       }
     }
     return best.orElseThrow(
-        () -> new IllegalArgumentException("give at least one temperature for a gel test, degC"));
+        () -> new IllegalArgumentException("enter at least one temperature for a gel test"));
   }
 
   private static SuggestedGelTest suggestion(GelTest test, double now, double after) {
@@ -244,12 +244,12 @@ public final class Calibration {
         test.doseByWeightPct(),
         now,
         after,
-        "A %s at %s with %s would teach most: the latest time would be %s times the likely one instead of %s."
+        "Best next test: a %s at %s with %s. It would bring the latest time from %s to %s times the likely time."
             .formatted(
                 what,
                 Words.celsius(test.temperatureC()),
                 Words.percent(test.doseByWeightPct()),
-                Words.number(after, 2),
-                Words.number(now, 2)));
+                Words.number(now, 2),
+                Words.number(after, 2)));
   }
 }

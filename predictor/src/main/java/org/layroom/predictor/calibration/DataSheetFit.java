@@ -121,9 +121,9 @@ public record DataSheetFit(
               "activationEnergyKJPerMol",
               Words.number(Ea, 0) + " kJ/mol",
               "30 to 100 kJ/mol",
-              "The rows mean an activation energy of "
+              "The rows of the table give an activation energy of "
                   + Words.number(Ea, 0)
-                  + " kJ/mol, limit 30 to 100: check temperatures and minutes of the table."));
+                  + " kJ/mol; 30 to 100 is plausible. Check the temperatures and minutes."));
     }
     if (!(doseExponent >= 0.3 && doseExponent <= 1.5)) {
       problems.add(
@@ -131,9 +131,9 @@ public record DataSheetFit(
               "doseExponent",
               Words.number(doseExponent, 2),
               "0.3 to 1.5",
-              "The rows mean a dose exponent of "
+              "The rows of the table give a dose exponent of "
                   + Words.number(doseExponent, 2)
-                  + ", limit 0.3 to 1.5: check doses and minutes of the table."));
+                  + "; 0.3 to 1.5 is plausible. Check the doses and minutes."));
     }
     for (int i = 0; i < residuals.size(); i++) {
       Residual residual = residuals.get(i);
@@ -147,7 +147,7 @@ public record DataSheetFit(
                     + (i + 1)
                     + " says "
                     + Words.minutes(residual.row().minutes())
-                    + " where the others mean "
+                    + "; the other rows predict "
                     + Words.minutes(residual.fittedMinutes())
                     + ": read it again."));
       }

@@ -33,7 +33,7 @@ public record ClockInputs(
     require("dose spread", doseSpread, 0, 0.5, "");
     require("spread of the resin temperature", resinSensorK, 0, 10, "K");
     require("spread of the mold temperature", moldSensorK, 0, 10, "K");
-    require("demold target", demoldHoursAt20C, Double.MIN_VALUE, 10_000, "h at 20 degC");
+    require("demold target", demoldHoursAt20C, Double.MIN_VALUE, 10_000, "h at 20 °C");
   }
 
   /**

@@ -31,44 +31,45 @@ record StageRow(
               Stage.STOP_WETTING_OUT,
               ALL,
               EnsembleClock.STOP,
-              "Stop brushing and rolling; leave the cup."),
+              "Stop brushing and rolling. Leave the cup."),
           row(
               Stage.GEL,
               ALL,
               EnsembleClock.GEL,
-              "A big or deep cup heats itself and gels earlier."),
+              "A large or deep cup heats itself and gels earlier."),
           row(Stage.FILM_GEL, ALL, EnsembleClock.FILM_GEL, "A thin layer gels later than the cup."),
           row(
               Stage.EXOTHERM,
               EnumSet.complementOf(EnumSet.of(MaterialKind.GEL_COAT)),
               EnsembleClock.EXOTHERM,
-              "Thick spots get hot. Left-over mix goes into a shallow tray outdoors, never a bin."),
+              "Thick spots get hot. Put leftover mix in a shallow tray outdoors, never in a bin."),
           new StageRow(
               Stage.GREEN_TRIM,
               EnumSet.of(MaterialKind.LAMINATING_RESIN),
               EnsembleClock.TRIM_OPENS,
               Optional.of(EnsembleClock.TRIM_CLOSES),
-              "Firm and rubbery: trim the edge with a knife. Have the knife ready before it opens."),
+              "When firm and rubbery, trim the edge with a knife. Have the knife ready in time."),
           row(
               Stage.READY_TO_LAMINATE,
               EnumSet.of(MaterialKind.GEL_COAT),
               EnsembleClock.LAMINATE,
-              "Finger test first: tacky, but nothing comes off. Best the same day; up to 24 h is"
-                  + " normal. 24 to 48 h: keep it covered and clean, check tack and lifting at the"
-                  + " corners. Over 48 h, or tack gone: scuff lightly."),
+              "Finger test first: tacky, but nothing comes off. Laminate the same day; up to 24"
+                  + " h is normal. From 24 to 48 h, keep it covered and clean, and check for"
+                  + " tack and for lifting at the corners. After 48 h, or when the tack is"
+                  + " gone, scuff it lightly."),
           row(
               Stage.DEMOLD,
               ALL,
               EnsembleClock.DEMOLD,
-              "Only after a hardness check: fingernail on the flange, a tap, no give; Barcol if you"
-                  + " own one. Cold hours below "
+              "Check hardness first: no fingernail mark on the flange, a hard sound when"
+                  + " tapped, no give; Barcol if you have a tester. Hours below "
                   + Words.celsiusLimit(ColdHourRate.FULL_C)
-                  + " count little: warm it."),
+                  + " count little. Warm it."),
           row(
               Stage.FULL_HARDNESS,
               ALL,
               EnsembleClock.FULL,
-              "Hours of warm cure counted; nothing more is gained at room temperature."));
+              "Fully hardened as far as room temperature takes it."));
 
   private static StageRow row(
       Stage stage, Set<MaterialKind> kinds, EnsembleClock opens, String advice) {

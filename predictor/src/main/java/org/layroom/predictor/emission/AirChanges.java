@@ -64,7 +64,7 @@ public sealed interface AirChanges {
 
     @Override
     public String words() {
-      return "as given";
+      return "as entered";
     }
   }
 
@@ -84,15 +84,15 @@ public sealed interface AirChanges {
 
     @Override
     public String words() {
-      return "guessed: half of the flow printed on the fan";
+      return "assumed: half of the flow printed on the fan";
     }
   }
 
   /** A guess where nothing has been measured. */
   enum Guess implements AirChanges {
-    SHUT(0.5, "guessed: doors and windows shut"),
-    AJAR(2, "guessed: a door or window ajar"),
-    OPEN(10, "guessed: door open");
+    SHUT(0.5, "assumed: doors and windows shut"),
+    AJAR(2, "assumed: a door or window ajar"),
+    OPEN(10, "assumed: door open");
 
     private final double perHour;
     private final String words;

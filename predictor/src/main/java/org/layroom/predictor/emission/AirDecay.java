@@ -60,10 +60,12 @@ public record AirDecay(double perHour, double r2, int points, boolean calibrated
     List<String> reasons = new ArrayList<>();
     if (!circumstances.sourceStopped()) {
       reasons.add(
-          "Something still gives off vapor: wait until all has gelled and the cans are shut.");
+          "Something still gives off vapor. Wait until everything has gelled and the cans are"
+              + " shut.");
     }
     if (!circumstances.leftAlone()) {
-      reasons.add("A door or the fan was changed meanwhile: leave both alone and look again.");
+      reasons.add(
+          "The door or the fan was changed during this time. Leave both alone and try again.");
     }
     List<AirSample> above =
         samples.stream()
@@ -77,10 +79,10 @@ public record AirDecay(double perHour, double r2, int points, boolean calibrated
     }
     Line line = Line.through(above, circumstances.background());
     if (line.drop() < LEAST_DROP) {
-      reasons.add("The vapor has not yet fallen to half: wait longer.");
+      reasons.add("The vapor has not yet fallen to half. Wait longer.");
     }
     if (!(line.slope() < 0) || line.r2() < LEAST_R2) {
-      reasons.add("The vapor did not fall evenly, so something else was going on as well.");
+      reasons.add("The vapor did not fall evenly. Something else changed the air.");
     }
     return reasons.isEmpty()
         ? new Result.Accepted(
@@ -116,10 +118,10 @@ public record AirDecay(double perHour, double r2, int points, boolean calibrated
     return calibrated
         ? String.format(
             Locale.ROOT,
-            "About %.1f air changes an hour; half is gone after %d min.",
+            "About %.1f air changes per hour; half the vapor is gone after %d min.",
             perHour,
             halfTime().toMinutes())
-        : "Half of the rise is gone after about %d min. Only for comparing this room's days: the chip is no styrene meter."
+        : "Half the rise is gone after about %d min. Use this only to compare days in this room: the sensor does not measure styrene."
             .formatted(halfTime().toMinutes());
   }
 

@@ -10,45 +10,46 @@ import java.util.List;
 public enum Caution {
   EYES(
       Topic.CATALYST,
-      "Catalyst (MEKP) in an eye can blind. Goggles on before the bottle is opened; water within"
-          + " seconds, for 15 min, then a doctor."),
+      "Catalyst (MEKP) in the eye can blind. Put on goggles before you open the bottle. If it"
+          + " gets in an eye, rinse with water within seconds and for 15 min, then see a doctor."),
   NO_PROMOTER(
       Topic.CATALYST,
-      "Never bring catalyst and cobalt promoter together, and never thin catalyst with acetone."),
+      "Never mix catalyst directly with cobalt promoter. Never thin catalyst with acetone."),
   CATALYST_STORE(
       Topic.CATALYST,
-      "Keep catalyst cool, shaded and vented, away from resin, metal and rags. Take up a spill with"
-          + " something wet that does not burn."),
+      "Store catalyst cool, shaded and vented, away from resin, metal and rags. Soak up a spill"
+          + " with wet, nonflammable absorbent."),
   LEFT_OVER(
       Topic.FIRE,
-      "Left-over mixed resin heats itself. Put it in a shallow tray outdoors or under water until it"
-          + " is cold, never in a bin."),
+      "Leftover mixed resin heats itself. Put it in a shallow tray outdoors or under water"
+          + " until it is cold, never in a bin."),
   VAPOR_BURNS(
       Topic.FIRE,
-      "Styrene vapor can catch fire from 31 °C on and sinks to the floor. No flames, glowing"
-          + " heaters or grinding while it is in the air, and nothing is switched in it."),
+      "Liquid resin at 31 °C or warmer gives off vapor that a spark can ignite, and the vapor"
+          + " sinks to the floor. No flames, glowing heaters or grinding while there is vapor."
+          + " Do not operate switches in it."),
   ELECTRICS(
       Topic.FIRE,
-      "The computer, relays and fan motors are not explosion-protected: mount them outside the wet"
-          + " area and above bench height."),
+      "The computer, relays and fan motors are not explosion-proof. Mount them outside the"
+          + " layup area and above bench height."),
   HEATING(
       Topic.FIRE,
-      "Heat the room before cans are opened, with a sealed or oil-filled heater. Pilot lights,"
-          + " boilers and water heaters off."),
-  RAGS(Topic.FIRE, "Solvent rags go outdoors. Have an extinguisher and an eyewash at hand."),
+      "Heat the room before you open cans, with a sealed or oil-filled heater. Turn off pilot"
+          + " lights, boilers and water heaters."),
+  RAGS(Topic.FIRE, "Put solvent rags outdoors. Keep an extinguisher and an eyewash at hand."),
   EXHAUST(
       Topic.AIR,
-      "Blow the air outdoors and keep the door to the house sealed. A second device on the house"
-          + " side of that door keeps its full warnings."),
-  NOT_CERTIFIED(Topic.AIR, "This monitor is no certified gas detector. The nose is none either."),
+      "Blow the air outdoors and keep the door to the house sealed. A second device on the"
+          + " house side of that door always gives full warnings."),
+  NOT_CERTIFIED(Topic.AIR, "Layroom is not a certified gas detector. Do not rely on smell either."),
   RESPIRATOR(
       Topic.AIR,
-      "Organic-vapor cartridges are changed by schedule and not by smell; sanding needs a particle"
-          + " filter. A respirator makes up for no fan."),
+      "Change organic-vapor cartridges on schedule, not by smell. Sanding needs a particle"
+          + " filter. A respirator does not replace a fan."),
   GLOVES(Topic.BODY, "Change gloves often."),
-  HEARING(Topic.BODY, "Styrene and noise together harm hearing more than either."),
-  ALONE(Topic.BODY, "Somebody should know when you mean to be out."),
-  LIGHT_HEAD(Topic.BODY, "Headache or a light head: get out first, air afterward.");
+  HEARING(Topic.BODY, "Styrene and noise together harm hearing more than either alone."),
+  ALONE(Topic.BODY, "Tell somebody when you expect to finish."),
+  LIGHT_HEAD(Topic.BODY, "Headache or dizziness: leave first, ventilate afterward.");
 
   /** To be shown with any of them. */
   public static final String DEFERENCE =

@@ -46,24 +46,24 @@ final class LayupAdvice {
     double explosive = nearAir.peakPpm() / Styrene.LOWER_EXPLOSIVE_LIMIT_PPM;
     if (explosive >= TENTH_OF_LIMIT) {
       words.add(
-          "Fire danger: near the work up to %s %% of the explosive limit is predicted. Do not do it this way."
+          "Fire danger: up to %s %% of the explosive limit is predicted near the work. Do not do it this way."
               .formatted(number(100 * explosive)));
     }
     if (roomAir.peakPpm() > Styrene.saturationPpm(room.airC())) {
       words.add(
-          "More than air of this temperature can hold (%s ppm): the estimate is too high, and the air is as full as it can be."
+          "The estimate is more than air at this temperature can hold (%s ppm). Expect saturated vapor."
               .formatted(number(Styrene.saturationPpm(room.airC()))));
     }
     if (layup.areaM2().isPresent() && rateMgPerS() > fastest(layup.areaM2().getAsDouble())) {
       words.add(
-          "It would come off faster (%s mg/s) than has been measured from %s m2 of wet laminate (%s mg/s): check amount, area and working time."
+          "The predicted emission (%s mg/s) is higher than measured from %s m2 of wet laminate (%s mg/s). Check amount, area and working time."
               .formatted(
                   number(rateMgPerS()),
                   number(layup.areaM2().getAsDouble()),
                   number(fastest(layup.areaM2().getAsDouble()))));
     }
     if (room.airChanges().perHour() == 0) {
-      words.add("No air is changed: the vapor stays, and the room is not cleared by itself.");
+      words.add("There is no ventilation: the vapor stays until you air the room.");
     }
     return words;
   }
@@ -74,24 +74,24 @@ final class LayupAdvice {
     boolean beyondDilution = neededM3PerH / room.volumeM3() > MOST_CHANGES_PER_HOUR;
     if (neededM3PerH > flow && !beyondDilution) {
       words.add(
-          "A fan that really moves %s m3/h (now %s) would hold the room at %s ppm while it is worked."
+          "A fan that actually moves %s m3/h (now %s) would hold the room at %s ppm while you work."
               .formatted(number(neededM3PerH), number(flow), number(limit.eightHourPpm())));
     }
     if (neededM3PerH > flow && beyondDilution) {
       words.add(
-          "Airing alone will not do it (%s air changes an hour would be needed): extract at the work itself, do less area at a time, wear a respirator."
+          "Ventilation alone is not enough (%s air changes per hour would be needed). Extract air at the work, do less area at a time, and wear a respirator."
               .formatted(number(neededM3PerH / room.volumeM3())));
     }
     if (nearAir.max15MinPpm() > limit.shortTermPpm()) {
       double share = limit.shortTermPpm() / nearAir.max15MinPpm();
       words.add(
-          "Less area at a time: about %s kg of resin in the same time would keep 15 min near the work at the short-term limit, %s ppm."
+          "Do less area at a time: about %s kg of resin in the same time would keep 15 min near the work at the short-term limit of %s ppm."
               .formatted(number(share * layup.resin().kg()), number(limit.shortTermPpm())));
     }
     if (layup.resin().styrenePct() > LOW_STYRENE_PCT && overLimit()) {
       Layup.Batch low = new Layup.Batch(layup.resin().kg(), LOW_STYRENE_PCT, layup.resin().rule());
       words.add(
-          "A low-styrene resin: at %s %% the resin gives off about %s g instead of %s g."
+          "Use a low-styrene resin: at %s %% it gives off about %s g instead of %s g."
               .formatted(
                   number(LOW_STYRENE_PCT),
                   number(low.emittedGrams()),
@@ -99,7 +99,8 @@ final class LayupAdvice {
     }
     if (overLimit()) {
       words.add(
-          "A respirator with fresh organic-vapor cartridges for as long as the air is above the limit; it makes up for no fan.");
+          "Wear a respirator with fresh organic-vapor cartridges while the air is above the"
+              + " limit. It does not replace a fan.");
     }
     return words;
   }

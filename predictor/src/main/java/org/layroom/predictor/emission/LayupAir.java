@@ -39,7 +39,8 @@ public record LayupAir(
     List<String> cautions,
     List<String> changes) {
   /** To be shown with every prediction. */
-  public static final String UNCERTAINTY = "Estimate: a factor of two either way or worse.";
+  public static final String UNCERTAINTY =
+      "Estimate: the real figure can be half or twice this, or further off.";
 
   /** Beta where nothing else is known, m3/min (from memory; 3 to 30 are told). */
   public static final double USUAL_NEAR_M3_PER_MIN = 5;

@@ -26,15 +26,15 @@ public record PredictionCheck(double predictedPpm, double measuredPpm, boolean m
   /** What that says of the guesses behind the prediction. */
   public String words() {
     if (ratio() > EXPECTED_FACTOR) {
-      return "More than twice what was predicted: less air is changed, or more vapor given off, than"
-          + " was guessed. Measure the air changes.";
+      return "More than twice the prediction: the room had less ventilation, or gave off more"
+          + " vapor, than assumed. Measure the ventilation.";
     }
     if (measuredAtLeast) {
-      return "Part of the time is missing, so nothing can be said but that it was at least this.";
+      return "Readings are missing for part of the time. The true figure is at least this.";
     }
     if (ratio() < 1 / EXPECTED_FACTOR) {
-      return "Less than half of what was predicted. Do not count on it the next time.";
+      return "Less than half the prediction. Do not count on it next time.";
     }
-    return "Within the factor of two that was promised.";
+    return "Within a factor of two of the prediction, as stated.";
   }
 }

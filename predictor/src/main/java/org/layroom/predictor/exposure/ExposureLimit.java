@@ -30,7 +30,7 @@ public record ExposureLimit(
     boolean verified) {
   /** To be shown with every limit. */
   public static final String CAUTION =
-      "A workplace figure: local rules and the resin's safety data sheet come first.";
+      "This is a workplace limit. Local rules and the resin's safety data sheet come first.";
 
   private static final double HIGHEST_PPM = 1000;
 
@@ -148,14 +148,7 @@ public record ExposureLimit(
    */
   public static ExposureLimit own(double eightHourPpm, double shortTermPpm) {
     return new ExposureLimit(
-        "own",
-        "your own",
-        eightHourPpm,
-        shortTermPpm,
-        OptionalDouble.empty(),
-        "",
-        "typed in",
-        true);
+        "own", "your own", eightHourPpm, shortTermPpm, OptionalDouble.empty(), "", "entered", true);
   }
 
   /**

@@ -13,7 +13,7 @@ public record AgedTemperature(double temperatureC, Optional<Duration> age) {
   public AgedTemperature {
     if (!(temperatureC >= -40 && temperatureC <= 60)) {
       throw new IllegalArgumentException(
-          "temperature " + temperatureC + " degC must be between -40 and 60 degC");
+          "temperature " + temperatureC + " °C must be between -40 and 60 degC");
     }
   }
 

@@ -52,7 +52,8 @@ final class DoseRules {
           "dose",
           number(drops.drops(), 0) + " drops",
           "ml, grams or %",
-          "Drops are not counted here: a milliliter is 13 to 34 of them. Use a syringe or a scale.");
+          "Layroom does not count drops: a milliliter is 13 to 34 of them. Use a syringe or a"
+              + " scale.");
       return OptionalDouble.empty();
     }
     return asOnTheSheet();
@@ -77,8 +78,8 @@ final class DoseRules {
           "dose",
           asked,
           "a known catalyst density",
-          "A dose in ml needs the catalyst's density (1.02 to 1.18 kg/l on bottles), or a gel test"
-              + " from the same bottle. Read the bottle, or weigh the catalyst.");
+          "A dose in ml needs the density of the catalyst (1.02 to 1.18 kg/l, on the bottle),"
+              + " or a gel test with the same bottle. Read the bottle, or weigh the catalyst.");
       return OptionalDouble.empty();
     }
     return entered(pct, asked);
@@ -92,7 +93,7 @@ final class DoseRules {
           "dose",
           value,
           percent(ShopLimits.LOWEST_DOSE_PCT),
-          "Too little catalyst: " + value + ", limit 0.8 %. It may never harden: take more.");
+          "Too little catalyst: " + value + ", minimum 0.8 %. It may never harden: use more.");
       return OptionalDouble.empty();
     }
     if (pct > can.max()) {
@@ -102,9 +103,9 @@ final class DoseRules {
           percent(can.max()),
           "Too much catalyst: "
               + value
-              + ", the can's limit is "
+              + "; the can's limit is "
               + percent(can.max())
-              + ". Take less; warm the room instead.");
+              + ". Use less, and warm the room instead.");
       return OptionalDouble.empty();
     }
     if (pct < can.min()) {
@@ -112,7 +113,10 @@ final class DoseRules {
           "dose",
           value,
           percent(can.min()),
-          value + ": low, hardens slowly. The can says at least " + percent(can.min()) + ".");
+          value
+              + " is low and hardens slowly. The can asks for at least "
+              + percent(can.min())
+              + ".");
     }
     return OptionalDouble.of(pct);
   }
@@ -133,7 +137,7 @@ final class DoseRules {
               + celsius(resinC)
               + ". "
               + warmer(wanted, can.max())
-              + "ask for at least that long.");
+              + "choose at least that working time.");
       return OptionalDouble.empty();
     }
     double lowest = lowest(can);
@@ -150,7 +154,7 @@ final class DoseRules {
               + celsius(resinC)
               + ". "
               + cooler(wanted, lowest)
-              + "mix smaller cups that are each used within that, or split the mold into parts.");
+              + "mix smaller cups and use each within that time, or divide the mold.");
       return OptionalDouble.empty();
     }
     return OptionalDouble.of(pct);
@@ -165,15 +169,13 @@ final class DoseRules {
     double limit = Math.min(ShopLimits.HOTTEST_C, range().max());
     return neededC <= limit
         ? "Warm it to " + celsius(neededC) + ", or "
-        : "Make the mold ready first and ";
+        : "Prepare the mold first and ";
   }
 
   private String cooler(double wanted, double pct) {
     double neededC = temperatureFor(wanted, pct);
     double limit = Math.max(ShopLimits.COLDEST_DOSE_C, range().min());
-    return neededC >= limit
-        ? "Cool it to " + celsius(neededC) + ", "
-        : "It cannot be cooled enough: ";
+    return neededC >= limit ? "Cool it to " + celsius(neededC) + ", " : "Cooling is not enough: ";
   }
 
   private TemperatureRange range() {

@@ -73,7 +73,7 @@ final class MixPlan {
               + Words.number(cups.get(0), 0)
               + " g is too small for marks of "
               + Words.plain(question.tools().syringeStepMl())
-              + " ml: mix more at once or use a finer syringe.");
+              + " ml. Mix more at once, or use a finer syringe.");
       return refused(Optional.empty());
     }
     Syringe syringe = rounded.get();
@@ -116,7 +116,7 @@ final class MixPlan {
           minutes(ShopLimits.SHORTEST_GEL_MINUTES),
           "It would gel in "
               + minutes(gelMinutes)
-              + ", limit 5 min. Take less catalyst or cool resin and mold.");
+              + "; the minimum is 5 min. Use less catalyst, or cool resin and mold.");
     }
     if (gelMinutes > ShopLimits.LONGEST_GEL_MINUTES) {
       judgement.warn(
@@ -125,7 +125,7 @@ final class MixPlan {
           minutes(ShopLimits.LONGEST_GEL_MINUTES),
           "Wait: it would gel in "
               + minutes(gelMinutes)
-              + ", limit 90 min. Warm resin and mold first.");
+              + "; the limit is 90 min. Warm resin and mold first.");
     }
   }
 

@@ -137,14 +137,14 @@ public final class RoomForecaster {
   private List<Refusal> refusals(Instant at) {
     long newest = air.series().last();
     if (air.slotsSeen() == 0) {
-      return List.of(refusal("no readings", "no air temperature has been read before this time"));
+      return List.of(refusal("no readings", "there is no air temperature before this time"));
     }
     double hours = (double) (newest - air.firstSlot()) / SlotSeries.PER_HOUR;
     if (hours < LEAST_HISTORY.toHours() || air.slotsSeen() < LEAST_READINGS) {
       return List.of(
           refusal(
               air.slotsSeen() + " ten-minute values over " + Words.number(hours, 1) + " h",
-              "this room has not been watched long enough"));
+              "there are too few readings of this room"));
     }
     double age = (at.getEpochSecond() / (double) SlotSeries.SECONDS - newest) / SlotSeries.PER_HOUR;
     if (age > OLDEST_READING.toHours()) {
@@ -153,8 +153,8 @@ public final class RoomForecaster {
               "history",
               "newest air temperature " + Words.number(age, 0) + " h old",
               OLDEST_READING.toHours() + " h",
-              "The room has not been seen for too long: get the sensor going again, or ask for an"
-                  + " earlier time."));
+              "The last reading is too old. Get the sensor working again, or ask for an earlier"
+                  + " time."));
     }
     return List.of();
   }
@@ -166,8 +166,8 @@ public final class RoomForecaster {
         LEAST_HISTORY.toHours() + " h with at least " + LEAST_READINGS + " readings",
         "No forecast: "
             + why
-            + ". It takes three hours of readings before the time asked for; a day makes it"
-            + " useful.");
+            + ". A forecast needs three hours of readings before its start; a day of readings"
+            + " makes it useful.");
   }
 
   private RoomForecast answer(Instant at, int steps) {

@@ -79,10 +79,13 @@ final class ChipThresholds {
     List<String> why = new ArrayList<>();
     if (pinned) {
       why.add(
-          "The sensor is at its end: at least " + level(minuteLevel) + ", it cannot tell more.");
+          "The sensor is at its limit: at least "
+              + level(minuteLevel)
+              + "; it cannot read"
+              + " higher.");
     }
     if (leapt) {
-      why.add("The vapor has leapt up within one reading.");
+      why.add("The vapor jumped within one reading.");
     }
     if (minuteLevel >= LEAVE_FROM) {
       why.add("The last minute: " + level(minuteLevel) + ".");
@@ -97,10 +100,10 @@ final class ChipThresholds {
       why.add(
           "The last minute: "
               + level(minuteLevel)
-              + ", twice as much as in this room's worst aired job.");
+              + ", twice the highest of this room's ventilated jobs.");
     }
     if (pinned && lasting(feed.pinnedSince().orElse(now)) && airedForLong() && rising()) {
-      why.add("The sensor is at its end and still rises although the room is aired.");
+      why.add("The sensor is at its limit and still rising although the room is ventilated.");
     }
     return why;
   }
@@ -125,7 +128,7 @@ final class ChipThresholds {
       return List.of(quarterWords());
     }
     return quarterLevel >= OK_BELOW && rising()
-        ? List.of(quarterWords(), "It has been rising for ten minutes.")
+        ? List.of(quarterWords(), "It has been rising for 10 min.")
         : List.of();
   }
 

@@ -123,7 +123,7 @@ public final class CleanAirProcedure {
     Instant from = settled.isAfter(ready) ? settled : ready;
     if (now.isBefore(from)) {
       return new Progress.Waiting(
-          "Air the room from outdoors and keep every can shut.", Duration.between(now, from));
+          "Air the room to the outdoors and keep every can shut.", Duration.between(now, from));
     }
     return looked(now, from);
   }
@@ -143,24 +143,23 @@ public final class CleanAirProcedure {
                 > 0;
     if (seen.compareTo(enough) < 0 || silent) {
       return new Progress.Waiting(
-          "The signal is being looked at. Stay away from the sensor.",
+          "Checking the signal. Stay away from the sensor.",
           silent ? LOOKING : LOOKING.minus(seen));
     }
     if (counted.stream().anyMatch(one -> WatchWords.doubt(one.climate()).isPresent())) {
       return new Progress.Refused(
-          List.of("The sensor needs 10 to 40 degC and 20 to 80 % humidity for this."));
+          List.of("The sensor needs 10 to 40 °C and 20 to 80 % humidity for this."));
     }
     Optional<String> doubt =
         counted.stream().flatMap(one -> one.doubt().stream()).reduce((older, newer) -> newer);
     if (doubt.isPresent()) {
-      return new Progress.Waiting(
-          "The sensor is not to be believed yet: " + doubt.get() + ".", LOOKING);
+      return new Progress.Waiting("The sensor is not reliable yet: " + doubt.get() + ".", LOOKING);
     }
     double highest = counted.stream().mapToDouble(AirEvent.Ticks::ticks).max().orElse(0);
     double lowest = counted.stream().mapToDouble(AirEvent.Ticks::ticks).min().orElse(0);
     if (highest - lowest > QUIET_TICKS) {
       return new Progress.Waiting(
-          "The signal still wanders: air on, and look for what gives off vapor.", LOOKING);
+          "The signal is still changing. Keep airing, and look for what gives off vapor.", LOOKING);
     }
     return judged(counted);
   }
@@ -168,7 +167,7 @@ public final class CleanAirProcedure {
   private Progress judged(List<AirEvent.Ticks> counted) {
     double mean = counted.stream().mapToDouble(AirEvent.Ticks::ticks).average().orElse(0);
     if (!(mean >= 1 && mean <= 65_534)) {
-      return new Progress.Refused(List.of("The sensor is at an end of its range."));
+      return new Progress.Refused(List.of("The sensor is at the end of its range."));
     }
     AirEvent.Ticks newest = counted.get(counted.size() - 1);
     AirEvent.Climate climate = newest.climate().orElseThrow();
@@ -182,22 +181,22 @@ public final class CleanAirProcedure {
     return dirtier >= CleanAirReading.DRIFT_TICKS
         ? new Progress.Doubtful(
             reading,
-            "This air reads dirtier than the clean air before. If it is taken, vapor will be told"
-                + " of later than before. Air for longer and look again; take it only if the sensor"
-                + " has aged or was changed.")
+            "This air reads dirtier than the last clean-air reading. If you take it, warnings"
+                + " will come later than before. Air longer and try again. Take it only if the"
+                + " sensor has aged or was replaced.")
         : new Progress.Taken(reading);
   }
 
   private List<String> broken() {
     List<String> reasons = new ArrayList<>();
     if (!promises.airedToOutdoors()) {
-      reasons.add("Open to the outdoors or run the fan first.");
+      reasons.add("Open the room to the outdoors or run the fan first.");
     }
     if (!promises.noOpenResin()) {
-      reasons.add("Shut every can and take cups, solvent and rags out first.");
+      reasons.add("Shut every can and take out cups, solvent and rags first.");
     }
     if (!promises.nothingCuring()) {
-      reasons.add("A part that still cures gives off vapor for days: take it out or wait.");
+      reasons.add("A curing part gives off vapor for days. Take it out of the room, or wait.");
     }
     return reasons;
   }
@@ -206,17 +205,18 @@ public final class CleanAirProcedure {
   static Optional<String> asked(
       Optional<CleanAirReading> reading, Optional<AirAverage> quarter, Instant now) {
     if (reading.isEmpty()) {
-      return Optional.of("No clean-air reading yet: take one before a can is opened.");
+      return Optional.of("No clean-air reading yet. Take one before you open a can.");
     }
     if (reading.get().staleAt(now)) {
-      return Optional.of("The clean-air reading is older than 30 days and says nothing now.");
+      return Optional.of(
+          "The clean-air reading is over 30 days old and no longer counts. Take a new one.");
     }
     if (reading.get().dueAt(now)) {
-      return Optional.of("The clean-air reading is older than 7 days: take it again.");
+      return Optional.of("The clean-air reading is over 7 days old. Take a new one.");
     }
     double cleaner = StrictMath.pow(2, -CleanAirReading.DRIFT_TICKS / VocLevel.TICKS_PER_DOUBLING);
     return quarter.filter(mean -> mean.value() <= cleaner).isPresent()
-        ? Optional.of("The air now reads cleaner than the clean air: take the reading again.")
+        ? Optional.of("The air reads cleaner than the clean-air reading. Take a new one.")
         : Optional.empty();
   }
 }

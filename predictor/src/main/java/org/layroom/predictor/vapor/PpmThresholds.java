@@ -74,7 +74,11 @@ final class PpmThresholds {
   private List<String> leaveNow() {
     List<String> why = new ArrayList<>();
     if (pinned) {
-      why.add("The sensor is at its end: at least " + ppm(minutePpm) + ", it cannot tell more.");
+      why.add(
+          "The sensor is at its limit: at least "
+              + ppm(minutePpm)
+              + "; it cannot read"
+              + " higher.");
     }
     if (minutePpm >= Styrene.TENTH_OF_EXPLOSIVE_LIMIT_PPM) {
       why.add("The last minute: " + ppm(minutePpm) + ", a tenth of the explosive limit or more.");
@@ -96,7 +100,7 @@ final class PpmThresholds {
     }
     if (projected >= half && adds(1)) {
       why.add(
-          "If it goes on like this the eight-hour average comes to "
+          "If it stays like this, the eight-hour average will reach "
               + ppm(projected)
               + "; half of the limit is "
               + number(half)
@@ -135,7 +139,7 @@ final class PpmThresholds {
   }
 
   private static String ppm(double value) {
-    return "about " + number(value) + " ppm as styrene if nothing else is in the air";
+    return "about " + number(value) + " ppm as styrene, if there is no other vapor in the air";
   }
 
   private static String number(double value) {

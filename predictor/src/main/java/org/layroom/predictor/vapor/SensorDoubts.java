@@ -14,7 +14,7 @@ final class SensorDoubts {
   static List<String> of(
       SensorFeed feed, WatchSettings settings, Optional<WatchedJob> job, Instant time) {
     List<String> doubts = new ArrayList<>();
-    feed.fault().ifPresent(reason -> doubts.add("The sensor says nothing: " + reason + "."));
+    feed.fault().ifPresent(reason -> doubts.add("No usable reading: " + reason + "."));
     boolean silent =
         feed.heard()
             .filter(at -> Duration.between(at, time).compareTo(settings.longestSilence()) > 0)
@@ -40,7 +40,7 @@ final class SensorDoubts {
     }
     Instant judged = job.map(WatchedJob::start).orElse(time);
     return chip.cleanAir().get().staleAt(judged)
-        ? Optional.of("The clean-air reading is older than 30 days.")
+        ? Optional.of("The clean-air reading is over 30 days old.")
         : Optional.empty();
   }
 }

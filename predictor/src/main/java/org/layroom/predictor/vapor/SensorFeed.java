@@ -87,7 +87,7 @@ record SensorFeed(
         new SensorFeedBuilder(this).heard(told.time()).climate(told.climate()).feed();
     if (poweredOn.isPresent()
         && Duration.between(poweredOn.get(), told.time()).compareTo(DISCARDED) < 0) {
-      return listening.failing("warming up: the first minute after switching on is not used");
+      return listening.failing("warming up: the first minute after power-on is not used");
     }
     if (told.judged()) {
       return listening.judged(told, false);
@@ -99,7 +99,7 @@ record SensorFeed(
     if (step > LEAP_TICKS) {
       return listening
           .withNewest(told)
-          .failing("jumped toward clean by more than a room can, so it starts anew");
+          .failing("dropped faster than air in a room can, so it starts again");
     }
     return listening.judged(told, step < -LEAP_TICKS);
   }
@@ -112,7 +112,7 @@ record SensorFeed(
                 >= 0;
     boolean high = told.chip() && told.level() >= ChipThresholds.LEAVE_FROM;
     if (stuck && !high && !told.atEnd()) {
-      return next.failing("stuck: the very same raw value for two minutes");
+      return next.failing("stuck: the same raw value for two minutes");
     }
     boolean pinned = told.atEnd() || (stuck && high);
     AirSample sample = new AirSample(told.time(), told.level());

@@ -17,7 +17,7 @@ final class WatchWords {
   static Optional<String> doubt(Optional<AirEvent.Climate> climate) {
     if (climate.isEmpty()) {
       return Optional.of(
-          "Air temperature and humidity are missing, so the sensor is not corrected.");
+          "Air temperature and humidity are missing, so the vapor reading is not corrected.");
     }
     double temperature = climate.get().temperatureC();
     double humidity = climate.get().humidityPct();
@@ -31,8 +31,8 @@ final class WatchWords {
         : Optional.of(
             String.format(
                 Locale.ROOT,
-                "The sensor says nothing at %.0f degC and %.0f %% humidity: only from 10 to 40 degC"
-                    + " and 20 to 80 %%.",
+                "The sensor cannot be used at %.0f °C and %.0f %% humidity: only from 10 to 40"
+                    + " °C and 20 to 80 %%.",
                 temperature,
                 humidity));
   }
@@ -43,10 +43,10 @@ final class WatchWords {
       case VENTILATE ->
           "Run the fan, open to the outdoors, keep the door to the house shut, close the cans.";
       case UNKNOWN ->
-          "Ventilate as if the air were bad and wear the respirator, then see to the sensor.";
+          "Ventilate as if the air were bad, and wear the respirator. Then check the sensor.";
       case LEAVE ->
-          "Leave now, air afterward from outside. Switch nothing in the vapor. With a headache or a"
-              + " light head get to fresh air first and tell somebody.";
+          "Leave now. Ventilate afterward, from outside. Touch no switch in the vapor. If you"
+              + " feel dizzy or have a headache, get to fresh air first and tell somebody.";
     };
   }
 
@@ -54,14 +54,13 @@ final class WatchWords {
     return switch (call) {
       case OK -> "";
       case VENTILATE ->
-          "Ends when the mean of 15 min has stayed below " + lowEnough(sensor) + " for 10 min.";
-      case UNKNOWN ->
-          "Ends when the sensor can be believed and 12 of the last 15 min are measured.";
+          "Ends when the 15-minute average has stayed below " + lowEnough(sensor) + " for 10 min.";
+      case UNKNOWN -> "Ends when the sensor works again and has measured 12 of the last 15 min.";
       case LEAVE ->
           "Ends when somebody has acknowledged it and "
               + (quiet
-                  ? "the signal is no longer pinned or beyond this room's worst job"
-                  : "the mean of 15 min has stayed below " + leaveEnd(sensor))
+                  ? "the signal is back within the sensor's range and below this room's worst job"
+                  : "the 15-minute average has stayed below " + leaveEnd(sensor))
               + " for 10 min.";
     };
   }

@@ -175,7 +175,7 @@ class CalibrationTest {
     assertTrue(cup.bandFactorAfter() < cup.bandFactorNow());
     SuggestedGelTest film = resin().nextTest(20, 1.5, true, List.of(20.0));
     assertEquals(FILM, film.where());
-    assertTrue(film.words().startsWith("A thin-layer test at 20.0 °C with 1.5 % would teach most"));
+    assertTrue(film.words().startsWith("Best next test: a thin-layer test at 20.0 °C with 1.5 %."));
     assertThrows(IllegalArgumentException.class, () -> resin().nextTest(20, 1.5, true, List.of()));
   }
 

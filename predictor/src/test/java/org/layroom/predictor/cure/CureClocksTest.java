@@ -163,7 +163,7 @@ class CureClocksTest {
     assertEquals(20 * Math.sqrt(2), likely(Stage.FILM_GEL, at20), 1e-6);
   }
 
-  // About 24 h at 20 degC; 168 h for everything; 27.95 h (Arrhenius) to 24 / .8488 h at 18 degC.
+  // About 24 h at 20 °C; 168 h for everything; 27.95 h (Arrhenius) to 24 / .8488 h at 18 degC.
   @Test
   void demoldTakesADayAtTwentyDegrees() {
     ClockInputs at20 = resin(1.5, TemperatureOutlook.constant(20));
@@ -316,7 +316,7 @@ class CureClocksTest {
         demold
             .words()
             .matches(
-                "Demold moved \\d+\\.\\d h later: the mold is 3.0 K colder on average than"
+                "Demold moved \\d+\\.\\d h later: the mold is 3.0 °C colder on average than"
                     + " expected\\."),
         demold.words());
     assertTrue(ClockChange.between(before, before).isEmpty());
@@ -339,7 +339,7 @@ class CureClocksTest {
         OverdueGel.advice(MaterialKind.GEL_COAT, gel, latest + 24 * 60 + 1)
             .orElseThrow()
             .reason()
-            .contains("strip it"));
+            .contains("Strip it"));
   }
 
   @Test

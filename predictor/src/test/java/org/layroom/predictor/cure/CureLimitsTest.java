@@ -185,7 +185,7 @@ class CureLimitsTest {
     assertEquals(1, changes.size());
     assertEquals(Stage.DEMOLD, changes.get(0).stage());
     assertEquals(
-        "Demold moved 6.0 h later: the target until demold was changed.", changes.get(0).words());
+        "Demold moved 6.0 h later: the demold target was changed.", changes.get(0).words());
     ClockChange back = ClockChange.between(inputs(4, 30), before).get(0);
     assertTrue(back.words().startsWith("Demold moved 6.0 h earlier"), back.words());
     List<ClockChange> shorter = ClockChange.between(before, inputs(4, 25));

@@ -34,7 +34,7 @@ class CureRecordTest {
     return points;
   }
 
-  // The readings of table M2; the exact integral of straight lines is 18.78081 h at 20 degC.
+  // The readings of table M2; the exact integral of straight lines is 18.78081 h at 20 °C.
   @Test
   void aDaysRecordAmountsTo18Point78HoursAt20Degrees() throws InvalidMaterial {
     CureAnswer answer =

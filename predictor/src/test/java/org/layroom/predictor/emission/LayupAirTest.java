@@ -111,7 +111,8 @@ class LayupAirTest {
     LayupAir air = example(0);
     assertEquals(789.5, air.room().peakPpm(), 0.05);
     assertTrue(air.clearedAfter().isEmpty());
-    assertTrue(air.cautions().stream().anyMatch(words -> words.contains("No air is changed")));
+    assertTrue(
+        air.cautions().stream().anyMatch(words -> words.contains("There is no ventilation")));
   }
 
   // Constant source, textbook box: 30 g/h into 300 m3/h is 100 mg/m3 in the end; 1 - 1/e of it
@@ -366,14 +367,14 @@ class LayupAirTest {
   void adviceNamesFanAreaResinAndRespirator() {
     String words = String.join(" ", example(6).changes());
     for (String word :
-        List.of("Airing alone will not do it", "Less area", "low-styrene", "respirator")) {
+        List.of("Ventilation alone is not enough", "Do less area", "low-styrene", "respirator")) {
       assertTrue(words.contains(word), word + " in " + words);
     }
     String large =
         String.join(
             " ",
             LayupAir.predict(room(400, 1, 1), twoKilograms(), ExposureLimit.own(20)).changes());
-    assertTrue(large.contains("A fan that really moves 1600 m3/h"), large);
+    assertTrue(large.contains("A fan that actually moves 1600 m3/h"), large);
     LayupAir tiny =
         LayupAir.predict(
             room(400, 6, 1),
@@ -409,7 +410,7 @@ class LayupAirTest {
     assertEquals(0.5, AirChanges.Guess.SHUT.perHour(), 0);
     assertEquals(2, AirChanges.Guess.AJAR.perHour(), 0);
     assertEquals(10, AirChanges.Guess.OPEN.perHour(), 0);
-    assertTrue(AirChanges.fan(480, 40).words().startsWith("guessed"));
+    assertTrue(AirChanges.fan(480, 40).words().startsWith("assumed"));
   }
 
   // NIOSH Pocket Guide, 29 CFR 1910.1000 Table Z-2, TRGS 900, HSE, Karolinska IMM; from memory:

@@ -141,7 +141,7 @@ class MixAnswerTest {
     assertTrue(dose.doseByWeightPct() < 1);
     assertEquals(List.of("dose"), warned(answer));
     assertTrue(
-        answer.warnings().get(0).reason().contains("low, hardens slowly"),
+        answer.warnings().get(0).reason().contains("low and hardens slowly"),
         answer.warnings().toString());
     MixAnswer usual =
         question(build(draft(kind, kgPerL)), 21).wanting(new DoseRequest.ByWeight(1.2)).answer();
@@ -202,7 +202,7 @@ class MixAnswerTest {
     // 1 % at 25 degC gels in 19.868 min: 13.9 min of work.
     assertTrue(
         words.startsWith("Even the can's lowest dose of 1 % gives only 14 min at 25.0 °C."), words);
-    assertTrue(words.contains("smaller cups") && words.contains("split the mold"), words);
+    assertTrue(words.contains("smaller cups") && words.contains("divide the mold"), words);
     MixAnswer tooShort = resin(15).wanting(new DoseRequest.WorkingTime(8)).answer();
     String warm = tooShort.refused().get(0).reason();
     assertTrue(

@@ -69,7 +69,9 @@ class CleanAirProcedureTest {
   void aWanderingSignalIsNotTaken() {
     CleanAirProcedure procedure = fed(begun(KEPT, Optional.empty()), 40, second -> 28_000 + second);
     assertTrue(
-        assertInstanceOf(Progress.Waiting.class, after(procedure, 40)).words().contains("wanders"));
+        assertInstanceOf(Progress.Waiting.class, after(procedure, 40))
+            .words()
+            .contains("still changing"));
   }
 
   @Test

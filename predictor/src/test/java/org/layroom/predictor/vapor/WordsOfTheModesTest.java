@@ -123,7 +123,7 @@ class WordsOfTheModesTest {
     list("detector", detector());
     for (String state : List.of("ok", "ventilate", "leave")) {
       String said = saidIn(detector(), state);
-      assertTrue(said.contains("ppm as styrene if nothing else is in the air"), said);
+      assertTrue(said.contains("ppm as styrene, if there is no other vapor in the air"), said);
       assertFalse(said.contains("times clean air"), said);
     }
   }

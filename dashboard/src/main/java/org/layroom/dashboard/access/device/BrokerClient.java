@@ -53,7 +53,7 @@ public sealed interface BrokerClient {
   record Anybody() implements Trusted {
     @Override
     public String words() {
-      return "somebody on this machine";
+      return "a user on this machine";
     }
   }
 

@@ -123,7 +123,7 @@ public final class DeviceLogins {
     try {
       OwnerOnlyFiles.write(file, HEADER + lines(next));
     } catch (IOException e) {
-      throw new UncheckedIOException("The devices' passwords cannot be kept in " + file, e);
+      throw new UncheckedIOException("The devices' passwords cannot be saved in " + file, e);
     }
     hashes.clear();
     hashes.putAll(next);
@@ -166,7 +166,7 @@ public final class DeviceLogins {
   /** An access list for mosquitto: what each of them may say and hear. */
   public synchronized byte[] mosquittoAccess() {
     StringBuilder acl =
-        new StringBuilder("# Made by Layroom; made anew by \"layroom broker-files\".\n");
+        new StringBuilder("# Made by Layroom; written by \"layroom broker-files\".\n");
     acl.append("user ").append(BrokerClient.Dashboard.USER).append("\ntopic readwrite layroom/#\n");
     for (Channel channel : channels.values()) {
       BrokerClient.Device device = new BrokerClient.Device(channel);

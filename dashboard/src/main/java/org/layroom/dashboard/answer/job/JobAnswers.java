@@ -239,7 +239,8 @@ public final class JobAnswers {
       tests.add(cup.material(), testId(job, gel.id()), gel.time(), test, job.part());
       clocks.forget();
     } catch (IllegalArgumentException e) {
-      Logger.warn("A gel after {} min in \"{}\" teaches nothing: {}", minutes, job.part(), e);
+      Logger.warn(
+          "A gel after {} min in \"{}\" was not used as a gel test: {}", minutes, job.part(), e);
     }
   }
 

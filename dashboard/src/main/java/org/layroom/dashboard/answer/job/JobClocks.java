@@ -118,7 +118,7 @@ final class JobClocks {
               molds.since(room, names, mixed, cup.moldC(), now));
       return Optional.of(new Clock(mixed, CureClocks.stages(inputs), inputs));
     } catch (InvalidMaterial e) {
-      Logger.error("No clock for {}: {}", cup.material(), e.getMessage());
+      Logger.error("No times for {}: {}", cup.material(), e.getMessage());
       return Optional.empty();
     }
   }

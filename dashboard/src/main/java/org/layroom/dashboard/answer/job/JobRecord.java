@@ -132,7 +132,7 @@ final class JobRecord {
                   readings)
               .equivalentHours());
     } catch (InvalidMaterial e) {
-      Logger.error("No record of cure for {}: {}", cup.material(), e.getMessage());
+      Logger.error("No cure record for {}: {}", cup.material(), e.getMessage());
       return OptionalDouble.empty();
     }
   }
@@ -192,7 +192,7 @@ final class JobRecord {
       Optional<Instant> demolded =
           steps(StepKind.DEMOLD).stream().map(Step::done).flatMap(Optional::stream).findFirst();
       if (demolded.isPresent()) {
-        compare(list, mix, "demold", "out of the mold", demolded);
+        compare(list, mix, "demold", "demolded", demolded);
       }
     }
   }

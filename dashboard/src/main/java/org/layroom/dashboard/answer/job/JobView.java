@@ -127,11 +127,11 @@ final class JobView {
   static String film(double millimeters) {
     String read = String.format(Locale.ROOT, "%.2f mm", millimeters);
     if (millimeters < THINNEST_FILM_MM) {
-      return read + ": thin; under 0.3 mm it wrinkles when resin goes on. Spray or brush more.";
+      return read + ": thin; under 0.3 mm it wrinkles under resin. Spray or brush more.";
     }
     return millimeters > THICKEST_FILM_MM
         ? read + ": thick; over 0.6 mm it may sag and crack."
-        : read + ": as gel coat guides want it.";
+        : read + ": within the gel coat guides.";
   }
 
   private static void check(ObjectNode json, JobEvent.Checked check) {
@@ -160,7 +160,7 @@ final class JobView {
     }
     return String.format(
         Locale.ROOT,
-        "Barcol %.0f, the mean of %d readings; moldings want 30 or more.",
+        "Barcol %.0f, average of %d readings; moldings should reach 30 or more.",
         mean.getAsDouble(),
         readings.size());
   }

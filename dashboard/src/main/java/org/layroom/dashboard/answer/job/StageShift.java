@@ -42,9 +42,9 @@ record StageShift(Stage stage, Duration by) {
         + " moved "
         + length
         + (by.isNegative()
-            ? " earlier: the mold has been warmer than expected when this was mixed, or a gel test"
-                + " has taught something."
-            : " later: the mold has been colder than expected when this was mixed, or a gel test"
-                + " has taught something.");
+            ? " earlier: the mold has been warmer than expected at mixing, or a gel test"
+                + " changed the prediction."
+            : " later: the mold has been colder than expected at mixing, or a gel test changed"
+                + " the prediction.");
   }
 }

@@ -3,12 +3,11 @@ package org.layroom.dashboard.answer.job;
 import java.time.Duration;
 import java.time.Instant;
 import java.time.ZoneId;
-import java.time.format.DateTimeFormatter;
 import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
-import java.util.Locale;
 import java.util.Optional;
+import org.layroom.dashboard.answer.ClockTimes;
 import org.layroom.dashboard.answer.job.JobClocks.Clock;
 import org.layroom.dashboard.answer.job.JobClocks.Times;
 import org.layroom.dashboard.job.Job;
@@ -25,6 +24,8 @@ import org.layroom.predictor.cure.StageTime;
 final class StageWindows {
   /** A window is told of this long before it opens or closes. */
   static final Duration AHEAD = Duration.ofMinutes(10);
+
+  private static final String FINGER_TEST = "Finger test first: tacky, but nothing comes off.";
 
   private static final Duration WORKING_AHEAD = Duration.ofMinutes(5);
   private static final Duration A_DAY = Duration.ofDays(1);
@@ -65,7 +66,7 @@ final class StageWindows {
 
   private static Next coat(Step step, StepKind.Wait wait) {
     if (step.applied().isEmpty()) {
-      return plain(step, "Put on: " + step.planned().name() + ".");
+      return plain(step, "Apply: " + step.planned().name() + ".");
     }
     Instant from = step.applied().get().plus(Duration.ofMinutes(wait.earliestMinutes()));
     Instant latest = step.applied().get().plus(Duration.ofMinutes(wait.latestMinutes()));
@@ -86,7 +87,7 @@ final class StageWindows {
           clocks.newest(room, job, step, now).flatMap(c -> c.times(Stage.STOP_WETTING_OUT));
       return new Next(
           step.planned().id(),
-          "Work it in, then tap \"laid up\". The working time ends:",
+          "Apply it, then tap \"Laid up\". The working time ends:",
           stop,
           Optional.empty());
     }
@@ -97,12 +98,12 @@ final class StageWindows {
     if (before.get().planned().kind() != StepKind.GEL_COAT) {
       return plain(
           step,
-          "Next layer: wet on wet, or once it has set. Unwaxed resin bonds within 24 to 48 h; sand"
-              + " it after that.");
+          "Next layer: wet on wet, or once it has set. Unwaxed resin bonds for 24 to 48 h;"
+              + " after that, sand it first.");
     }
     return new Next(
         step.planned().id(),
-        "Finger test before laminating: tacky, but nothing comes off.",
+        FINGER_TEST,
         clocks.newest(room, job, before.get(), now).flatMap(c -> c.times(Stage.READY_TO_LAMINATE)),
         Optional.empty());
   }
@@ -120,10 +121,7 @@ final class StageWindows {
 
   private Next demold(RoomName room, Job job, Step step, Instant now) {
     return new Next(
-        step.planned().id(),
-        "Only after a check by hand: fingernail on the flange, a tap, no give.",
-        demoldTimes(room, job, now),
-        Optional.empty());
+        step.planned().id(), StepKind.HAND_CHECK, demoldTimes(room, job, now), Optional.empty());
   }
 
   /** The demold time of the cup that is hard last. */
@@ -212,8 +210,8 @@ final class StageWindows {
                     JobNotice.Phase.OPEN,
                     from,
                     capital(step.planned().name())
-                        + " has waited since "
-                        + clock(step.applied().orElseThrow())
+                        + " applied at "
+                        + ClockTimes.at(step.applied().orElseThrow(), heard.now, zone)
                         + ". "
                         + wait.words());
               }
@@ -235,13 +233,13 @@ final class StageWindows {
             mix.id(),
             JobNotice.Phase.CLOSING,
             likely,
-            "Stop wetting out: the working time of this cup has run out. Leave the cup.");
+            "Stop: the working time of this cup is over. Leave the cup.");
       } else if (!step.over() && !gelled && heard.within(likely, WORKING_AHEAD)) {
         heard.say(
             mix.id(),
             JobNotice.Phase.SOON,
             likely.map(at -> at.minus(WORKING_AHEAD)),
-            "The working time of this cup ends about " + clock(likely.orElseThrow()) + ".");
+            "Working time of this cup ends at about " + clock(likely.orElseThrow(), heard) + ".");
       }
       overdue(heard, mix, clock.get());
     }
@@ -283,26 +281,23 @@ final class StageWindows {
           about,
           JobNotice.Phase.PAST,
           mixed.map(at -> at.plus(TWO_DAYS)),
-          "The gel coat is older than 48 h: scuff it lightly, check for lifting, then laminate.");
+          "The gel coat is over 48 h old. Scuff it lightly, check for lifting, then laminate.");
     } else if (heard.from(mixed.map(at -> at.plus(A_DAY)))) {
       heard.say(
           about,
           JobNotice.Phase.CLOSING,
           mixed.map(at -> at.plus(A_DAY)),
-          "The gel coat is older than 24 h: keep it covered and clean, check tack and lifting at"
-              + " the corners, and laminate before 48 h.");
+          "The gel coat is over 24 h old. Keep it covered and clean, check for tack and for"
+              + " lifting at the corners, and laminate before 48 h.");
     } else if (heard.from(likely)) {
       heard.say(
-          about,
-          JobNotice.Phase.OPEN,
-          likely,
-          "Gel coat likely ready to laminate. Finger test first: tacky, but nothing comes off.");
+          about, JobNotice.Phase.OPEN, likely, "Gel coat likely ready to laminate. " + FINGER_TEST);
     } else if (heard.within(likely, AHEAD)) {
       heard.say(
           about,
           JobNotice.Phase.SOON,
           likely.map(at -> at.minus(AHEAD)),
-          "Gel coat likely ready to laminate about " + clock(likely.orElseThrow()) + ".");
+          "Gel coat likely ready to laminate at about " + clock(likely.orElseThrow(), heard) + ".");
     }
   }
 
@@ -333,15 +328,15 @@ final class StageWindows {
           about,
           JobNotice.Phase.PAST,
           closed,
-          "The time to trim with a knife is over. Trim with a saw or disc once it is hard, in a"
+          "Too late to trim with a knife. Once it is hard, trim with a saw or disc and wear a"
               + " respirator: the dust is harmful.");
     } else if (heard.within(mayClose, AHEAD)) {
       heard.say(
           about,
           JobNotice.Phase.CLOSING,
           mayClose.map(at -> at.minus(AHEAD)),
-          "Trim now: the edge may be too hard for a knife from "
-              + clock(mayClose.orElseThrow())
+          "Trim now. The edge may be too hard for a knife from "
+              + clock(mayClose.orElseThrow(), heard)
               + " on.");
     } else if (heard.from(opens)) {
       heard.say(
@@ -354,10 +349,10 @@ final class StageWindows {
           about,
           JobNotice.Phase.SOON,
           mayOpen.map(at -> at.minus(AHEAD)),
-          "Green trim opens about "
-              + opens.map(this::clock).orElse("soon")
-              + ", perhaps from "
-              + clock(mayOpen.orElseThrow())
+          "Green trim likely opens at about "
+              + opens.map(time -> clock(time, heard)).orElse("soon")
+              + ", at the earliest "
+              + clock(mayOpen.orElseThrow(), heard)
               + ". Have the knife ready.");
     }
   }
@@ -373,13 +368,12 @@ final class StageWindows {
           "demold",
           JobNotice.Phase.OPEN,
           likely,
-          "Likely hard enough to demold. Check by hand first: fingernail on the flange, a tap, no"
-              + " give.");
+          "Likely hard enough to demold. " + StepKind.HAND_CHECK);
     }
   }
 
-  private String clock(Instant time) {
-    return DateTimeFormatter.ofPattern("HH:mm", Locale.ROOT).withZone(zone).format(time);
+  private String clock(Instant time, Heard heard) {
+    return ClockTimes.about(time, heard.now, zone);
   }
 
   private static String capital(String words) {

@@ -208,15 +208,15 @@ final class SymptomCauses {
   private void vaporInTheMold() {
     add(
         Found.UNKNOWN,
-        "Vapor lying in a deep mold keeps gel coat soft there",
-        "Not measured: was the mold tilted so that it could drain?");
+        "Vapor trapped in a deep mold keeps the gel coat soft",
+        "Not measured. Was the mold tilted so that vapor could drain?");
   }
 
   private void fewWarmHours() {
     Optional<Step> demold =
         record.steps(StepKind.DEMOLD).stream().filter(s -> s.done().isPresent()).findFirst();
     if (record.mixes().isEmpty()) {
-      add(Found.UNKNOWN, "Pulled too early", "No cup is recorded.");
+      add(Found.UNKNOWN, "Demolded too early", "No cup is recorded.");
       return;
     }
     StoredJobEvent last = record.mixes().get(record.mixes().size() - 1);
@@ -224,15 +224,15 @@ final class SymptomCauses {
     OptionalDouble hours = record.warmHours(last, until);
     Optional<Material> material = record.material(StageWindows.cup(last).material());
     if (hours.isEmpty() || material.isEmpty()) {
-      add(Found.UNKNOWN, "Pulled too early", "No temperature was recorded after the last cup.");
+      add(Found.UNKNOWN, "Demolded too early", "No temperature was recorded after the last cup.");
       return;
     }
     double target = material.get().demoldHoursAt20COrTypical();
     add(
         hours.getAsDouble() < target,
-        "Too few hours of warm cure before it left the mold",
+        "Too little cure before it was demolded",
         text(
-            "%.1f h of warm cure counted (as at 20 °C) since the last cup; the target is %.0f h.",
+            "Cure since the last cup equals %.1f h at 20 °C; the target is %.0f h.",
             hours.getAsDouble(), target));
   }
 
@@ -250,7 +250,7 @@ final class SymptomCauses {
     Optional<Times> ready = predicted(coat.get(), "ready-to-laminate");
     Optional<Instant> likely = ready.flatMap(Times::likely);
     if (likely.isEmpty()) {
-      add(Found.UNKNOWN, "Laminated before the gel coat was ready", "No prediction was kept.");
+      add(Found.UNKNOWN, "Laminated before the gel coat was ready", "No prediction was recorded.");
       return;
     }
     long minutes = Duration.between(coat.get().time(), layer.get().time()).toMinutes();
@@ -312,13 +312,15 @@ final class SymptomCauses {
       }
     }
     if (!any) {
-      add(Found.UNKNOWN, "Release not dry", "No wait of wax or release is recorded.");
+      add(Found.UNKNOWN, "Release not dry", "No drying time of wax or release is recorded.");
       return;
     }
     add(
         !shorter.isEmpty(),
         "Wax or release not dry before the gel coat",
-        shorter.isEmpty() ? "All waits were kept." : String.join(", ", shorter) + ".");
+        shorter.isEmpty()
+            ? "All drying times were long enough."
+            : String.join(", ", shorter) + ".");
   }
 
   private void leftOut() {
@@ -329,8 +331,8 @@ final class SymptomCauses {
             .toList();
     add(
         !left.isEmpty(),
-        "A coat of wax or release was left out",
-        left.isEmpty() ? "None was left out." : String.join(", ", left) + ".");
+        "A coat of wax or release was skipped",
+        left.isEmpty() ? "None was skipped." : String.join(", ", left) + ".");
   }
 
   private void pulledUnchecked() {
@@ -341,8 +343,8 @@ final class SymptomCauses {
             .anyMatch(event -> !((JobEvent.Checked) event).hard());
     add(
         soft,
-        "Found soft in a check before it was pulled",
-        soft ? "A check by hand found it not hard." : "Every check by hand found it hard.");
+        "Found soft in a check before demolding",
+        soft ? "A hand check found it not hard." : "Every hand check found it hard.");
   }
 
   private void hot() {
@@ -353,7 +355,7 @@ final class SymptomCauses {
     }
     add(
         highest.getAsDouble() > HOT_DOSE_PCT,
-        "Much catalyst: it cures hot and shrinks",
+        "High catalyst dose: it cures hot and shrinks",
         text(
             "Highest dose %.2f %%; 1.25 to 2 %% is preferred for laminating.",
             highest.getAsDouble()));
@@ -369,7 +371,7 @@ final class SymptomCauses {
                 < 0;
     add(
         quick,
-        "Many layers at once: it heats itself",
+        "Many layers at once: it overheats",
         text("%d cups for the layers%s.", layers.size(), quick ? " within an hour" : ""));
   }
 
@@ -388,13 +390,13 @@ final class SymptomCauses {
     if (quickest.isEmpty()) {
       add(
           Found.UNKNOWN,
-          "Gelled before air could rise out of it",
-          "No gel was written down for this part.");
+          "Gelled before air bubbles could escape",
+          "No gel was recorded for this part.");
       return;
     }
     add(
         quickest.getAsDouble() < 10,
-        "Gelled before air could rise out of it",
-        text("The quickest cup gelled after %.0f min.", quickest.getAsDouble()));
+        "Gelled before air bubbles could escape",
+        text("The fastest cup gelled after %.0f min.", quickest.getAsDouble()));
   }
 }

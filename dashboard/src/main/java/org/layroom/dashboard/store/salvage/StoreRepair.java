@@ -67,8 +67,8 @@ final class StoreRepair {
               + folder
               + " is damaged and cannot be rebuilt there: "
               + e
-              + ". Free some space (as much as the store takes, twice) and start again; it is left as"
-              + " it is.",
+              + ". Free space of twice the size of the store and start again. The store was not"
+              + " changed.",
           e);
     }
   }
@@ -101,7 +101,7 @@ final class StoreRepair {
       throw new StoreFailure(
           "layroom.db in the data folder is damaged or not a store, and nothing in it can be read ("
               + problem
-              + "). It is left as it is: move it away, and restore a backup with \"layroom"
+              + "). It was not changed. Move it away, and restore a backup with \"layroom"
               + " restore\".");
     }
     FileTime written = Files.getLastModifiedTime(file);

@@ -27,8 +27,8 @@ final class StoreReplacement {
         throw new StoreFailure(
             "The data folder "
                 + folder
-                + " holds a store already. Restore into another folder (--data), or say --replace:"
-                + " the store that is there is set aside then, not deleted.");
+                + " already contains a store. Restore into another folder (--data), or add"
+                + " --replace: the existing store is then moved aside, not deleted.");
       }
       String date = DATE.format(Files.getLastModifiedTime(file).toInstant());
       aside = Optional.of(FreeName.in(folder, "layroom-before-restore-" + date, ".db"));

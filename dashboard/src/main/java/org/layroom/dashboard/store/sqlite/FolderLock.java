@@ -56,8 +56,8 @@ public final class FolderLock implements AutoCloseable {
     return new StoreFailure(
         "The data folder "
             + folder
-            + " is in use by another running dashboard. Stop that one, or point \"data\" at another"
-            + " folder.");
+            + " is in use by another running dashboard. Stop that one, or set \"data\" to"
+            + " another folder.");
   }
 
   /** The locked folder. */

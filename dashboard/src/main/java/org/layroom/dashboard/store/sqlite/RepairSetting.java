@@ -35,7 +35,7 @@ public final class RepairSetting {
           ? Optional.empty()
           : Optional.of(JSON.readValue(kept.get(), RepairReport.class));
     } catch (JsonProcessingException e) {
-      Logger.debug(e, "The description of the last mending cannot be read");
+      Logger.debug(e, "The record of the last repair cannot be read");
       return Optional.empty();
     }
   }

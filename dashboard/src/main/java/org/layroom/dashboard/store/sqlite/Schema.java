@@ -89,8 +89,8 @@ public final class Schema {
     int application = pragma(connection, "application_id");
     if (application != APPLICATION_ID && !(application == 0 && version == 0 && empty(connection))) {
       throw new StoreFailure(
-          "The file layroom.db in the data folder is not Layroom's. Point \"data\" at another"
-              + " folder, or move that file away.");
+          "The file layroom.db in the data folder is not a Layroom store. Set \"data\" to"
+              + " another folder, or move that file away.");
     }
     if (version > migrations.size()) {
       throw new StoreFailure(
@@ -98,7 +98,7 @@ public final class Schema {
               + version
               + ", this program knows "
               + migrations.size()
-              + "). Install that newer Layroom again, or point \"data\" at another folder.");
+              + "). Install that newer Layroom again, or set \"data\" to another folder.");
     }
     return version;
   }

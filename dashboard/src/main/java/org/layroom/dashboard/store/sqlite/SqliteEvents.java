@@ -19,7 +19,7 @@ final class SqliteEvents implements EventLog {
   @Override
   public boolean append(String stream, String id, Instant time, String body) {
     return database.write(
-        "keep an event",
+        "save an event",
         connection -> {
           try (PreparedStatement insert =
               connection.prepareStatement(
@@ -80,7 +80,7 @@ final class SqliteEvents implements EventLog {
   @Override
   public void set(String name, String value) {
     database.write(
-        "keep a setting",
+        "save a setting",
         connection -> {
           try (PreparedStatement upsert =
               connection.prepareStatement(

@@ -61,16 +61,16 @@ public final class SqliteFile {
           return new StoreFailure(
               "Cannot "
                   + what
-                  + ": the disk is full. Free some space on the disk of the data folder; what was"
-                  + " stored before is safe.",
+                  + ": the disk is full. Free some space on the disk of the data folder."
+                  + " Earlier data are safe.",
               e);
         }
         case SQLITE_NOTADB, SQLITE_CORRUPT -> {
           return new StoreFailure(
               "Cannot "
                   + what
-                  + ": layroom.db in the data folder is damaged. Start Layroom again: at its start"
-                  + " it sets a damaged store aside and keeps what is whole of it.",
+                  + ": layroom.db in the data folder is damaged. Restart Layroom: at startup it"
+                  + " moves a damaged store aside and recovers what is readable.",
               e);
         }
         default -> {}

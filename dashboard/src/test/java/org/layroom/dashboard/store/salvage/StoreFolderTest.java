@@ -75,7 +75,7 @@ class StoreFolderTest {
   @Test
   void anotherProgramsDatabaseIsLeftAlone() throws SQLException {
     inTheFile("create table cups(ml integer)");
-    assertTrue(refusal().contains("not Layroom's"));
+    assertTrue(refusal().contains("not a Layroom store"));
   }
 
   @Test

@@ -46,7 +46,7 @@ class DatabaseTest {
                       }));
       assertEquals(
           "Cannot store readings: the disk is full. Free some space on the disk of the data"
-              + " folder; what was stored before is safe.",
+              + " folder. Earlier data are safe.",
           refused.getMessage());
       database.write(
           "go on",

@@ -104,7 +104,8 @@ public final class StartPlanner {
     double chance = 1;
     for (PlanStep step : chain) {
       if (!mixAt.isBefore(end)) {
-        troubles.add("The " + step.kind().words() + " would be mixed beyond the forecast.");
+        troubles.add(
+            "The " + step.kind().words() + " would be mixed after the end of the forecast.");
         return new StartTime(start, steps, Optional.empty(), chance, troubles);
       }
       PlannedStep planned = place(step, mixAt);
@@ -241,10 +242,10 @@ public final class StartPlanner {
     double handsOn =
         Math.max(handsOnMinutes(step), band(planned.stages(), Stage.STOP_WETTING_OUT).p50());
     if (!waking.contains(after(planned.mixAt(), handsOn))) {
-      troubles.add("The work on the " + what + " would run past your day.");
+      troubles.add("The work on the " + what + " would go on after your hours.");
     }
     if (step.kind() == MaterialKind.LAMINATING_RESIN && trimAsleep(planned)) {
-      troubles.add("The edge would be ready to trim while you are away.");
+      troubles.add("The edge would be ready to trim while nobody is there.");
     }
     forecast
         .humidity()
