@@ -80,7 +80,10 @@ final class Database implements AutoCloseable {
     if (version > 0 && version < schema.version()) {
       Path copy = FreeName.in(folder, "layroom-before-version-" + schema.version(), ".db");
       StoreSnapshot.into(writer, copy);
-      Logger.info("The store was upgraded to version {}; a copy of the old one: {}", schema.version(), copy);
+      Logger.info(
+          "The store was upgraded to version {}; a copy of the old one: {}",
+          schema.version(),
+          copy);
     }
   }
 
