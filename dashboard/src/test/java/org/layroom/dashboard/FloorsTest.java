@@ -42,7 +42,6 @@ class FloorsTest {
               + " StoreSnapshot",
           "org.layroom.dashboard.web: AccessFilter LocalOnly",
           "org.layroom.device.outbox: OutboxName SegmentScan",
-          "org.layroom.device.publishing: BrokerLink Publisher",
           "org.layroom.device.telemetry: Acknowledgment AlarmState",
           "org.layroom.predictor.cure: ArrheniusRate ColdHourRate DegreeHourRate RateLaw"
               + " SteepColdRate",

@@ -193,8 +193,8 @@ public final class DemoDevice implements AutoCloseable {
   }
 
   /** From now on the sensor does not answer. */
-  public void unplug(DemoSensor part) {
-    switch (part) {
+  public void unplug(DemoSensor sensor) {
+    switch (sensor) {
       case AIR -> bench.i2c().unplug(SimulatedBench.AIR_ADDRESS);
       case VOC -> bench.i2c().unplug(SimulatedBench.VOC_ADDRESS);
       case MOLD -> bench.oneWire().behave(SimulatedBench.MOLD_ID, Behavior.UNPLUGGED);
@@ -203,8 +203,8 @@ public final class DemoDevice implements AutoCloseable {
   }
 
   /** The sensor answers again, undisturbed. */
-  public void plugIn(DemoSensor part) {
-    switch (part) {
+  public void plugIn(DemoSensor sensor) {
+    switch (sensor) {
       case AIR -> mend(SimulatedBench.AIR_ADDRESS);
       case VOC -> mend(SimulatedBench.VOC_ADDRESS);
       case MOLD -> bench.oneWire().behave(SimulatedBench.MOLD_ID, Behavior.WORKS);
@@ -218,8 +218,8 @@ public final class DemoDevice implements AutoCloseable {
   }
 
   /** From now on the sensor's check sums are wrong. */
-  public void disturb(DemoSensor part) {
-    switch (part) {
+  public void disturb(DemoSensor sensor) {
+    switch (sensor) {
       case AIR -> bench.i2c().disturb(SimulatedBench.AIR_ADDRESS, true);
       case VOC -> bench.i2c().disturb(SimulatedBench.VOC_ADDRESS, true);
       case MOLD -> bench.oneWire().behave(SimulatedBench.MOLD_ID, Behavior.BAD_CRC);

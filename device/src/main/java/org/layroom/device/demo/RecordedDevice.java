@@ -115,22 +115,22 @@ public final class RecordedDevice implements AutoCloseable {
 
   /** A column that is empty in this row has no sensor in this row. */
   private List<Sensor> partsFor(RecordedRow next) {
-    List<Sensor> parts = new ArrayList<>();
+    List<Sensor> sensors = new ArrayList<>();
     if (next.temperatureC().isPresent()) {
-      parts.add(next.humidityPct().isPresent() ? air : airWithoutHumidity);
+      sensors.add(next.humidityPct().isPresent() ? air : airWithoutHumidity);
     } else if (next.humidityPct().isPresent()) {
-      parts.add(humidityAlone);
+      sensors.add(humidityAlone);
     }
     if (next.moldTemperatureC().isPresent()) {
-      parts.add(mold);
+      sensors.add(mold);
     }
     if (next.resinTemperatureC().isPresent()) {
-      parts.add(resin);
+      sensors.add(resin);
     }
     if (next.vocRaw().isPresent()) {
-      parts.add(voc);
+      sensors.add(voc);
     }
-    return parts;
+    return sensors;
   }
 
   /**

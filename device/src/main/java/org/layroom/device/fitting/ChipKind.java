@@ -3,7 +3,7 @@ package org.layroom.device.fitting;
 import java.util.List;
 
 /** One kind of chip that Layroom knows: an entry of the {@link ChipCatalog}. */
-public sealed interface ChipKind permits I2cChip, OneWireChip {
+public interface ChipKind {
   /** As its maker calls it, such as {@code SHT4x}; once in a catalog. */
   String name();
 

@@ -20,6 +20,9 @@ import org.tinylog.Logger;
  * session and nothing kept in the client: the outbox is what is kept.
  */
 final class BrokerLink {
+  /** Messages that the broker has not yet taken. */
+  static final int MOST_IN_FLIGHT = 50;
+
   private static final int KEEP_ALIVE_SECONDS = 30;
   private static final int CONNECT_SECONDS = 10;
   private static final long CLOSE_MILLIS = 500;
@@ -121,7 +124,7 @@ final class BrokerLink {
     options.setAutomaticReconnect(false);
     options.setKeepAliveInterval(KEEP_ALIVE_SECONDS);
     options.setConnectionTimeout(CONNECT_SECONDS);
-    options.setMaxInflight(2 * Publisher.MOST_IN_FLIGHT);
+    options.setMaxInflight(2 * MOST_IN_FLIGHT);
     options.setWill(
         channel.topic(Topic.STATUS),
         DeviceStatus.OFFLINE.write(),

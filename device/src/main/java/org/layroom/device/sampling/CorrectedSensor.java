@@ -6,42 +6,44 @@ import org.layroom.device.telemetry.Reading;
 import org.layroom.device.telemetry.SensorOffset;
 import org.layroom.device.telemetry.Series;
 
-/** A part whose values are corrected by what a comparison has shown, as it is known at the time. */
+/**
+ * A sensor whose values are corrected by what a comparison has shown, as it is known at the time.
+ */
 public final class CorrectedSensor implements Sensor {
-  private final Sensor part;
+  private final Sensor sensor;
   private final CurrentOffsets offsets;
   private final Optional<String> id;
 
-  private CorrectedSensor(Sensor part, CurrentOffsets offsets, Optional<String> id) {
-    this.part = part;
+  private CorrectedSensor(Sensor sensor, CurrentOffsets offsets, Optional<String> id) {
+    this.sensor = sensor;
     this.offsets = offsets;
     this.id = id;
   }
 
   /**
-   * The part, corrected where there is something to correct.
+   * The sensor, corrected where there is something to correct.
    *
    * @param id of a thermometer, by which its offset may be named; empty for other sensors
    */
-  public static Sensor of(Sensor part, CurrentOffsets offsets, Optional<String> id) {
-    return part.series().stream().anyMatch(series -> Series.correctable(series.name()))
-        ? new CorrectedSensor(part, offsets, id)
-        : part;
+  public static Sensor of(Sensor sensor, CurrentOffsets offsets, Optional<String> id) {
+    return sensor.series().stream().anyMatch(series -> Series.correctable(series.name()))
+        ? new CorrectedSensor(sensor, offsets, id)
+        : sensor;
   }
 
   @Override
   public String name() {
-    return part.name();
+    return sensor.name();
   }
 
   @Override
   public List<SeriesName> series() {
-    return part.series();
+    return sensor.series();
   }
 
   @Override
   public Outcome read(SamplingRound round) {
-    Outcome outcome = part.read(round);
+    Outcome outcome = sensor.read(round);
     return new Outcome(outcome.readings().stream().map(this::corrected).toList(), outcome.fault());
   }
 

@@ -12,7 +12,7 @@ import org.layroom.device.telemetry.Reading;
  * @param uptime running time of this start of the device
  * @param wall what the wall clock showed
  * @param wallClockSet whether it could be believed then
- * @param faults the parts that do not work now
+ * @param faults the sensors that do not work now
  */
 public record Sample(
     Duration uptime,

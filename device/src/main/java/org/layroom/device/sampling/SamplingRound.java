@@ -4,7 +4,8 @@ import java.time.Duration;
 import java.util.Optional;
 
 /**
- * One round through all parts: its moment, and the air that the first parts found for the later.
+ * One round through all sensors: its moment, and the air that the first sensors found for the
+ * later.
  */
 public final class SamplingRound {
   private final Duration uptime;

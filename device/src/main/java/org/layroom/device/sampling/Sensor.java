@@ -9,19 +9,19 @@ public interface Sensor {
   /** For the person in the shop, such as {@code air sensor SHT4x}. */
   String name();
 
-  /** What this part gives at each reading, so that a failure can be told for each of them. */
+  /** What this sensor gives at each reading, so that a failure can be told for each of them. */
   List<SeriesName> series();
 
   /** Reads the chip. */
   Outcome read(SamplingRound round);
 
-  /** The name and unit of one of a part's values. */
+  /** The name and unit of one of a sensor's values. */
   record SeriesName(String name, String unit) {}
 
   /**
    * What came of one reading.
    *
-   * @param fault why the part does not work now; empty when it does
+   * @param fault why the sensor does not work now; empty when it does
    */
   record Outcome(List<Reading> readings, Optional<String> fault) {
     public Outcome {

@@ -48,9 +48,9 @@ public final class VocSensor implements Sensor {
 
   /** A simulated chip that has been on for a time before its device started. */
   public static VocSensor poweredFor(Duration already, Sgp40 chip, ValueOrigin origin) {
-    VocSensor part = new VocSensor(chip, origin);
-    part.poweredSince = Optional.of(already.negated());
-    return part;
+    VocSensor sensor = new VocSensor(chip, origin);
+    sensor.poweredSince = Optional.of(already.negated());
+    return sensor;
   }
 
   @Override

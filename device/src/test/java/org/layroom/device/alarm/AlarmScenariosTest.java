@@ -114,13 +114,13 @@ class AlarmScenariosTest {
           poweredFor.isZero()
               ? new VocSensor(chip, ValueOrigin.LIVE)
               : VocSensor.poweredFor(poweredFor, chip, ValueOrigin.LIVE);
-      List<Sensor> parts =
+      List<Sensor> sensors =
           List.of(
               AirSensor.sht4x(
                   new Sht4x(bench.i2c().device(SimulatedBench.AIR_ADDRESS), pace),
                   ValueOrigin.LIVE),
               voc);
-      sampler = new Sampler(pace, () -> parts, alarm);
+      sampler = new Sampler(pace, () -> sensors, alarm);
     }
 
     static Watched settled() {

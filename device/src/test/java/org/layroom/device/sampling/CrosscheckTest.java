@@ -116,13 +116,13 @@ class CrosscheckTest {
   void anOffsetIsAddedAndHumidityStaysInItsRange() {
     Offset air = new Offset(-0.4, LocalDate.of(2026, 3, 1));
     Offset damp = new Offset(2, LocalDate.of(2026, 3, 1));
-    Sensor part =
+    Sensor sensor =
         CorrectedSensor.of(
             new FixedPart(readings(20, 99.5, 18, 18)),
             new CurrentOffsets(
                 Map.of(Series.TEMPERATURE, air, Series.HUMIDITY, damp, "other", air)),
             Optional.empty());
-    List<Reading> corrected = part.read(new SamplingRound(Duration.ZERO)).readings();
+    List<Reading> corrected = sensor.read(new SamplingRound(Duration.ZERO)).readings();
     assertEquals(19.6, corrected.get(0).value().orElseThrow(), 1e-12);
     assertEquals(100, corrected.get(1).value().orElseThrow());
     assertEquals(18, corrected.get(2).value().orElseThrow());

@@ -29,10 +29,10 @@ class PidSensorTest {
       new Ads1115(new SimulatedAds1115(() -> volts, pace::uptime), pace, 0);
   private final PidCalibration calibration =
       new PidCalibration(0.05, 0.025, 2.5, 0.45, LocalDate.of(2026, 3, 1));
-  private final PidSensor part = new PidSensor(chip, Optional.of(calibration));
+  private final PidSensor sensor = new PidSensor(chip, Optional.of(calibration));
 
   private List<Reading> read() {
-    return part.read(new SamplingRound(pace.uptime())).readings();
+    return sensor.read(new SamplingRound(pace.uptime())).readings();
   }
 
   private static Reading named(List<Reading> readings, String name) {
@@ -59,7 +59,7 @@ class PidSensorTest {
   @Test
   void aVoltageBelowItsZeroIsADeadLampAndNotCleanAir() {
     volts = -0.01;
-    Sensor.Outcome outcome = part.read(new SamplingRound(Duration.ZERO));
+    Sensor.Outcome outcome = sensor.read(new SamplingRound(Duration.ZERO));
     assertTrue(outcome.fault().orElseThrow().contains("below its zero"), outcome.toString());
     assertTrue(outcome.readings().stream().allMatch(r -> r.value().isEmpty()));
     volts = 0.04;

@@ -28,7 +28,7 @@ class SamplerTest {
   private double raw = 31_000;
   private final SimulatedBench bench =
       new SimulatedBench(() -> new RoomTruth(airC, 50, moldC, 18, 101_325, raw), pace::uptime);
-  private final List<Sensor> parts =
+  private final List<Sensor> sensors =
       new ArrayList<>(
           List.of(
               AirSensor.sht4x(
@@ -40,7 +40,7 @@ class SamplerTest {
                   new Sgp40(bench.i2c().device(SimulatedBench.VOC_ADDRESS), pace),
                   ValueOrigin.LIVE)));
   private Optional<Sample> last = Optional.empty();
-  private final Sampler sampler = new Sampler(pace, () -> parts, s -> last = Optional.of(s));
+  private final Sampler sampler = new Sampler(pace, () -> sensors, s -> last = Optional.of(s));
 
   private Sample sample() {
     pace.advanceBy(Duration.ofSeconds(10));
@@ -92,7 +92,7 @@ class SamplerTest {
 
   @Test
   void aDriverThatThrowsIsAFaultOfItsPartAlone() {
-    parts.add(
+    sensors.add(
         0,
         new Sensor() {
           @Override
