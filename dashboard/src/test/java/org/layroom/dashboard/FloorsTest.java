@@ -43,7 +43,6 @@ class FloorsTest {
           "org.layroom.device.telemetry: Acknowledgment AlarmState",
           "org.layroom.predictor.cure: ArrheniusRate ColdHourRate DegreeHourRate RateLaw"
               + " SteepColdRate",
-          "org.layroom.predictor.cure: ClockRun CureClocks EnsembleClock StageRow",
           "org.layroom.predictor.emission: AirChanges VentilatedRoom",
           "org.layroom.predictor.emission: LayupAdvice LayupAir",
           "org.layroom.predictor.exposure: ExposureHistory RollingAverage",

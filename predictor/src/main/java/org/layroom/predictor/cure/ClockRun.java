@@ -31,7 +31,7 @@ final class ClockRun {
   void runAll() {
     runCups();
     double[][] root = inputs.belief().cholesky();
-    double perKelvin = perKelvin(inputs.mold(), CureClocks.LAMINATE);
+    double perKelvin = perKelvin(inputs.mold(), CureFigures.LAMINATE);
     for (int member = 0; member < Ensemble.MEMBERS; member++) {
       double[] can = can(root, member);
       double sensor = inputs.moldSensorK() * z(member, Ensemble.MOLD_SENSOR);
@@ -69,7 +69,7 @@ final class ClockRun {
   private void runHardening(int member, double[] can, double sensorK) {
     double[] reached = new double[2];
     double demold = 60 * inputs.demoldHoursAt20C();
-    double full = 60 * Math.max(CureClocks.FULL_HOURS_AT_20C, inputs.demoldHoursAt20C());
+    double full = 60 * Math.max(CureFigures.FULL_HOURS_AT_20C, inputs.demoldHoursAt20C());
     RateIntegral.reaches(
         moldPath(member), sensorK, hardeningLaw(can, member), new double[] {demold, full}, reached);
     double after = of(EnsembleClock.TWELVE_GELS)[member];
@@ -80,11 +80,11 @@ final class ClockRun {
   /** One of the two laws for this case, with its doubt about cold hours. */
   ColdHourRate hardeningLaw(double[] can, int member) {
     ArrheniusRate arrhenius =
-        new ArrheniusRate(can[MaterialPosterior.EA], CureClocks.HOURS_REFERENCE_C);
+        new ArrheniusRate(can[MaterialPosterior.EA], CureFigures.HOURS_REFERENCE_C);
     RateLaw law =
         Ensemble.uniform(member, Ensemble.LAW) < 0.5
             ? arrhenius
-            : new DegreeHourRate(arrhenius.tangentDatumC(), CureClocks.HOURS_REFERENCE_C);
+            : new DegreeHourRate(arrhenius.tangentDatumC(), CureFigures.HOURS_REFERENCE_C);
     return new ColdHourRate(law, coldHourDoubt(member));
   }
 

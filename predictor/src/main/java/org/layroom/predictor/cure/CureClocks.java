@@ -11,24 +11,6 @@ import java.util.List;
  * the film itself is a separate ratio.
  */
 public final class CureClocks {
-  /** Hours at 20 degC until nothing more is gained. */
-  public static final double FULL_HOURS_AT_20C = 168;
-
-  /** Reference temperature of equivalent hours, degC. */
-  public static final double HOURS_REFERENCE_C = 20;
-
-  /** Part of the gel time in which mat can be wetted out: likely value of 0.6 to 0.8. */
-  public static final double STOP = 0.7;
-
-  static final double TRIM_OPENS = 1.5;
-  static final double TRIM_CLOSES = 3.0;
-  static final double EXOTHERM = StrictMath.sqrt(1.2 * 2.6);
-  static final double LAMINATE = 4.0;
-  static final double DEMOLD = 12;
-
-  /** Published charts get steeper in the cold: the latest edge follows them, kJ/mol. */
-  static final double COLD_EDGE_EA = 75;
-
   private final ClockInputs inputs;
   private final ClockRun run;
 
@@ -68,7 +50,7 @@ public final class CureClocks {
     Band band = Ensemble.smoothBand(run.of(clock));
     MaterialPosterior belief = inputs.belief();
     double known = belief.coldestKnownC();
-    if (belief.sheetEa() >= COLD_EDGE_EA
+    if (belief.sheetEa() >= CureFigures.COLD_EDGE_EA
         || band.p50() == Double.POSITIVE_INFINITY
         || outlook.paths().stream().allMatch(path -> path.lowest() >= known)) {
       return band;
@@ -76,7 +58,7 @@ public final class CureClocks {
     double target = multiple * belief.likelyGelAtReferenceC(inputs.doseByWeightPct());
     ArrheniusRate sheet = new ArrheniusRate(belief.sheetEa(), belief.referenceC());
     double later =
-        mean(outlook, new SteepColdRate(sheet, known, COLD_EDGE_EA), target)
+        mean(outlook, new SteepColdRate(sheet, known, CureFigures.COLD_EDGE_EA), target)
             / mean(outlook, sheet, target);
     return new Band(band.p10(), band.p50(), Math.max(band.p90(), band.p50() * later));
   }

@@ -28,7 +28,7 @@ public final class CureRecord {
       MaterialPosterior belief,
       double doseByWeightPct,
       List<TemperaturePoint> readings) {
-    ArrheniusRate law = new ArrheniusRate(belief.likelyEa(), CureClocks.HOURS_REFERENCE_C);
+    ArrheniusRate law = new ArrheniusRate(belief.likelyEa(), CureFigures.HOURS_REFERENCE_C);
     double datumC = law.tangentDatumC();
     List<Refusal> refused = refusals(doseByWeightPct, readings);
     if (!refused.isEmpty()) {

@@ -6,7 +6,7 @@ package org.layroom.predictor.cure;
  * new row.
  */
 enum EnsembleClock {
-  STOP(Runs.IN_CUP, CureClocks.STOP, Ensemble.STOP, PriorSpreads.LN_STOP),
+  STOP(Runs.IN_CUP, CureFigures.STOP, Ensemble.STOP, PriorSpreads.LN_STOP),
   GEL(Runs.IN_CUP, 1),
   FILM_GEL(Runs.ON_MOLD, 1) {
     @Override
@@ -19,11 +19,11 @@ enum EnsembleClock {
       return posterior.likelyFilmRatio();
     }
   },
-  EXOTHERM(Runs.ON_MOLD, CureClocks.EXOTHERM, Ensemble.EXOTHERM, PriorSpreads.LN_EXOTHERM),
-  TRIM_OPENS(Runs.ON_MOLD, CureClocks.TRIM_OPENS),
-  TRIM_CLOSES(Runs.ON_MOLD, CureClocks.TRIM_CLOSES),
-  LAMINATE(Runs.ON_MOLD, CureClocks.LAMINATE, Ensemble.LAMINATE, PriorSpreads.LN_LAMINATE),
-  TWELVE_GELS(Runs.ON_MOLD, CureClocks.DEMOLD),
+  EXOTHERM(Runs.ON_MOLD, CureFigures.EXOTHERM, Ensemble.EXOTHERM, PriorSpreads.LN_EXOTHERM),
+  TRIM_OPENS(Runs.ON_MOLD, CureFigures.TRIM_OPENS),
+  TRIM_CLOSES(Runs.ON_MOLD, CureFigures.TRIM_CLOSES),
+  LAMINATE(Runs.ON_MOLD, CureFigures.LAMINATE, Ensemble.LAMINATE, PriorSpreads.LN_LAMINATE),
+  TWELVE_GELS(Runs.ON_MOLD, CureFigures.DEMOLD),
   DEMOLD(Runs.IN_HOURS, 0),
   FULL(Runs.IN_HOURS, 0);
 

@@ -7,7 +7,7 @@ import static org.layroom.predictor.limits.Words.percent;
 
 import java.util.OptionalDouble;
 import org.layroom.predictor.cure.ArrheniusRate;
-import org.layroom.predictor.cure.CureClocks;
+import org.layroom.predictor.cure.CureFigures;
 import org.layroom.predictor.cure.MaterialPosterior;
 import org.layroom.predictor.limits.ShopLimits;
 import org.layroom.predictor.material.DoseRange;
@@ -123,7 +123,7 @@ final class DoseRules {
 
   private OptionalDouble forWorkingTime(double wanted) {
     DoseRange can = question.material().doseByWeightPct();
-    double pct = belief.likelyDosePct(resinC, wanted / CureClocks.STOP);
+    double pct = belief.likelyDosePct(resinC, wanted / CureFigures.STOP);
     if (pct > can.max()) {
       judgement.refuse(
           "workingTime",
@@ -161,7 +161,7 @@ final class DoseRules {
   }
 
   private double workingMinutes(double pct) {
-    return CureClocks.STOP * belief.likelyGelMinutes(resinC, pct);
+    return CureFigures.STOP * belief.likelyGelMinutes(resinC, pct);
   }
 
   private String warmer(double wanted, double pct) {

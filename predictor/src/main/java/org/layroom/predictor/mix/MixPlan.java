@@ -9,6 +9,7 @@ import java.util.OptionalDouble;
 import org.layroom.predictor.cure.Band;
 import org.layroom.predictor.cure.ClockInputs;
 import org.layroom.predictor.cure.CureClocks;
+import org.layroom.predictor.cure.CureFigures;
 import org.layroom.predictor.cure.MaterialPosterior;
 import org.layroom.predictor.cure.PriorSpreads;
 import org.layroom.predictor.cure.TemperatureOutlook;
@@ -90,8 +91,8 @@ final class MixPlan {
         judgement.warnings(),
         Optional.of(dose(syringe, cups.size(), pct, likely - unrounded)),
         Optional.of(gel),
-        OptionalDouble.of(CureClocks.STOP * likely),
-        cups(cups, syringe, CureClocks.STOP * gel.p10()),
+        OptionalDouble.of(CureFigures.STOP * likely),
+        cups(cups, syringe, CureFigures.STOP * gel.p10()),
         CureClocks.stages(inputs),
         question.calibration().words());
   }
@@ -176,7 +177,7 @@ final class MixPlan {
   /** Equal cups, each used up within the earliest working time at the shop's pace. */
   private List<Double> cupGrams(MaterialPosterior belief, double pct) {
     double grams = question.amount().grams(can);
-    double earliest = CureClocks.STOP * CureClocks.gelMinutes(inputs(belief, pct)).p10();
+    double earliest = CureFigures.STOP * CureClocks.gelMinutes(inputs(belief, pct)).p10();
     double hot = Math.max(moldC(), resinC()) > ShopLimits.WARM_GEL_COAT_C ? HOT_CUP_GRAMS : 1e9;
     double largest =
         Math.min(

@@ -79,7 +79,7 @@ final class ChipThresholds {
     List<String> why = new ArrayList<>();
     if (pinned) {
       why.add(
-          "The sensor is at its limit: at least "
+          "The sensor is at the end of its range: at least "
               + level(minuteLevel)
               + "; it cannot read"
               + " higher.");
@@ -103,7 +103,8 @@ final class ChipThresholds {
               + ", twice the highest of this room's ventilated jobs.");
     }
     if (pinned && lasting(feed.pinnedSince().orElse(now)) && airedForLong() && rising()) {
-      why.add("The sensor is at its limit and still rising although the room is ventilated.");
+      why.add(
+          "The sensor is at the end of its range and still rising although the room is ventilated.");
     }
     return why;
   }

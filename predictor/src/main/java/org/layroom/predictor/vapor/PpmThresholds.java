@@ -75,7 +75,7 @@ final class PpmThresholds {
     List<String> why = new ArrayList<>();
     if (pinned) {
       why.add(
-          "The sensor is at its limit: at least "
+          "The sensor is at the end of its range: at least "
               + ppm(minutePpm)
               + "; it cannot read"
               + " higher.");

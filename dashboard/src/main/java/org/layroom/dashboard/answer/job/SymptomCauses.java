@@ -22,7 +22,8 @@ import org.layroom.predictor.material.Material;
 /**
  * What a job's own record holds that is known to cause a symptom: possibilities with their
  * evidence, never a verdict. Which condition causes which symptom is common practice, no source,
- * unless a limit of the shop is named.
+ * unless a limit of the shop is named. It is long because it is one table: a rule for each cause of
+ * each symptom, read side by side.
  */
 final class SymptomCauses {
   private static final Duration FIRST_NIGHT = Duration.ofHours(16);
