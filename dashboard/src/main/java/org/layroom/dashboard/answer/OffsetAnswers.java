@@ -82,7 +82,7 @@ public final class OffsetAnswers {
     }
 
     String unit() {
-      return series.equals(Series.HUMIDITY) ? "% humidity" : "°C";
+      return series.equals(Series.HUMIDITY) ? "% humidity" : "K";
     }
 
     String shownUnit() {
@@ -95,21 +95,19 @@ public final class OffsetAnswers {
 
     String words() {
       if (waiting()) {
-        return "A correction by "
-            + amountWords(decided.orElseThrow().amount())
-            + " is saved; the device applies it when it connects.";
+        return amountWords(decided.orElseThrow().amount())
+            + " is decided; the device takes it as soon as it hears of it.";
       }
       return inForce
           .map(
               one ->
-                  "Corrected by "
-                      + amountWords(one.amount())
-                      + " since "
+                  amountWords(one.amount())
+                      + " is added since "
                       + one.taken()
                       + (one.who().isEmpty()
-                          ? " (from the device's own settings)."
+                          ? " (in the device's own settings)."
                           : " (" + one.who() + ")."))
-          .orElse("No correction.");
+          .orElse("Nothing is added.");
     }
   }
 
@@ -165,7 +163,9 @@ public final class OffsetAnswers {
   private Sensor required(RoomName room, String series) {
     return sensor(core.snapshot(room), series)
         .orElseThrow(
-            () -> new IllegalArgumentException("Sensor: \"" + series + "\" cannot be compared"));
+            () ->
+                new IllegalArgumentException(
+                    "series: \"" + series + "\" is no sensor here that can be compared"));
   }
 
   /** Why a sensor cannot be compared at this moment; empty when it can. */
@@ -173,14 +173,13 @@ public final class OffsetAnswers {
     Sensor one = required(room, series);
     if (one.waiting()) {
       return Optional.of(
-          "The device has not applied the last correction yet. Wait until it has, then compare.");
+          "The device does not go by the last correction yet: wait until it does, then compare.");
     }
     boolean before =
         one.decided().isPresent()
             && one.heard().filter(since -> one.live().received().isBefore(since)).isPresent();
     return before
-        ? Optional.of(
-            "The newest reading is from before the last correction. Wait for the next one.")
+        ? Optional.of("The newest reading is from before the last correction: wait for the next.")
         : Optional.empty();
   }
 
@@ -195,9 +194,9 @@ public final class OffsetAnswers {
     Sensor one = required(room, series);
     if (!one.fresh()) {
       throw new IllegalArgumentException(
-          "Sensor: there is no good reading of "
+          "series: there is no good reading of "
               + series
-              + " in the last 10 minutes to compare with. Wait until it measures again");
+              + " from the last 10 minutes to compare with: wait until it measures again");
     }
     double itself = one.live().reading().value().orElseThrow() - one.added();
     double amount = Math.round((reference - itself) * 100) / 100.0;
@@ -207,10 +206,9 @@ public final class OffsetAnswers {
       throw new IllegalArgumentException(
           String.format(
               Locale.ROOT,
-              "reference: %.1f %s differs by %.1f %s from the %.1f %s that the sensor reads. More than"
-                  + " %.0f is not an offset: the sensor is faulty or in another place, or the"
-                  + " reference has not settled. Put both side by side, wait 15 minutes, and"
-                  + " read again",
+              "reference: %.1f %s is %.1f %s from the %.1f %s that the sensor itself gives. More"
+                  + " than %.0f is no offset: the sensor is broken or in another place, or the"
+                  + " reference has not settled. Put both side by side, wait 15 minutes, read again",
               reference,
               one.shownUnit(),
               Math.abs(amount),
@@ -236,14 +234,14 @@ public final class OffsetAnswers {
     json.put(
         "words",
         amount == 0
-            ? "As of " + today + ", " + whose + " is no longer corrected."
-            : "As of "
-                + today
-                + ", "
-                + whose
-                + " is corrected by "
+            ? "From now on nothing is added to " + whose + ", as of " + today + "."
+            : "From now on "
                 + one.amountWords(amount)
-                + ". Stored readings stay as measured.");
+                + " is added to "
+                + whose
+                + ", as of "
+                + today
+                + ". What is stored stays as it was measured.");
     return json.put("amount", amount).put("taken", today.toString());
   }
 }

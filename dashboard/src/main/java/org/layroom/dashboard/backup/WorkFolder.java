@@ -3,7 +3,9 @@ package org.layroom.dashboard.backup;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
-import org.layroom.device.files.FolderTree;
+import java.util.Comparator;
+import java.util.List;
+import java.util.stream.Stream;
 
 /** A folder to work in, emptied before and deleted after, whatever happened the last time. */
 record WorkFolder(Path path) implements AutoCloseable {
@@ -17,6 +19,14 @@ record WorkFolder(Path path) implements AutoCloseable {
 
   @Override
   public void close() throws IOException {
-    FolderTree.delete(path);
+    if (!Files.exists(path)) {
+      return;
+    }
+    try (Stream<Path> files = Files.walk(path)) {
+      List<Path> deepestFirst = files.sorted(Comparator.reverseOrder()).toList();
+      for (Path file : deepestFirst) {
+        Files.deleteIfExists(file);
+      }
+    }
   }
 }

@@ -10,7 +10,6 @@ import java.util.Map;
 import java.util.Optional;
 import org.layroom.dashboard.answer.Answer;
 import org.layroom.dashboard.answer.CheckAnswer;
-import org.layroom.dashboard.app.StartFailure;
 import org.layroom.predictor.limits.Refusal;
 import org.layroom.predictor.verdict.Condition;
 import org.layroom.predictor.verdict.Conditions;
@@ -22,10 +21,10 @@ import picocli.CommandLine.Option;
 @Command(
     name = "check",
     mixinStandardHelpOptions = true,
-    description = "Is the room warm, dry and ventilated enough to mix? With reasons.",
+    description = "Warm, dry, aired enough to mix? With reasons.",
     footer = {
       "",
-      "Enter the conditions, or let the running dashboard answer for its room:",
+      "Either type the conditions, or let the running dashboard answer for its room:",
       "  layroom check --material gp-resin --air-temp 19C --humidity 62%% --mold-temp 18C",
       "  layroom check --material gp-resin --room shop"
     })
@@ -37,36 +36,36 @@ final class CheckCommand extends AnswerCommand {
   @Option(
       names = "--air-temp",
       paramLabel = "19C",
-      converter = QuantityOptions.Celsius.class,
-      description = "Air temperature, °C or °F.")
+      converter = Typing.Celsius.class,
+      description = "Air temperature, degC or degF.")
   Optional<Double> airC = Optional.empty();
 
   @Option(
       names = "--humidity",
       paramLabel = "62%",
-      converter = QuantityOptions.Percent.class,
+      converter = Typing.Percent.class,
       description = "Relative humidity, %%.")
   Optional<Double> humidityPct = Optional.empty();
 
   @Option(
       names = "--mold-temp",
       paramLabel = "18C",
-      converter = QuantityOptions.Celsius.class,
-      description = "Temperature of the mold surface, °C or °F.")
+      converter = Typing.Celsius.class,
+      description = "Temperature of the mold surface, degC or degF.")
   Optional<Double> moldC = Optional.empty();
 
   @Option(
       names = "--resin-temp",
       paramLabel = "18C",
-      converter = QuantityOptions.Celsius.class,
-      description = "Temperature in the can, °C or °F.")
+      converter = Typing.Celsius.class,
+      description = "Temperature in the can, degC or degF.")
   Optional<Double> resinC = Optional.empty();
 
   @Option(names = "--mold-wet", description = "There is water on the mold.")
   boolean moldWet;
 
   @Override
-  Answer answer() throws StartFailure {
+  Answer answer() throws Failure {
     boolean typed =
         airC.isPresent()
             || humidityPct.isPresent()
@@ -74,12 +73,12 @@ final class CheckCommand extends AnswerCommand {
             || resinC.isPresent()
             || moldWet;
     if (watched.room.isPresent() && typed) {
-      throw new RefusedInput(
+      throw new Refused(
           new Refusal(
               "room",
               watched.room.get(),
               "either a room or conditions",
-              "Enter either --room or the conditions, not both."));
+              "Give either --room or the conditions, not both."));
     }
     return typed ? fromConditions() : fromRoom();
   }
@@ -101,14 +100,14 @@ final class CheckCommand extends AnswerCommand {
       }
       return CheckAnswer.of(material.chosen(), conditions);
     } catch (IllegalArgumentException e) {
-      throw new RefusedInput(new Refusal("conditions", "", "", String.valueOf(e.getMessage())));
+      throw new Refused(new Refusal("conditions", "", "", String.valueOf(e.getMessage())));
     }
   }
 
-  private Answer fromRoom() throws StartFailure {
+  private Answer fromRoom() throws Failure {
     Map<String, List<String>> parameters = new LinkedHashMap<>();
     watched.room.ifPresent(name -> parameters.put("room", List.of(name)));
-    ObjectNode json = new DashboardClient(watched.url).get("api/check", parameters, material);
+    ObjectNode json = new RunningDashboard(watched.url).get("api/check", parameters, material);
     List<String> words = new ArrayList<>();
     String verdict = json.path("words").asText();
     words.add(

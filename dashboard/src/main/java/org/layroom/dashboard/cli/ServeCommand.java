@@ -6,12 +6,9 @@ import java.nio.file.Path;
 import java.util.Optional;
 import java.util.Properties;
 import java.util.concurrent.Callable;
-import org.layroom.dashboard.access.AccessControl;
-import org.layroom.dashboard.app.Dashboard;
-import org.layroom.dashboard.app.ServiceWatchdog;
-import org.layroom.dashboard.app.StartFailure;
 import org.layroom.dashboard.config.InvalidSettings;
 import org.layroom.dashboard.config.Settings;
+import org.layroom.dashboard.door.Door;
 import org.layroom.device.pace.RealPace;
 import org.layroom.device.supervision.Supervision;
 import org.layroom.predictor.limits.Refusal;
@@ -24,26 +21,28 @@ import picocli.CommandLine.Spec;
 @Command(
     name = "serve",
     mixinStandardHelpOptions = true,
-    description = "Runs the dashboard: broker (built in or your own), store and page.")
+    description = "Runs the dashboard: broker (or an outside one), store and page.")
 final class ServeCommand implements Callable<Integer> {
-  @Option(names = "--config", paramLabel = "FILE", description = "Settings file (properties).")
+  @Option(names = "--config", paramLabel = "FILE", description = "A properties file.")
   Optional<Path> config = Optional.empty();
 
   @Option(
       names = "--show-codes",
-      description = "Also print pairing codes here. Do not use it where this output goes to a log.")
+      description =
+          "Show the codes for pairing here too, whoever on this machine makes them; not where this"
+              + " output becomes a log.")
   boolean showCodes;
 
   @Spec CommandSpec spec = CommandSpec.create();
 
   @Override
-  public Integer call() throws StartFailure {
+  public Integer call() throws Failure {
     Settings settings = settings(config);
     RealPace pace = new RealPace();
-    Dashboard running = started(settings, pace);
+    RunningPage running = started(settings, pace);
     PrintWriter out = spec.commandLine().getOut();
     out.println("Page: " + running.web().uri());
-    running.web().houseUris().forEach(place -> out.println("On other devices: " + place));
+    running.web().houseUris().forEach(place -> out.println("Elsewhere in the house: " + place));
     out.println("Broker: " + running.core().brokerUri());
     out.println("Data: " + settings.data().toAbsolutePath());
     if (showCodes) {
@@ -51,9 +50,8 @@ final class ServeCommand implements Callable<Integer> {
     }
     out.println("Ready");
     out.flush();
-    ServiceWatchdog lifeline =
-        ServiceWatchdog.start(running.web().uri(), Supervision.ofThisProcess());
-    UntilStopped.untilStopped(
+    Lifeline lifeline = Lifeline.start(running.web().uri(), Supervision.ofThisProcess());
+    Running.untilStopped(
         () -> {
           lifeline.close();
           running.close();
@@ -62,16 +60,16 @@ final class ServeCommand implements Callable<Integer> {
     return AnswerCommand.ANSWERED;
   }
 
-  private static Dashboard started(Settings settings, RealPace pace) throws StartFailure {
+  private static RunningPage started(Settings settings, RealPace pace) throws Failure {
     try {
-      return Dashboard.start(settings, pace, pace, 1, false);
-    } catch (StartFailure | RuntimeException e) {
+      return RunningPage.start(settings, pace, pace, 1, false);
+    } catch (Failure | RuntimeException e) {
       pace.close();
       throw e;
     }
   }
 
-  private static void showCodes(AccessControl door, PrintWriter out) {
+  private static void showCodes(Door door, PrintWriter out) {
     door.onCode(
         code -> {
           out.println("Code for one device, which " + code.role().words() + ": " + code.text());
@@ -80,18 +78,18 @@ final class ServeCommand implements Callable<Integer> {
   }
 
   /** The settings of a file, or those that hold without one. */
-  static Settings settings(Optional<Path> config) throws StartFailure {
+  static Settings settings(Optional<Path> config) throws Failure {
     try {
       return config.isPresent()
           ? Settings.read(config.get())
           : Settings.of(new Properties(), Path.of(""));
     } catch (InvalidSettings e) {
-      throw new RefusedInput(
+      throw new Refused(
           e.problems().stream()
               .map(words -> new Refusal(words.replaceFirst(":.*", ""), "", "", words))
               .toList());
     } catch (IOException e) {
-      throw new StartFailure("The settings " + config.orElseThrow() + " cannot be read.", e);
+      throw new Failure("The settings " + config.orElseThrow() + " cannot be read.", e);
     }
   }
 }

@@ -3,7 +3,6 @@ package org.layroom.dashboard.cli;
 import com.fasterxml.jackson.databind.node.JsonNodeFactory;
 import java.net.URI;
 import org.layroom.dashboard.answer.Answer;
-import org.layroom.dashboard.app.StartFailure;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
@@ -12,24 +11,24 @@ import picocli.CommandLine.Parameters;
 @Command(
     name = "unpair",
     mixinStandardHelpOptions = true,
-    description = "Removes the access of a tablet, phone or computer at once.",
+    description = "Ends what a tablet, phone or computer was let in for, at once.",
     footer = {"", "  layroom unpair \"old tablet\"", "  layroom unpair 5f1c09ab"})
 final class UnpairCommand extends AnswerCommand {
   @Parameters(
       paramLabel = "NAME|ID",
-      description = "Its name, or its id from \"layroom paired\" if several have that name.")
+      description = "Its name, or where several have that, its id as \"layroom paired\" shows it.")
   String who = "";
 
   @Option(
       names = "--url",
       paramLabel = "URL",
-      description = "Address of the running dashboard (default: ${DEFAULT-VALUE}).",
+      description = "Where the running dashboard is (default: ${DEFAULT-VALUE}).",
       defaultValue = "http://localhost:8080/")
   URI url = URI.create("http://localhost:8080/");
 
   @Override
-  Answer answer() throws StartFailure {
-    return new DashboardClient(url)
+  Answer answer() throws Failure {
+    return new RunningDashboard(url)
         .told(
             "api/door",
             JsonNodeFactory.instance.objectNode().put("action", "revoke").put("id", who));

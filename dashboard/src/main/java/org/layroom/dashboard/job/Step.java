@@ -17,9 +17,9 @@ import java.util.OptionalDouble;
  * @param skipped whether it was left out
  */
 public record Step(
-    PlannedJobStep planned,
+    PlannedStep planned,
     Optional<Instant> applied,
-    List<StoredJobEvent> mixes,
+    List<KeptEvent> mixes,
     OptionalDouble filmMm,
     Optional<JobEvent.Checked> check,
     Optional<Instant> done,
@@ -28,7 +28,7 @@ public record Step(
     mixes = List.copyOf(mixes);
   }
 
-  static Step planned(PlannedJobStep step) {
+  static Step planned(PlannedStep step) {
     return new Step(
         step,
         Optional.empty(),
@@ -40,13 +40,13 @@ public record Step(
   }
 
   /** After one more event about it. */
-  Step after(StoredJobEvent kept) {
+  Step after(KeptEvent kept) {
     JobEvent event = kept.event();
     if (event instanceof JobEvent.Applied) {
       return new Step(planned, Optional.of(kept.time()), mixes, filmMm, check, done, skipped);
     }
     if (event instanceof JobEvent.Mixed) {
-      List<StoredJobEvent> more = new ArrayList<>(mixes);
+      List<KeptEvent> more = new ArrayList<>(mixes);
       more.add(kept);
       return new Step(planned, applied, more, filmMm, check, done, skipped);
     }

@@ -67,8 +67,7 @@ public final class MaterialFile {
       throw refused("file", "no JSON", "one JSON object", "The file is not JSON: " + message);
     }
     if (node == null || !node.isObject()) {
-      throw refused(
-          "file", "not an object", "one JSON object", "The file must hold one JSON object.");
+      throw refused("file", "no object", "one JSON object", "The file must hold one JSON object.");
     }
     return new MaterialFile(node).material();
   }
@@ -116,14 +115,14 @@ public final class MaterialFile {
       String name = names.next();
       if (!FIELDS.contains(name)) {
         String shown = name.isBlank() ? "\"" + name + "\"" : name;
-        problem(shown, "present", "one of " + String.join(", ", FIELDS), "unknown field");
+        problem(shown, "present", "one of " + String.join(", ", FIELDS), "there is no such field");
       }
     }
   }
 
   private void problem(String field, String value, String limit, String what) {
     problems.add(
-        new MaterialProblem(field, value, limit, field + ": " + what + "; enter " + limit + "."));
+        new MaterialProblem(field, value, limit, field + ": " + what + "; use " + limit + "."));
   }
 
   private interface Text {
@@ -154,7 +153,7 @@ public final class MaterialFile {
     if (node.isBoolean()) {
       into.accept(node.booleanValue());
     } else {
-      problem(field, node.toString(), "true or false", "neither true nor false");
+      problem(field, node.toString(), "true or false", "not a yes or no");
     }
   }
 
@@ -192,7 +191,7 @@ public final class MaterialFile {
     }
     double[] values = new double[3];
     if (!node.isObject()) {
-      problem("gel", node.toString(), "{minutes, temperatureC, doseByWeightPct}", "not an object");
+      problem("gel", node.toString(), "{minutes, temperatureC, doseByWeightPct}", "no object");
     } else if (numbers(node, "gel.", values, "minutes", "temperatureC", "doseByWeightPct")) {
       draft.gel(values[0], values[1], values[2]);
     }
@@ -204,7 +203,7 @@ public final class MaterialFile {
       return;
     }
     if (!table.isArray()) {
-      problem("gelTable", table.toString(), "a list of rows", "not a list");
+      problem("gelTable", table.toString(), "a list of rows", "no list");
       return;
     }
     for (int i = 0; i < table.size(); i++) {
@@ -215,7 +214,7 @@ public final class MaterialFile {
             row,
             table.get(i).toString(),
             "{temperatureC, doseByWeightPct, gelMinutes}",
-            "not an object");
+            "no object");
       } else if (numbers(
           table.get(i), row + ".", values, "temperatureC", "doseByWeightPct", "gelMinutes")) {
         draft.gelRow(values[0], values[1], values[2]);
@@ -234,7 +233,7 @@ public final class MaterialFile {
     }
     double[] values = new double[2];
     if (!node.isObject()) {
-      problem(field, node.toString(), "{min, max}", "not an object");
+      problem(field, node.toString(), "{min, max}", "no object");
     } else if (numbers(node, field + ".", values, "min", "max")) {
       into.accept(values[0], values[1]);
     }

@@ -157,10 +157,7 @@ public final class MaterialShelf {
     return known != null
         ? known
         : folder
-            .orElseThrow(
-                () ->
-                    new IOException(
-                        "there is no folder for your own materials: set material.folder"))
+            .orElseThrow(() -> new IOException("there is no folder for materials of your own"))
             .resolve(id + ".json");
   }
 

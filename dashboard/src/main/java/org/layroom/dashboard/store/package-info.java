@@ -1,8 +1,10 @@
 /**
- * What is kept and how it is asked for: readings, roll-ups, stored marks, rejected values, device
- * states and events. {@code store.sqlite} keeps it, {@code store.salvage} opens and mends it.
+ * What is kept: readings, roll-ups, stored marks, rejected values, device states and events, in one
+ * SQLite file. The only package that speaks SQL.
  *
- * <p>Never judges a reading, reads a clock, speaks to a broker, or says how it is kept.
+ * <p>Who may call in: {@code ingest} (the one writer of readings), and {@code room}, {@code job},
+ * {@code answer} and {@code web} for queries. What this room never does: judge a reading, read a
+ * clock, or speak to a broker.
  */
 @NullMarked
 package org.layroom.dashboard.store;

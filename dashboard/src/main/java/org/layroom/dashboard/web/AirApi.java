@@ -11,14 +11,14 @@ import java.util.function.Supplier;
 import java.util.function.UnaryOperator;
 import java.util.regex.Pattern;
 import org.layroom.dashboard.answer.AirAnswers;
-import org.layroom.dashboard.decision.AirSettings;
 import org.layroom.dashboard.recording.IsoTimes;
-import org.layroom.dashboard.warning.CleanAirRun;
-import org.layroom.dashboard.warning.VentilationHistory;
+import org.layroom.dashboard.warning.AirSettings;
+import org.layroom.dashboard.warning.Airings;
+import org.layroom.dashboard.warning.CleanAirDesk;
 import org.layroom.device.telemetry.DeviceName;
 import org.layroom.device.telemetry.DeviceSettings.Mode;
 import org.layroom.device.telemetry.RoomName;
-import org.layroom.predictor.exposure.ExposureLimit;
+import org.layroom.predictor.fumes.ExposureLimit;
 
 /** The air over HTTP: warnings, what is decided, the clean-air reading, how well the room airs. */
 final class AirApi {
@@ -55,7 +55,8 @@ final class AirApi {
     return switch (checked(() -> air.warnings().acknowledge(room, warning, id, who(body)))) {
       case KEPT -> new Exchanges.Reply(201, air.open(room));
       case SAID_BEFORE -> Exchanges.Reply.ok(air.open(room));
-      case NOT_OPEN -> throw Problem.of(409, "The warning \"" + warning + "\" has ended.");
+      case NOT_OPEN ->
+          throw Problem.of(409, "The warning \"" + warning + "\" does not stand any more.");
     };
   }
 
@@ -70,7 +71,7 @@ final class AirApi {
         .forEachRemaining(
             name -> {
               if (!DECISIONS.contains(name)) {
-                throw Problem.badField(name, "", "unknown field");
+                throw Problem.badField(name, "", "there is no such field");
               }
             });
     UnaryOperator<AirSettings> change = before -> changed(before, body);
@@ -106,7 +107,7 @@ final class AirApi {
       case "pid" -> Mode.PID;
       default ->
           throw Problem.badField(
-              "mode", text, "chip (metal-oxide sensor) or pid (photoionization detector)");
+              "mode", text, "chip (metal-oxide chip) or pid (photoionization detector)");
     };
   }
 
@@ -145,7 +146,7 @@ final class AirApi {
                       air.beginCleanAir(
                           room,
                           device(body),
-                          new CleanAirRun.Promised(
+                          new CleanAirDesk.Promised(
                               flag(body, "airedToOutdoors"),
                               flag(body, "noOpenResin"),
                               flag(body, "nothingCuring")))));
@@ -165,8 +166,8 @@ final class AirApi {
             () ->
                 Problem.of(
                     409,
-                    "The clean-air reading cannot be taken yet. Follow the steps shown"
-                        + " (\"layroom clean-air state\" prints them)."));
+                    "The clean-air reading cannot be taken yet: GET says what to wait for or to"
+                        + " change."));
   }
 
   JsonNode airing(HttpServerExchange exchange) {
@@ -189,7 +190,7 @@ final class AirApi {
             () ->
                 air.measure(
                     room,
-                    new VentilationHistory.Question(
+                    new Airings.Question(
                         from,
                         to,
                         flag(body, "sourceStopped"),

@@ -12,8 +12,6 @@ import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.TestInstance;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
-import org.layroom.dashboard.app.Demo;
-import org.layroom.dashboard.app.StartFailure;
 
 /** A whole part in a real browser, from starting it to its record, by what a person taps. */
 @TestInstance(TestInstance.Lifecycle.PER_CLASS)
@@ -25,7 +23,7 @@ class JobPageIT {
     browser.close();
   }
 
-  private static Demo demo(double speed) throws StartFailure, IOException {
+  private static Demo demo(double speed) throws Failure, IOException {
     return Demo.start(speed, 0, Optional.empty(), ZoneId.of("UTC"));
   }
 
@@ -38,21 +36,21 @@ class JobPageIT {
     browser.type("Part", part);
     browser.tick("the fan is on");
     browser.tick("the respirator is on");
-    browser.press("one wax coat fewer");
+    browser.press("one wax coat less");
     browser.press("Start");
     browser.awaitText("#jobs .job", part);
   }
 
   private void mix(String next) {
     browser.awaitText("#jobs .next", "Next: " + next);
-    browser.press("Mix for " + next);
+    browser.press("Mix for it");
     browser.type("Amount, ml", "200");
     browser.awaitText("#mix .dose", "Catalyst");
   }
 
   private void mixedNow() {
     browser.pressHavingRead("Mixed now");
-    browser.awaitText("#jobs .job", "It gelled");
+    browser.awaitText("#jobs .job", "gelled now");
   }
 
   @ParameterizedTest
@@ -63,16 +61,16 @@ class JobPageIT {
     try (Demo demo = demo(60)) {
       open(demo, "jobs");
       start("hatch");
-      browser.press("Applied");
-      browser.awaitText("#notices", "Wax coat applied at");
-      browser.press("Dry");
-      browser.press("Applied");
-      browser.press("Dry");
+      browser.press("It is on now");
+      browser.awaitText("#notices", "Wax coat has waited");
+      browser.press("Dry: done");
+      browser.press("It is on now");
+      browser.press("Dry: done");
       mix("gel coat");
       browser.picture("mix-" + size);
       mixedNow();
       browser.type("Wet film gauge, mm", "0.45");
-      browser.press("Save");
+      browser.press("Write down");
       browser.awaitText("#jobs .steps", "0.45 mm");
       browser.press("Laid up");
       mix("layer 1");
@@ -82,20 +80,20 @@ class JobPageIT {
       browser.pressFirst("#jobs .cups-running li:last-child button");
       browser.press("Laid up");
       browser.awaitText("#jobs .next", "Next: layer 2");
-      browser.press("Skip step");
+      browser.press("Leave it out");
       browser.awaitText("#jobs .next", "Next: trim");
-      browser.press("Skip step");
+      browser.press("Leave it out");
       browser.tick("a fingernail leaves no mark on the flange");
       browser.tick("a tap sounds hard");
       browser.tick("no give under the thumb");
-      browser.press("Save the check");
-      browser.press("Demolded");
-      browser.awaitText("#jobs", "No part is in progress");
+      browser.press("Write the check down");
+      browser.press("It is out of the mold");
+      browser.awaitText("#jobs", "No part is on its way");
       assertEquals(List.of(), browser.consoleErrors());
       open(demo, "log");
       browser.awaitText("#log", "hatch");
       browser.pressFirst("#log .log a");
-      browser.awaitText("#log", "Entries");
+      browser.awaitText("#log", "What was tapped");
       browser.awaitText("#log", "Mixed for gel coat");
       browser.press("tacky surface");
       browser.awaitText("#log .why", "Unwaxed resin stays tacky in air");
@@ -126,8 +124,7 @@ class JobPageIT {
             assertEquals(
                 true,
                 browser.script(
-                    "return document.documentElement.scrollWidth <="
-                        + " document.documentElement.clientWidth"),
+                    "return document.documentElement.scrollWidth <= document.documentElement.clientWidth"),
                 where + ": nothing sticks out sideways");
             assertEquals(List.of(), browser.tooSmall(), where);
             browser.picture(screen.replace('/', '-') + "-" + size[0] + (dark ? "-dark" : "-light"));
@@ -142,7 +139,7 @@ class JobPageIT {
     browser.show(1280, 800, false);
     try (Demo demo = demo(60)) {
       open(demo, "mix");
-      browser.awaitText("#mix", "Enter an amount");
+      browser.awaitText("#mix", "Say how much");
       browser.focus("Amount, ml");
       browser.keys("200");
       browser.awaitText("#mix .dose", "Catalyst");
@@ -157,13 +154,13 @@ class JobPageIT {
       enter("the respirator is on", " ");
       enter("Start", "\n");
       browser.awaitText("#jobs .next", "Next: wax coat");
-      enter("Applied", "\n");
+      enter("It is on now", "\n");
       browser.awaitText("#jobs .next", "Let it dry");
-      enter("More: note, undo, add a layer, cancel", "\n");
+      enter("More: note, undo, another layer, give up", "\n");
       enter("Note", "two drops on the flange");
-      enter("Save", "\n");
-      enter("Undo last", "\n");
-      enter("Job sheet", "\n");
+      enter("Write down", "\n");
+      enter("Undo the last tap", "\n");
+      enter("Its record so far", "\n");
       browser.awaitText("#log .events .undone", "two drops on the flange");
       assertEquals(List.of(), browser.consoleErrors());
     }
@@ -184,7 +181,7 @@ class JobPageIT {
       start("fender");
       second.go(demo.page().web().uri() + "#jobs");
       second.awaitText("#jobs .next", "Next: wax coat");
-      browser.press("Applied");
+      browser.press("It is on now");
       second.awaitText("#jobs .next", "Let it dry");
       browser.awaitText("#jobs .next", "Let it dry");
     }

@@ -11,10 +11,8 @@ import java.util.Optional;
 import org.junit.jupiter.api.AfterAll;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.TestInstance;
-import org.layroom.dashboard.app.Demo;
-import org.layroom.dashboard.app.StartFailure;
 import org.layroom.dashboard.testing.Until;
-import org.layroom.device.demo.DemoSensor;
+import org.layroom.device.demo.DemoPart;
 import org.openqa.selenium.Keys;
 
 /** The page of the demo in a real browser: what a person in the shop would see. */
@@ -27,7 +25,7 @@ class PageIT {
     browser.close();
   }
 
-  private static Demo demo(double speed) throws StartFailure, IOException {
+  private static Demo demo(double speed) throws Failure, IOException {
     return Demo.start(speed, 0, Optional.empty(), ZoneId.of("UTC"));
   }
 
@@ -65,7 +63,7 @@ class PageIT {
     try (Demo demo = demo(1)) {
       open(demo);
       browser.awaitText("#cap-temperature", "°C");
-      browser.awaitText("#cap-moisture", "°C");
+      browser.awaitText("#cap-moisture", "K");
       browser.awaitText("#cap-vapor", "×");
       // A line across the past inks at least as many points as that is wide: 48 of 84 hours of
       // about 1000 points.
@@ -117,10 +115,10 @@ class PageIT {
       double share = (whole[0] - dragged[0]) / (whole[1] - whole[0]);
       assertEquals(0.26, share, 0.03, "a drag to the right goes back in time");
       assertEquals(whole[1] - whole[0], dragged[1] - dragged[0], 120, "and keeps the length");
-      browser.press("Zoom in");
+      browser.press("Closer");
       double[] closer = inSight();
       assertEquals((whole[1] - whole[0]) / 2, closer[1] - closer[0], 120);
-      browser.press("Back");
+      browser.press("Earlier");
       assertEquals(closer[0] - (closer[1] - closer[0]) / 2, inSight()[0], 120);
       browser.pinch("#plot-vapor", 2);
       assertEquals((closer[1] - closer[0]) / 2, inSight()[1] - inSight()[0], 600);
@@ -130,7 +128,7 @@ class PageIT {
       browser.awaitText("#cap-temperature", " at ");
       browser.awaitText("#cap-vapor", " at ");
       browser.picture("strip-dragged");
-      browser.press("Now");
+      browser.press("Back to now");
       assertEquals(whole[0], inSight()[0], 300, "the clock is followed again");
       assertEquals(List.of(), browser.consoleErrors());
     }
@@ -178,8 +176,7 @@ class PageIT {
           assertEquals(
               true,
               browser.script(
-                  "return document.documentElement.scrollWidth <="
-                      + " document.documentElement.clientWidth"),
+                  "return document.documentElement.scrollWidth <= document.documentElement.clientWidth"),
               "nothing sticks out sideways");
           browser.picture("page-" + size[0] + (dark ? "-dark" : "-light"));
         }
@@ -201,10 +198,10 @@ class PageIT {
     try (Demo demo = demo(60)) {
       open(demo);
       browser.awaitAttribute(sentence("warm", ""), "data-state", "ok");
-      demo.device().unplug(DemoSensor.MOLD);
+      demo.device().unplug(DemoPart.MOLD);
       browser.awaitAttribute(sentence("warm", ""), "data-state", "unknown");
       browser.awaitText("#parts", "fault");
-      demo.device().plugIn(DemoSensor.MOLD);
+      demo.device().plugIn(DemoPart.MOLD);
       browser.awaitAttribute(sentence("warm", ""), "data-state", "ok");
     }
   }
@@ -216,11 +213,11 @@ class PageIT {
       open(demo);
       browser.awaitAttribute("#link", "data-state", "here");
       demo.device().close();
-      browser.awaitText("#alarm", "The device \"bench\" is offline");
+      browser.awaitText("#alarm", "The device \"bench\" is gone");
     } finally {
       demo.page().close();
     }
-    browser.awaitText("#alarm", "No answer from Layroom since");
+    browser.awaitText("#alarm", "Layroom does not answer since");
     browser.awaitAttribute("#verdict", "data-state", "unknown");
     assertTrue(browser.text(sentence("warm", " .detail")).contains("too old"));
     browser.picture("server-gone");
@@ -237,7 +234,7 @@ class PageIT {
     try (Demo demo = demo(60)) {
       open(demo);
       browser.awaitAttribute(sentence("warm", ""), "data-state", "ok");
-      browser.press("Wall view");
+      browser.press("Show it for across the room");
       browser.go(demo.page().web().uri().toString());
       browser.awaitAttribute(sentence("warm", ""), "data-state", "ok");
       Object pixels =
@@ -261,7 +258,7 @@ class PageIT {
       demo.device().makeColdAndDamp();
       browser.awaitText(sentence("warm", " .head"), "Too cold");
       browser.picture("across-the-room-cold");
-      browser.press("Leave wall view");
+      browser.press("Back to the whole page");
       browser.awaitText("#cap-temperature", "°C");
     }
   }
@@ -271,7 +268,7 @@ class PageIT {
     try (Demo demo = demo(60)) {
       open(demo);
       browser.awaitText("#first", "Read the cautions");
-      browser.press("Set up");
+      browser.press("Go there");
       browser.awaitText("#air .air-state", "No rise seen");
       browser.awaitText("#air", "MEKP");
       demo.device().fan(false);
@@ -284,13 +281,13 @@ class PageIT {
       browser.script(
           "document.querySelector('#air-who').value = 'Kim';"
               + "document.querySelector('#air .warnings button').click()");
-      browser.awaitText("#air .warnings", "Acknowledged by Kim");
+      browser.awaitText("#air .warnings", "Seen by Kim");
       browser.script("window.scrollTo(0, document.querySelector('#air').offsetTop)");
       browser.picture("leave-seen");
-      browser.press("Warning log");
+      browser.press("Warnings so far");
       browser.awaitText("#air .past", "Leave the room (bench)");
       browser.awaitText("#air .past", "to now");
-      browser.awaitText("#air .past", "Acknowledged by Kim");
+      browser.awaitText("#air .past", "Seen by Kim");
       assertEquals(List.of(), browser.axeViolations());
       assertEquals(List.of(), browser.consoleErrors());
     }

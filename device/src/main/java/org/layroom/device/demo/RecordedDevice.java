@@ -13,15 +13,15 @@ import org.layroom.device.outbox.Outbox;
 import org.layroom.device.outbox.OutboxOptions;
 import org.layroom.device.pace.SteppedPace;
 import org.layroom.device.publishing.BrokerAddress;
+import org.layroom.device.publishing.DeliveryLine;
 import org.layroom.device.publishing.Publisher;
-import org.layroom.device.publishing.SampleDelivery;
-import org.layroom.device.sampling.AirSensor;
-import org.layroom.device.sampling.CurrentOffsets;
+import org.layroom.device.sampling.AirPart;
+import org.layroom.device.sampling.KnownOffsets;
+import org.layroom.device.sampling.Origin;
+import org.layroom.device.sampling.Part;
 import org.layroom.device.sampling.Sampler;
-import org.layroom.device.sampling.Sensor;
-import org.layroom.device.sampling.ThermometerSensor;
-import org.layroom.device.sampling.ValueOrigin;
-import org.layroom.device.sampling.VocSensor;
+import org.layroom.device.sampling.ThermometerPart;
+import org.layroom.device.sampling.VocPart;
 import org.layroom.device.simulated.RoomTruth;
 import org.layroom.device.simulated.SimulatedBench;
 
@@ -40,13 +40,13 @@ public final class RecordedDevice implements AutoCloseable {
   private final Outbox outbox;
   private final Publisher publisher;
   private final Sampler sampler;
-  private final Sensor air;
-  private final Sensor airWithoutHumidity;
-  private final Sensor humidityAlone;
-  private final Sensor mold;
-  private final Sensor resin;
-  private final Sensor voc;
-  private List<Sensor> shown = List.of();
+  private final Part air;
+  private final Part airWithoutHumidity;
+  private final Part humidityAlone;
+  private final Part mold;
+  private final Part resin;
+  private final Part voc;
+  private List<Part> shown = List.of();
   private RoomTruth row = new RoomTruth(20, 50, 20, 20, 101_325, 30_000);
 
   private RecordedDevice(SteppedPace pace, Outbox outbox, Publisher publisher) {
@@ -55,21 +55,21 @@ public final class RecordedDevice implements AutoCloseable {
     this.publisher = publisher;
     SimulatedBench bench = new SimulatedBench(() -> row, pace::uptime);
     Sht4x sht4x = new Sht4x(bench.i2c().device(SimulatedBench.AIR_ADDRESS), pace);
-    air = AirSensor.sht4x(sht4x, ValueOrigin.RECORDING);
-    airWithoutHumidity = AirSensor.thermometer(sht4x, ValueOrigin.RECORDING);
-    humidityAlone = AirSensor.hygrometer(sht4x);
+    air = AirPart.sht4x(sht4x, Origin.RECORDING);
+    airWithoutHumidity = AirPart.thermometer(sht4x, Origin.RECORDING);
+    humidityAlone = AirPart.hygrometer(sht4x);
     resin =
-        ThermometerSensor.resin(
-            new Ds18b20(bench.oneWire(), SimulatedBench.RESIN_ID), ValueOrigin.RECORDING);
+        ThermometerPart.resin(
+            new Ds18b20(bench.oneWire(), SimulatedBench.RESIN_ID), Origin.RECORDING);
     mold =
-        ThermometerSensor.mold(
-            new Ds18b20(bench.oneWire(), SimulatedBench.MOLD_ID), ValueOrigin.RECORDING);
+        ThermometerPart.mold(
+            new Ds18b20(bench.oneWire(), SimulatedBench.MOLD_ID), Origin.RECORDING);
     voc =
-        new VocSensor(
-            new Sgp40(bench.i2c().device(SimulatedBench.VOC_ADDRESS), pace), ValueOrigin.RECORDING);
+        new VocPart(
+            new Sgp40(bench.i2c().device(SimulatedBench.VOC_ADDRESS), pace), Origin.RECORDING);
     sampler =
         new Sampler(
-            pace, () -> shown, new SampleDelivery(outbox, publisher, new CurrentOffsets(Map.of())));
+            pace, () -> shown, new DeliveryLine(outbox, publisher, new KnownOffsets(Map.of())));
   }
 
   /**
@@ -114,23 +114,23 @@ public final class RecordedDevice implements AutoCloseable {
   }
 
   /** A column that is empty in this row has no sensor in this row. */
-  private List<Sensor> partsFor(RecordedRow next) {
-    List<Sensor> sensors = new ArrayList<>();
+  private List<Part> partsFor(RecordedRow next) {
+    List<Part> parts = new ArrayList<>();
     if (next.temperatureC().isPresent()) {
-      sensors.add(next.humidityPct().isPresent() ? air : airWithoutHumidity);
+      parts.add(next.humidityPct().isPresent() ? air : airWithoutHumidity);
     } else if (next.humidityPct().isPresent()) {
-      sensors.add(humidityAlone);
+      parts.add(humidityAlone);
     }
     if (next.moldTemperatureC().isPresent()) {
-      sensors.add(mold);
+      parts.add(mold);
     }
     if (next.resinTemperatureC().isPresent()) {
-      sensors.add(resin);
+      parts.add(resin);
     }
     if (next.vocRaw().isPresent()) {
-      sensors.add(voc);
+      parts.add(voc);
     }
-    return sensors;
+    return parts;
   }
 
   /**

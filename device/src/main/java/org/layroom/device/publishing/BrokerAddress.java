@@ -5,8 +5,8 @@ import java.net.URI;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.Optional;
-import org.layroom.device.encryption.ConnectionProblem;
-import org.layroom.device.encryption.TrustedAuthority;
+import org.layroom.device.encryption.Authority;
+import org.layroom.device.encryption.BrokerTrouble;
 
 /**
  * Where the broker is and how to log in.
@@ -33,14 +33,14 @@ public record BrokerAddress(
       throw new IllegalArgumentException(
           "broker.uri \""
               + uri
-              + "\": enter mqtt://HOST:1883, or mqtts://HOST:8883 for an encrypted connection");
+              + "\": write mqtt://HOST:1883, or mqtts://HOST:8883 for an encrypted connection");
     }
     if (user.isEmpty() && passwordFile.isPresent()) {
-      throw new IllegalArgumentException("broker.password-file needs broker.user");
+      throw new IllegalArgumentException("broker.password-file needs broker.user beside it");
     }
     if (caFile.isPresent() && !isTls(uri)) {
       throw new IllegalArgumentException(
-          "broker.ca-file needs an encrypted connection: use mqtts://HOST:8883 in broker.uri");
+          "broker.ca-file is for an encrypted connection: write mqtts://HOST:8883 in broker.uri");
     }
   }
 
@@ -59,13 +59,13 @@ public record BrokerAddress(
   }
 
   /** Whose signature an encrypted connection asks for. */
-  TrustedAuthority authority() {
-    return new TrustedAuthority(caFile);
+  Authority authority() {
+    return new Authority(caFile);
   }
 
   /** Words for a connection that did not come about. */
-  ConnectionProblem trouble() {
-    return new ConnectionProblem(uri.getHost(), isEncrypted(), authority());
+  BrokerTrouble trouble() {
+    return new BrokerTrouble(uri.getHost(), isEncrypted(), authority());
   }
 
   boolean isEncrypted() {

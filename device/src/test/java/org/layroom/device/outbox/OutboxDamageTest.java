@@ -30,7 +30,7 @@ class OutboxDamageTest {
   }
 
   private static List<Long> sequences(Outbox outbox) throws IOException {
-    return outbox.read(1, 1000).stream().map(OutboxSample::sequence).toList();
+    return outbox.read(1, 1000).stream().map(StoredSample::sequence).toList();
   }
 
   private static byte[] filled(Path folder) throws IOException {
@@ -41,9 +41,7 @@ class OutboxDamageTest {
   }
 
   private static long next(Outbox outbox) {
-    return ((OutboxAppend.Kept) outbox.append(Samples.number(outbox.last() + 1)))
-        .sample()
-        .sequence();
+    return ((Appended.Kept) outbox.append(Samples.number(outbox.last() + 1))).sample().sequence();
   }
 
   @Test
@@ -62,9 +60,9 @@ class OutboxDamageTest {
   }
 
   /** The same size as the last record in the file. */
-  private static OutboxSample stored() {
+  private static StoredSample stored() {
     var sampled = Samples.number(COUNT);
-    return new OutboxSample(
+    return new StoredSample(
         COUNT,
         OutboxName.random(),
         sampled.uptime(),
@@ -138,7 +136,7 @@ class OutboxDamageTest {
       Set<Long> seen = new HashSet<>();
       for (int opening = 0; opening < 2; opening++) {
         try (Outbox outbox = Outbox.open(own, ONE_FILE)) {
-          for (OutboxSample sample : outbox.read(1, 1000)) {
+          for (StoredSample sample : outbox.read(1, 1000)) {
             seen.add(sample.sequence());
             assertEquals(Samples.number(sample.sequence()).readings(), sample.readings());
           }

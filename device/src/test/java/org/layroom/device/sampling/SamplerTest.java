@@ -28,21 +28,19 @@ class SamplerTest {
   private double raw = 31_000;
   private final SimulatedBench bench =
       new SimulatedBench(() -> new RoomTruth(airC, 50, moldC, 18, 101_325, raw), pace::uptime);
-  private final List<Sensor> sensors =
+  private final List<Part> parts =
       new ArrayList<>(
           List.of(
-              AirSensor.sht4x(
-                  new Sht4x(bench.i2c().device(SimulatedBench.AIR_ADDRESS), pace),
-                  ValueOrigin.LIVE),
-              ThermometerSensor.mold(
-                  new Ds18b20(bench.oneWire(), SimulatedBench.MOLD_ID), ValueOrigin.LIVE),
-              new VocSensor(
-                  new Sgp40(bench.i2c().device(SimulatedBench.VOC_ADDRESS), pace),
-                  ValueOrigin.LIVE)));
-  private Optional<Sample> last = Optional.empty();
-  private final Sampler sampler = new Sampler(pace, () -> sensors, s -> last = Optional.of(s));
+              AirPart.sht4x(
+                  new Sht4x(bench.i2c().device(SimulatedBench.AIR_ADDRESS), pace), Origin.LIVE),
+              ThermometerPart.mold(
+                  new Ds18b20(bench.oneWire(), SimulatedBench.MOLD_ID), Origin.LIVE),
+              new VocPart(
+                  new Sgp40(bench.i2c().device(SimulatedBench.VOC_ADDRESS), pace), Origin.LIVE)));
+  private Optional<Sampled> last = Optional.empty();
+  private final Sampler sampler = new Sampler(pace, () -> parts, s -> last = Optional.of(s));
 
-  private Sample sample() {
+  private Sampled sample() {
     pace.advanceBy(Duration.ofSeconds(10));
     raw += 1;
     airC += 0.003;
@@ -50,18 +48,18 @@ class SamplerTest {
     return last.orElseThrow();
   }
 
-  private Sample sampleFor(Duration time) {
+  private Sampled sampleFor(Duration time) {
     for (long i = time.toSeconds() / 10; i > 1; i--) {
       sample();
     }
     return sample();
   }
 
-  private static Reading reading(Sample sampled, String name) {
+  private static Reading reading(Sampled sampled, String name) {
     return sampled.readings().stream().filter(r -> r.name().equals(name)).findFirst().orElseThrow();
   }
 
-  private static String words(Sample sampled, String name) {
+  private static String words(Sampled sampled, String name) {
     return reading(sampled, name).quality().words();
   }
 
@@ -79,7 +77,7 @@ class SamplerTest {
     sample();
     bench.i2c().unplug(SimulatedBench.AIR_ADDRESS);
     bench.oneWire().behave(SimulatedBench.MOLD_ID, Behavior.BAD_CRC);
-    Sample sampled = sampleFor(Duration.ofSeconds(70));
+    Sampled sampled = sampleFor(Duration.ofSeconds(70));
     assertTrue(words(sampled, "temperature").startsWith("fault: no answer"));
     assertTrue(words(sampled, "humidity").startsWith("fault"));
     assertTrue(words(sampled, "mold-temperature").contains("CRC"));
@@ -92,9 +90,9 @@ class SamplerTest {
 
   @Test
   void aDriverThatThrowsIsAFaultOfItsPartAlone() {
-    sensors.add(
+    parts.add(
         0,
-        new Sensor() {
+        new Part() {
           @Override
           public String name() {
             return "broken driver";
@@ -106,11 +104,11 @@ class SamplerTest {
           }
 
           @Override
-          public Outcome read(SamplingRound round) {
+          public Outcome read(Round round) {
             throw new IllegalStateException("on purpose");
           }
         });
-    Sample sampled = sample();
+    Sampled sampled = sample();
     assertTrue(words(sampled, "pressure").startsWith("fault"));
     assertEquals("good", words(sampled, "temperature"));
   }
@@ -132,7 +130,7 @@ class SamplerTest {
       pace.advanceBy(Duration.ofSeconds(10));
       sampler.sampleOnce();
     }
-    Sample sampled = last.orElseThrow();
+    Sampled sampled = last.orElseThrow();
     assertTrue(words(sampled, "temperature").contains("stuck"));
     assertTrue(words(sampled, "voc-raw").contains("stuck"));
     assertEquals("good", words(sampled, "mold-temperature"), "steps of 1/16 may stand still");
@@ -158,9 +156,9 @@ class SamplerTest {
 
   @Test
   void severalMoldsHaveTheirOwnNames() {
-    Sensor fender =
-        ThermometerSensor.mold(
-            "fender", new Ds18b20(bench.oneWire(), SimulatedBench.MOLD_ID), ValueOrigin.LIVE);
+    Part fender =
+        ThermometerPart.mold(
+            "fender", new Ds18b20(bench.oneWire(), SimulatedBench.MOLD_ID), Origin.LIVE);
     assertEquals("mold-temperature/fender", fender.series().get(0).name());
   }
 }

@@ -18,7 +18,7 @@ import org.layroom.predictor.material.MaterialKind;
  * @param structural whether the part carries load: cold hours then count for nothing
  */
 public record ClockInputs(
-    MaterialPosterior belief,
+    Belief belief,
     MaterialKind kind,
     double doseByWeightPct,
     double doseSpread,
@@ -33,7 +33,7 @@ public record ClockInputs(
     require("dose spread", doseSpread, 0, 0.5, "");
     require("spread of the resin temperature", resinSensorK, 0, 10, "K");
     require("spread of the mold temperature", moldSensorK, 0, 10, "K");
-    require("demold target", demoldHoursAt20C, Double.MIN_VALUE, 10_000, "h at 20 °C");
+    require("demold target", demoldHoursAt20C, Double.MIN_VALUE, 10_000, "h at 20 degC");
   }
 
   /**
@@ -48,7 +48,7 @@ public record ClockInputs(
    */
   public static ClockInputs forJob(
       Material material,
-      MaterialPosterior belief,
+      Belief belief,
       double doseByWeightPct,
       TemperatureOutlook resin,
       TemperatureOutlook mold) {
@@ -56,11 +56,11 @@ public record ClockInputs(
         belief,
         material.kind(),
         doseByWeightPct,
-        PriorSpreads.DOSE,
+        Spreads.DOSE,
         resin,
-        PriorSpreads.SENSOR_K,
+        Spreads.SENSOR_K,
         mold,
-        PriorSpreads.SENSOR_K,
+        Spreads.SENSOR_K,
         material.demoldHoursAt20COrTypical(),
         material.structural());
   }

@@ -1,7 +1,8 @@
 /**
  * The shop limits in one place, and the form in which a refusal or a warning is given.
  *
- * <p>Must never decide; it only holds numbers with their sources, and words.
+ * <p>Who may call in: the rooms of this floor, and upstairs for showing limits. What this room
+ * never does: decide; it only holds numbers with their sources, and words.
  */
 @NullMarked
 package org.layroom.predictor.limits;

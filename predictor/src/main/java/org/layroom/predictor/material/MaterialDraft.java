@@ -194,8 +194,8 @@ public final class MaterialDraft {
               "gel",
               "missing",
               "minutes, temperatureC and doseByWeightPct",
-              "Gel time is missing. Enter the gel time with its temperature and dose, or a"
-                  + " table of them (\"gel\")."));
+              "gel is missing: give the gel time with its temperature and dose, or a table of"
+                  + " them."));
     }
     return rows.stream().findFirst();
   }
@@ -217,8 +217,7 @@ public final class MaterialDraft {
               "doseByWeightPct",
               "missing",
               "min and max, % by weight",
-              "Dose limits are missing. Enter the lowest and highest dose that the can allows"
-                  + " (\"doseByWeightPct\")."));
+              "doseByWeightPct is missing: give the can's lowest and highest dose."));
       return Optional.empty();
     }
     try {

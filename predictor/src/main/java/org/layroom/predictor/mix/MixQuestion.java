@@ -24,11 +24,11 @@ public record MixQuestion(
     Material material,
     Calibration calibration,
     Amount amount,
-    DoseRequest want,
-    MixTemperatures temperatures,
-    CatalystBottle bottle,
+    Want want,
+    Temperatures temperatures,
+    Bottle bottle,
     Pass pass,
-    ShopTools tools,
+    Tools tools,
     Optional<Verdict> room) {
 
   /**
@@ -46,27 +46,27 @@ public record MixQuestion(
         material,
         calibration,
         amount,
-        new DoseRequest.SheetGelTime(),
-        MixTemperatures.unknown(),
-        CatalystBottle.fresh(),
+        new Want.SheetGelTime(),
+        Temperatures.unknown(),
+        Bottle.fresh(),
         Pass.notSaid(),
-        ShopTools.usual(),
+        Tools.usual(),
         Optional.empty());
   }
 
   /** With a working time or a dose. */
-  public MixQuestion wanting(DoseRequest value) {
+  public MixQuestion wanting(Want value) {
     return new MixQuestion(
         material, calibration, amount, value, temperatures, bottle, pass, tools, room);
   }
 
   /** With the temperatures. */
-  public MixQuestion at(MixTemperatures value) {
+  public MixQuestion at(Temperatures value) {
     return new MixQuestion(material, calibration, amount, want, value, bottle, pass, tools, room);
   }
 
   /** With the catalyst bottle. */
-  public MixQuestion from(CatalystBottle value) {
+  public MixQuestion from(Bottle value) {
     return new MixQuestion(
         material, calibration, amount, want, temperatures, value, pass, tools, room);
   }
@@ -78,7 +78,7 @@ public record MixQuestion(
   }
 
   /** With the shop's tools. */
-  public MixQuestion with(ShopTools value) {
+  public MixQuestion with(Tools value) {
     return new MixQuestion(
         material, calibration, amount, want, temperatures, bottle, pass, value, room);
   }

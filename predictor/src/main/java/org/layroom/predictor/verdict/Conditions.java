@@ -99,9 +99,9 @@ public record Conditions(
           what
               + " temperature "
               + condition.get().value()
-              + " °C must be between -40 and "
+              + " degC must be between -40 and "
               + Words.plain(highest)
-              + " °C: check the sensor");
+              + " degC: check the sensor");
     }
   }
 }

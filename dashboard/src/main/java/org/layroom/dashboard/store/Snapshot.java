@@ -1,0 +1,44 @@
+package org.layroom.dashboard.store;
+
+import java.nio.file.Path;
+import java.sql.Connection;
+import java.sql.PreparedStatement;
+import java.sql.SQLException;
+import java.sql.Statement;
+
+/**
+ * A consistent copy of an open store while others write to it (SQLite's {@code VACUUM INTO}, which
+ * reads inside one transaction and leaves one file without a log beside it).
+ */
+final class Snapshot {
+  private Snapshot() {}
+
+  /** Writes the copy; the file must not be there yet. */
+  static void into(Connection connection, Path copy) throws SQLException {
+    try (PreparedStatement vacuum = connection.prepareStatement("vacuum into ?")) {
+      vacuum.setString(1, copy.toString());
+      vacuum.execute();
+    }
+  }
+
+  /**
+   * Takes out of a copy what belongs to one machine alone: private settings and the name by which
+   * the broker knows this dashboard. They are overwritten, not only forgotten.
+   */
+  static void withoutWhatIsThisMachinesAlone(Path copy) throws SQLException {
+    try (Connection connection = Database.connect(copy, false, 1024);
+        Statement statement = connection.createStatement()) {
+      statement.execute("pragma journal_mode = delete");
+      statement.execute("pragma secure_delete = on");
+      statement.execute(
+          "delete from setting where name = '"
+              + EventLog.CLIENT_ID
+              + "' or substr(name, 1, "
+              + EventLog.PRIVATE.length()
+              + ") = '"
+              + EventLog.PRIVATE
+              + "'");
+      statement.execute("vacuum");
+    }
+  }
+}

@@ -1,6 +1,0 @@
-package org.layroom.dashboard;
-
-/** Ends a circle of three. */
-interface CircleSampleEnd {
-  CircleSample next();
-}

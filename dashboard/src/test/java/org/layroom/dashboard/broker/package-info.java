@@ -1,5 +1,0 @@
-/** Tests of {@code dashboard.broker}. */
-@NullMarked
-package org.layroom.dashboard.broker;
-
-import org.jspecify.annotations.NullMarked;

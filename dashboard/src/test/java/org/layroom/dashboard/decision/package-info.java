@@ -1,5 +1,0 @@
-/** Tests of {@code dashboard.decision}. */
-@NullMarked
-package org.layroom.dashboard.decision;
-
-import org.jspecify.annotations.NullMarked;

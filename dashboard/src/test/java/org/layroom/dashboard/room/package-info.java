@@ -1,5 +1,0 @@
-/** Tests of {@code dashboard.room}. */
-@NullMarked
-package org.layroom.dashboard.room;
-
-import org.jspecify.annotations.NullMarked;

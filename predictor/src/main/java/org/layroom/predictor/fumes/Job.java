@@ -1,0 +1,17 @@
+package org.layroom.predictor.fumes;
+
+import java.time.Instant;
+
+/**
+ * A job as far as the air is concerned.
+ *
+ * @param until when it is over at the latest
+ * @param quiet fan and respirator were promised
+ * @param worstMinute the highest mean of a minute so far
+ */
+public record Job(Instant start, Instant until, String who, boolean quiet, double worstMinute) {
+
+  Job seen(double minuteLevel) {
+    return new Job(start, until, who, quiet, Math.max(worstMinute, minuteLevel));
+  }
+}
