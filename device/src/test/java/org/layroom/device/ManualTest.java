@@ -10,6 +10,7 @@ import java.util.TreeSet;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 import org.junit.jupiter.api.Test;
+import org.layroom.device.startup.DeviceMain;
 
 /** The manual page and {@code --help} name the same commands and options. */
 class ManualTest {

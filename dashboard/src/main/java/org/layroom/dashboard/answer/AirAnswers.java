@@ -8,23 +8,23 @@ import java.time.Instant;
 import java.util.Locale;
 import java.util.Optional;
 import java.util.function.Supplier;
+import org.layroom.dashboard.decision.AirJob;
+import org.layroom.dashboard.decision.AirSettings;
+import org.layroom.dashboard.decision.SettingsAgreement;
 import org.layroom.dashboard.room.DashboardCore;
-import org.layroom.dashboard.warning.Agreement;
-import org.layroom.dashboard.warning.AirJob;
-import org.layroom.dashboard.warning.AirSettings;
 import org.layroom.dashboard.warning.AirWarnings;
-import org.layroom.dashboard.warning.Airings;
-import org.layroom.dashboard.warning.CleanAirDesk;
+import org.layroom.dashboard.warning.CleanAirRun;
 import org.layroom.dashboard.warning.RoomAir;
+import org.layroom.dashboard.warning.VentilationHistory;
 import org.layroom.dashboard.warning.WarningJson;
 import org.layroom.device.telemetry.DeviceName;
 import org.layroom.device.telemetry.DeviceSettings.Mode;
 import org.layroom.device.telemetry.RoomName;
-import org.layroom.predictor.fumes.AirDecay;
-import org.layroom.predictor.fumes.Caution;
-import org.layroom.predictor.fumes.CleanAirReading;
-import org.layroom.predictor.fumes.Comparison;
-import org.layroom.predictor.fumes.ExposureLimit;
+import org.layroom.predictor.emission.AirDecay;
+import org.layroom.predictor.emission.Caution;
+import org.layroom.predictor.emission.PredictionCheck;
+import org.layroom.predictor.exposure.ExposureLimit;
+import org.layroom.predictor.vapor.CleanAirReading;
 
 /** Answers about a room's air: warnings, settings, the clean-air reading, how well it airs. */
 public final class AirAnswers {
@@ -32,7 +32,7 @@ public final class AirAnswers {
   private static final Duration STANDS = Duration.ofMinutes(3);
 
   private final AirWarnings warnings;
-  private final Airings airings;
+  private final VentilationHistory airings;
   private final Supplier<Instant> clock;
 
   /**
@@ -42,7 +42,7 @@ public final class AirAnswers {
    */
   public AirAnswers(DashboardCore core, AirWarnings warnings, Supplier<Instant> clock) {
     this.warnings = warnings;
-    this.airings = new Airings(core.store());
+    this.airings = new VentilationHistory(core.store());
     this.clock = clock;
   }
 
@@ -51,7 +51,7 @@ public final class AirAnswers {
     return warnings;
   }
 
-  public Airings airings() {
+  public VentilationHistory airings() {
     return airings;
   }
 
@@ -105,7 +105,7 @@ public final class AirAnswers {
             });
   }
 
-  private static void agreement(ObjectNode json, Agreement agreement) {
+  private static void agreement(ObjectNode json, SettingsAgreement agreement) {
     json.put("state", agreement.state().name().toLowerCase(Locale.ROOT).replace('_', '-'));
     json.put("words", "The device " + agreement.state().words() + ".");
     agreement.told().ifPresent(time -> json.put("decided", time.toString()));
@@ -150,13 +150,13 @@ public final class AirAnswers {
     RoomAir air = warnings.air(room);
     ArrayNode devices = json.putArray("devices");
     air.devices().forEach(one -> device(devices.addObject(), one));
-    Optional<CleanAirDesk.State> state = warnings.cleanAir(room, device);
+    Optional<CleanAirRun.State> state = warnings.cleanAir(room, device);
     json.put("going", state.isPresent());
     state.ifPresent(one -> state(json, one));
     return json;
   }
 
-  private static void state(ObjectNode json, CleanAirDesk.State state) {
+  private static void state(ObjectNode json, CleanAirRun.State state) {
     json.put("device", state.device().value()).put("begun", state.begun().toString());
     json.put("step", state.step().name().toLowerCase(Locale.ROOT));
     ArrayNode words = json.putArray("words");
@@ -167,8 +167,8 @@ public final class AirAnswers {
 
   /** Begins the clean-air procedure. */
   public ObjectNode beginCleanAir(
-      RoomName room, Optional<DeviceName> device, CleanAirDesk.Promised promised) {
-    CleanAirDesk.State state = warnings.beginCleanAir(room, device, promised);
+      RoomName room, Optional<DeviceName> device, CleanAirRun.Promised promised) {
+    CleanAirRun.State state = warnings.beginCleanAir(room, device, promised);
     ObjectNode json = JsonNodeFactory.instance.objectNode();
     json.put("room", room.value()).put("going", true);
     state(json, state);
@@ -197,8 +197,8 @@ public final class AirAnswers {
     json.put(
         "note",
         mode == Mode.PID
-            ? "Air changes an hour as this room mixes its air."
-            : "A metal-oxide chip only compares this room's days with one another.");
+            ? "Effective air changes per hour, with this room's mixing."
+            : "A metal-oxide sensor can only compare days in this room.");
     airings
         .newestFall(room, mode, clock.get())
         .ifPresent(
@@ -214,7 +214,9 @@ public final class AirAnswers {
 
   private static void result(ObjectNode json, AirDecay.Result result, Instant from, Instant to) {
     if (result instanceof AirDecay.Result.Accepted accepted) {
-      json.setAll(Airings.json(accepted.decay(), new Airings.Question(from, to, true, true, "")));
+      json.setAll(
+          VentilationHistory.json(
+              accepted.decay(), new VentilationHistory.Question(from, to, true, true, "")));
     } else if (result instanceof AirDecay.Result.Refused refused) {
       ArrayNode reasons = json.putArray("notAccepted");
       refused.reasons().forEach(reasons::add);
@@ -222,7 +224,7 @@ public final class AirAnswers {
   }
 
   /** Works out a fall and keeps it when it is accepted. */
-  public ObjectNode measure(RoomName room, Airings.Question question, String saidAs) {
+  public ObjectNode measure(RoomName room, VentilationHistory.Question question, String saidAs) {
     AirDecay.Result result =
         airings.measure(room, warnings.settings(room).mode(), question, saidAs);
     ObjectNode json = JsonNodeFactory.instance.objectNode();
@@ -236,16 +238,16 @@ public final class AirAnswers {
     Mode mode = warnings.settings(room).mode();
     ObjectNode json = JsonNodeFactory.instance.objectNode();
     json.put("room", room.value());
-    Optional<Comparison> comparison = airings.compare(room, mode, from, to, predictedPpm);
+    Optional<PredictionCheck> comparison = airings.compare(room, mode, from, to, predictedPpm);
     json.put(
         "words",
         comparison
-            .map(Comparison::words)
+            .map(PredictionCheck::words)
             .orElse(
                 mode == Mode.PID
-                    ? "There is no quarter of an hour of readings in this time."
-                    : "A metal-oxide chip tells times clean air and nothing that a prediction could"
-                        + " be compared with."));
+                    ? "This time has less than 15 minutes of readings."
+                    : "A metal-oxide sensor shows times clean air, which cannot be compared"
+                        + " with a prediction in ppm."));
     comparison.ifPresent(
         one ->
             json.put("predictedMax15MinPpm", one.predictedPpm())

@@ -85,8 +85,8 @@ public final class CheckAnswer {
             + material.map(entry -> ": " + entry.label()).orElse(""));
     verdict.reasons().forEach(reason -> lines.add("  " + reason.words()));
     lines.add(
-        "Layroom advises. The safety data sheet and local rules come first; goggles on before the"
-            + " catalyst opens.");
+        "Layroom only advises. The safety data sheet and local rules come first. Put on goggles"
+            + " before you open the catalyst.");
     return lines;
   }
 }

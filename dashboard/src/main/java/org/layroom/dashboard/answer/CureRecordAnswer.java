@@ -83,16 +83,16 @@ public final class CureRecordAnswer {
     words.add(
         String.format(
             Locale.ROOT,
-            "%s recorded: as much as %.2f h at 20 °C; %.1f degree-hours of warm cure above %.2f °C",
+            "%s recorded. Cure equals %.2f h at 20 °C (%.1f °C·h above %.2f °C).",
             CureJson.span(cure.endMinutes()),
             cure.equivalentHours(),
             cure.degreeHours(),
             cure.datumC()));
     words.addAll(CureJson.table(cure.stages()));
-    warnings.forEach(warning -> words.add("Mind: " + warning.reason()));
+    warnings.forEach(warning -> words.add("Note: " + warning.reason()));
     words.add(
-        "Demold is confirmed by hand: fingernail on the flange, a tap, no give; hardness where a"
-            + " tester is owned.");
+        "Confirm demold by hand: no fingernail mark on the flange, a hard sound when tapped, no"
+            + " give; Barcol if you have a tester.");
     return new Answer(json, words, false);
   }
 }

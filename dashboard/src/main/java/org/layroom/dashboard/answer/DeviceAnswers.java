@@ -23,8 +23,8 @@ import org.tinylog.Logger;
 /** Which devices are paired with this dashboard, and their pairing and revoking. */
 public final class DeviceAnswers {
   private static final String OUTSIDE =
-      "Your own broker does not know this yet: write its files anew with \"layroom broker-files\""
-          + " and let it read them (sudo systemctl reload mosquitto).";
+      "Your own broker does not know this yet. Run \"layroom broker-files\" again and reload"
+          + " the broker (sudo systemctl reload mosquitto).";
 
   private final DashboardCore core;
   private final boolean reachable;
@@ -82,22 +82,21 @@ public final class DeviceAnswers {
             + channel.device()
             + " of room "
             + channel.room()
-            + " has this password, shown"
-            + " once:");
+            + " has this password. It is shown only once:");
     lines.add("");
     lines.add("    " + password);
     lines.add("");
-    lines.add("On the device type:  sudo layroom-device pair");
+    lines.add("On the device, run:  sudo layroom-device pair");
     json.path("brokers").forEach(uri -> lines.add("It asks for the broker: " + uri.asText()));
     if (core.broker().isPresent()) {
       where(lines);
     }
     if (core.broker().filter(Broker::encrypted).isPresent()) {
       lines.add(
-          "The connection is encrypted: copy the certificate of the authority that signed the"
-              + " broker's to the device and name it there in broker.ca-file, with broker.uri"
-              + " beginning with mqtts://. A name or address must be one that the certificate was"
-              + " made for.");
+          "The connection is encrypted. Copy the certificate of the authority that signed the"
+              + " broker's certificate to the device. There, set broker.ca-file to it and start"
+              + " broker.uri with mqtts://. Use a name or address that the broker's certificate"
+              + " is valid for.");
     }
     core.broker().ifPresentOrElse(inside -> strangers(json, lines), () -> lines.add(OUTSIDE));
     ArrayNode said = json.putArray("lines");
@@ -108,12 +107,13 @@ public final class DeviceAnswers {
   private void where(List<String> lines) {
     if (!reachable) {
       lines.add(
-          "The broker listens on this machine only. For a device elsewhere set broker.address to"
-              + " 0.0.0.0 and broker.port to 1883 in dashboard.properties, and start anew.");
+          "The broker listens on this machine only. For a device elsewhere, set"
+              + " broker.address=0.0.0.0 and broker.port=1883 in dashboard.properties and"
+              + " restart.");
     } else if (!samePort) {
       lines.add(
-          "The broker's port is another at each start: set broker.port (usual is 1883) in"
-              + " dashboard.properties, and start anew.");
+          "The broker's port changes at each start. Set broker.port (usually 1883) in"
+              + " dashboard.properties and restart.");
     }
   }
 
@@ -128,7 +128,7 @@ public final class DeviceAnswers {
             });
     if (!unpaired.isEmpty()) {
       lines.add(
-          "From now on nobody comes in without a password. Pair these too: "
+          "From now on, devices without a password are refused. Pair these too: "
               + String.join(", ", unpaired));
     }
   }
@@ -145,7 +145,7 @@ public final class DeviceAnswers {
             + channel.device()
             + " of room "
             + channel.room()
-            + " does not come in any more. What it has sent stays.");
+            + " no longer has access. Its stored readings stay.");
     if (core.broker().isEmpty()) {
       lines.add(OUTSIDE);
     }

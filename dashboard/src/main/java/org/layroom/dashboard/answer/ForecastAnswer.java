@@ -11,21 +11,21 @@ import java.util.Comparator;
 import java.util.List;
 import org.layroom.predictor.limits.Warning;
 import org.layroom.predictor.limits.Words;
-import org.layroom.predictor.room.Course;
 import org.layroom.predictor.room.ForecastPoint;
+import org.layroom.predictor.room.NoForecast;
 import org.layroom.predictor.room.RoomAnswer;
 import org.layroom.predictor.room.RoomChange;
 import org.layroom.predictor.room.RoomForecast;
 import org.layroom.predictor.room.RoomForecaster;
 import org.layroom.predictor.room.RoomSkill;
-import org.layroom.predictor.room.RoomUnknown;
+import org.layroom.predictor.room.SeriesForecast;
 
 /** What the room will do, as JSON and in words. */
 public final class ForecastAnswer {
   private static final Duration FIRST_DAY = Duration.ofHours(24);
   private static final Duration STALE = Duration.ofMinutes(30);
   private static final int FEW = 2;
-  private static final int ROW_STEPS = 3 * 60 / Course.STEP_MINUTES;
+  private static final int ROW_STEPS = 3 * 60 / SeriesForecast.STEP_MINUTES;
 
   /** A course that moves less than this is called steady, K. */
   private static final double STEADY_K = 1;
@@ -53,7 +53,7 @@ public final class ForecastAnswer {
       Duration told = shown.compareTo(forecast.length()) < 0 ? shown : forecast.length();
       return of(forecast, zone, told, noted);
     }
-    RoomUnknown unknown = (RoomUnknown) answer;
+    NoForecast unknown = (NoForecast) answer;
     ObjectNode json = JsonNodeFactory.instance.objectNode();
     json.put("at", at.toString());
     json.put("words", String.join(" ", unknown.refused().stream().map(r -> r.reason()).toList()));
@@ -63,7 +63,7 @@ public final class ForecastAnswer {
 
   private static Answer of(
       RoomForecast forecast, ZoneId zone, Duration shown, List<Warning> noted) {
-    int steps = (int) (shown.toMinutes() / Course.STEP_MINUTES);
+    int steps = (int) (shown.toMinutes() / SeriesForecast.STEP_MINUTES);
     ObjectNode json = JsonNodeFactory.instance.objectNode();
     json.put("at", forecast.at().toString());
     json.put("zone", zone.getId());
@@ -86,11 +86,11 @@ public final class ForecastAnswer {
     Answer.outcome(json, List.of(), noted);
     List<String> lines = new ArrayList<>(words);
     lines.addAll(table(forecast, zone, steps));
-    noted.forEach(warning -> lines.add("Mind: " + warning.reason()));
+    noted.forEach(warning -> lines.add("Note: " + warning.reason()));
     return new Answer(json, lines, false);
   }
 
-  private static void points(ObjectNode json, String name, Course course, int steps) {
+  private static void points(ObjectNode json, String name, SeriesForecast course, int steps) {
     ArrayNode list = json.putArray(name);
     for (ForecastPoint point : course.points().subList(0, steps)) {
       list.addObject()
@@ -124,7 +124,7 @@ public final class ForecastAnswer {
     words.add(nextDay("Air", forecast.air(), zone));
     forecast.mold().ifPresent(mold -> words.add(nextDay("Mold", mold, zone)));
     words.add(forecast.skill().words());
-    words.addAll(changes(forecast.changes(), zone));
+    words.addAll(changes(forecast.changes(), forecast.at(), zone));
     if (forecast.newestReadingAge().compareTo(STALE) > 0) {
       words.add(
           "The newest reading is "
@@ -135,24 +135,25 @@ public final class ForecastAnswer {
   }
 
   /** A room that jumps often has a heater or a door by habit; that is told once. */
-  private static List<String> changes(List<RoomChange> changes, ZoneId zone) {
+  private static List<String> changes(List<RoomChange> changes, Instant now, ZoneId zone) {
     if (changes.size() > FEW) {
       RoomChange newest = changes.get(changes.size() - 1);
       return List.of(
-          "The temperature jumped %d times in three days, last %s by %s: a heater or a door used by hand? The band allows for it."
+          "The temperature jumped %d times in three days, last %s by %s. Is a heater or a door operated by hand? The forecast allows for it."
               .formatted(
                   changes.size(),
-                  Clock.about(newest.time(), zone),
-                  Words.kelvin(Math.abs(newest.stepK()))));
+                  ClockTimes.about(newest.time(), now, zone),
+                  Words.celsiusDifference(Math.abs(newest.stepK()))));
     }
     return changes.stream()
-        .map(change -> Clock.about(change.time(), zone) + ": " + change.words())
+        .map(change -> ClockTimes.about(change.time(), now, zone) + ": " + change.words())
         .toList();
   }
 
   /** One sentence on where a temperature goes within a day. */
-  static String nextDay(String what, Course course, ZoneId zone) {
-    int steps = (int) Math.min(course.points().size(), FIRST_DAY.toMinutes() / Course.STEP_MINUTES);
+  static String nextDay(String what, SeriesForecast course, ZoneId zone) {
+    int steps =
+        (int) Math.min(course.points().size(), FIRST_DAY.toMinutes() / SeriesForecast.STEP_MINUTES);
     List<ForecastPoint> day = course.points().subList(0, steps);
     ForecastPoint lowest =
         day.stream().min(Comparator.comparingDouble(ForecastPoint::p50)).orElseThrow();
@@ -169,7 +170,7 @@ public final class ForecastAnswer {
             what,
             dips ? "dips to" : "rises to",
             Words.celsius(far.p50()),
-            Clock.about(far.time(), zone),
+            ClockTimes.about(far.time(), day.get(0).time(), zone),
             Words.number(far.p10(), 1),
             Words.celsius(far.p90()));
   }
@@ -190,17 +191,17 @@ public final class ForecastAnswer {
       lines.add(
           "  %-16s %s%s%s"
               .formatted(
-                  Clock.at(forecast.air().points().get(i).time(), zone),
+                  ClockTimes.at(forecast.air().points().get(i).time(), forecast.at(), zone),
                   cell(forecast.air(), i, 1),
                   forecast.mold().map(course -> " " + cell(course, row, 1)).orElse(""),
                   forecast.humidity().map(course -> " " + cell(course, row, 0)).orElse(""))
               .stripTrailing());
     }
-    lines.add("Four times in five the room should stay between the two figures in brackets.");
+    lines.add("Four times in five, the room stays between the two figures in parentheses.");
     return lines;
   }
 
-  private static String cell(Course course, int index, int decimals) {
+  private static String cell(SeriesForecast course, int index, int decimals) {
     ForecastPoint point = course.points().get(index);
     String text =
         "%s (%s to %s)"

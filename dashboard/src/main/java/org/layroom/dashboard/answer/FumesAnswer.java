@@ -8,11 +8,11 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
-import org.layroom.predictor.fumes.AirFigures;
-import org.layroom.predictor.fumes.Caution;
-import org.layroom.predictor.fumes.ExposureLimit;
-import org.layroom.predictor.fumes.LayupAir;
-import org.layroom.predictor.fumes.Styrene;
+import org.layroom.predictor.emission.Caution;
+import org.layroom.predictor.emission.LayupAir;
+import org.layroom.predictor.emission.PredictedAir;
+import org.layroom.predictor.exposure.ExposureLimit;
+import org.layroom.predictor.exposure.Styrene;
 import org.layroom.predictor.limits.Warning;
 
 /** The air before a layup is started, as JSON and in words. A high result is never refused. */
@@ -69,7 +69,7 @@ public final class FumesAnswer {
     return json;
   }
 
-  private static void figures(ObjectNode json, AirFigures figures) {
+  private static void figures(ObjectNode json, PredictedAir figures) {
     json.put("peakPpm", figures.peakPpm());
     json.put("peakAfterMinutes", minutes(figures.peakAfter()));
     json.put("max15MinPpm", figures.max15MinPpm());
@@ -88,7 +88,7 @@ public final class FumesAnswer {
     ExposureLimit limit = question.limit();
     List<String> lines = new ArrayList<>();
     lines.add(
-        "About %s g of styrene goes into the air until it has gelled, %s after the start (gel time %s)."
+        "About %s g of styrene evaporates until it has gelled, %s after the start (gel time %s)."
             .formatted(
                 about(air.emittedGrams()), span(question.layup().gelTime()), question.gel()));
     lines.add("%-24s %16s %16s".formatted("", "in the room", "near the work"));
@@ -109,20 +109,20 @@ public final class FumesAnswer {
             "%"));
     lines.add(LayupAir.UNCERTAINTY);
     lines.add(
-        "Air changes: %s an hour, %s; divided by %s because air mixes badly."
+        "Air changes: %s per hour, %s; divided by %s for incomplete mixing."
             .formatted(
                 about(question.room().airChanges().perHour()),
                 question.room().airChanges().words(),
                 about(question.room().mixing())));
     lines.add(
-        "To hold the room at %s ppm while it is worked: %s m3/h of outdoor air, %s air changes an hour."
+        "To hold the room at %s ppm while you work: %s m3/h of outdoor air, %s air changes per hour."
             .formatted(
                 about(limit.eightHourPpm()),
                 about(air.airNeededM3PerH()),
                 about(air.airNeededPerHour())));
     lines.add(cleared(air, limit));
     lines.add(limitWords(limit));
-    air.cautions().forEach(caution -> lines.add("Mind: " + caution));
+    air.cautions().forEach(caution -> lines.add("Note: " + caution));
     air.changes().forEach(change -> lines.add("To change: " + change));
     Caution.about(Caution.Topic.AIR).forEach(caution -> lines.add("Caution: " + caution.words()));
     lines.add("Caution: " + Caution.VAPOR_BURNS.words());
@@ -133,7 +133,7 @@ public final class FumesAnswer {
 
   private static String cleared(LayupAir air, ExposureLimit limit) {
     if (air.clearedAfter().isEmpty()) {
-      return "The room is not cleared by itself: no air is changed.";
+      return "The room does not clear on its own: there is no ventilation.";
     }
     return air.clearedAfter().get().isZero()
         ? "The room is not expected to rise above " + about(limit.eightHourPpm()) + " ppm."
@@ -141,7 +141,7 @@ public final class FumesAnswer {
             + about(limit.eightHourPpm())
             + " ppm "
             + span(air.clearedAfter().get())
-            + " after the start, once all has gelled and the cans are shut.";
+            + " after the start, once everything has gelled and the cans are shut.";
   }
 
   static String limitWords(ExposureLimit limit) {

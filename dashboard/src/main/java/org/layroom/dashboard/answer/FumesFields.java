@@ -12,12 +12,12 @@ import org.layroom.predictor.cure.ClockInputs;
 import org.layroom.predictor.cure.CureClocks;
 import org.layroom.predictor.cure.Stage;
 import org.layroom.predictor.cure.TemperatureOutlook;
-import org.layroom.predictor.fumes.AirChanges;
-import org.layroom.predictor.fumes.EmissionRule;
-import org.layroom.predictor.fumes.ExposureLimit;
-import org.layroom.predictor.fumes.Layup;
-import org.layroom.predictor.fumes.LayupAir;
-import org.layroom.predictor.fumes.Room;
+import org.layroom.predictor.emission.AirChanges;
+import org.layroom.predictor.emission.EmissionRule;
+import org.layroom.predictor.emission.Layup;
+import org.layroom.predictor.emission.LayupAir;
+import org.layroom.predictor.emission.VentilatedRoom;
+import org.layroom.predictor.exposure.ExposureLimit;
 import org.layroom.predictor.limits.Refusal;
 import org.layroom.predictor.material.InvalidMaterial;
 import org.layroom.predictor.material.Material;
@@ -105,11 +105,12 @@ public final class FumesFields {
   }
 
   /** A question that can be answered. */
-  record Question(Room room, Layup layup, ExposureLimit limit, double nearM3PerMin, String gel) {}
+  record Question(
+      VentilatedRoom room, Layup layup, ExposureLimit limit, double nearM3PerMin, String gel) {}
 
   private final TypedFields fields;
   private final Known known;
-  private String gelWords = "as given";
+  private String gelWords = "as entered";
 
   private FumesFields(Map<String, List<String>> fields, Known known) {
     this.fields = new TypedFields(fields);
@@ -125,7 +126,7 @@ public final class FumesFields {
 
   private Parsed parse() {
     Optional<Double> volume = volume();
-    Optional<Room> room = volume.flatMap(this::room);
+    Optional<VentilatedRoom> room = volume.flatMap(this::room);
     Optional<Layup> layup = layup();
     Optional<ExposureLimit> limit =
         fields.has("limit")
@@ -158,18 +159,21 @@ public final class FumesFields {
             "volume",
             Quantities::cubicMeters,
             boxed(known.volumeM3()),
-            "Say how large the room is: volume, such as 40m3 (length x width x height).")
+            "Enter the room size: volume, such as 40m3 (length x width x height).")
         .flatMap(
             m3 ->
                 fields.parsed(
-                    "volume", m3 + " m3", text -> new Room(m3, AirChanges.given(0), 1, 20)))
-        .map(Room::volumeM3);
+                    "volume",
+                    m3 + " m3",
+                    text -> new VentilatedRoom(m3, AirChanges.given(0), 1, 20)))
+        .map(VentilatedRoom::volumeM3);
   }
 
-  private Optional<Room> room(double volumeM3) {
+  private Optional<VentilatedRoom> room(double volumeM3) {
     Optional<AirChanges> changes = airChanges(volumeM3);
     boolean roomsOwn = changes.isPresent() && changes.equals(known.airChanges());
-    double usualMixing = roomsOwn ? known.mixing().orElse(Room.USUAL_MIXING) : Room.USUAL_MIXING;
+    double usualMixing =
+        roomsOwn ? known.mixing().orElse(VentilatedRoom.USUAL_MIXING) : VentilatedRoom.USUAL_MIXING;
     double mixing =
         fields
             .field("mixing", text -> within(text, Quantities.number(text), 1, 10, ""))
@@ -179,22 +183,21 @@ public final class FumesFields {
             .field("air-temp", text -> within(text, Quantities.celsius(text), -20, 60, "degC"))
             .or(() -> boxed(known.airC()))
             .orElse(USUAL_AIR_C);
-    return changes.map(aired -> new Room(volumeM3, aired, mixing, airC));
+    return changes.map(aired -> new VentilatedRoom(volumeM3, aired, mixing, airC));
   }
 
   private Optional<AirChanges> airChanges(double volumeM3) {
     List<String> given = Stream.of("air-changes", "fan", "door").filter(fields::has).toList();
     if (given.size() > 1) {
-      fields.refuse(
-          given.get(1), "", "Give one of air-changes, fan and door: they say the same thing.");
+      fields.refuse(given.get(1), "", "Give only one of air-changes, fan and door.");
       return Optional.empty();
     }
     if (given.isEmpty() && known.airChanges().isEmpty()) {
       fields.refuse(
           "air-changes",
           "missing",
-          "Say how the room is aired: air-changes such as 6 (per hour), fan with the flow printed on"
-              + " it such as 300m3/h, or door with shut, ajar or open.");
+          "Enter the ventilation: air-changes such as 6 (per hour), fan with its printed flow"
+              + " such as 300m3/h, or door as shut, ajar or open.");
     }
     return fields
         .<AirChanges>field("air-changes", text -> AirChanges.given(Quantities.perHour(text)))
@@ -211,7 +214,7 @@ public final class FumesFields {
       case "shut" -> AirChanges.Guess.SHUT;
       case "ajar" -> AirChanges.Guess.AJAR;
       case "open" -> AirChanges.Guess.OPEN;
-      default -> throw new IllegalArgumentException("\"" + text + "\": write shut, ajar or open");
+      default -> throw new IllegalArgumentException("\"" + text + "\": enter shut, ajar or open");
     };
   }
 
@@ -223,7 +226,7 @@ public final class FumesFields {
             "working-time",
             FumesFields::workingTime,
             Optional.empty(),
-            "Say how long you will be applying it: working-time, such as 30min.");
+            "Enter how long you will be applying it: working-time, such as 30min.");
     Optional<Duration> gel = working.flatMap(this::gelTime);
     Optional<Double> area = fields.field("area", Quantities::squareMeters);
     if (resin.isEmpty() || working.isEmpty() || gel.isEmpty()) {
@@ -259,14 +262,14 @@ public final class FumesFields {
             "resin",
             Quantities::kilograms,
             Optional.empty(),
-            "Say how much resin will be applied: resin, such as 2kg.");
+            "Enter how much resin you will apply: resin, such as 2kg.");
     Optional<Double> styrene =
         fields.needed(
             "styrene",
             Quantities::percent,
             known.material().flatMap(can -> boxed(can.styrenePct())),
-            "Say how much styrene the resin holds: styrene, such as 42% (the safety data sheet has"
-                + " it).");
+            "Enter the styrene content of the resin: styrene, such as 42% (see its safety data"
+                + " sheet).");
     EmissionRule rule =
         fields.field("method", FumesFields::method).orElse(EmissionRule.RESIN_BY_HAND);
     if (kg.isEmpty() || styrene.isEmpty()) {
@@ -281,7 +284,7 @@ public final class FumesFields {
       case "not-atomized" -> EmissionRule.RESIN_NOT_ATOMIZED;
       default ->
           throw new IllegalArgumentException(
-              "\"" + text + "\": write by-hand (brush and roller) or not-atomized (flow coater)");
+              "\"" + text + "\": enter by-hand (brush and roller) or not-atomized (flow coater)");
     };
   }
 
@@ -295,7 +298,7 @@ public final class FumesFields {
             "gel-coat-styrene",
             Quantities::percent,
             Optional.empty(),
-            "Say how much styrene the gel coat holds: gel-coat-styrene, such as 33%.");
+            "Enter the styrene content of the gel coat: gel-coat-styrene, such as 33%.");
     return styrene.flatMap(
         pct ->
             batch("gel-coat", "gel-coat-styrene", kg.get(), pct, EmissionRule.GEL_COAT_ANY_METHOD));
@@ -324,8 +327,8 @@ public final class FumesFields {
       fields.refuse(
           "gel-time",
           "missing",
-          "Say when it gels: gel-time, such as 75min from the start; or name material and mold-temp"
-              + " for the cure clock.");
+          "Enter when it gels: gel-time, such as 75min from the start; or material and"
+              + " mold-temp to predict it.");
       return Optional.empty();
     }
     return fields.parsed(
@@ -336,7 +339,7 @@ public final class FumesFields {
 
   private Duration filmGel(Material can, Optional<Double> dose, double moldC, Duration working) {
     if (can.kind() != MaterialKind.LAMINATING_RESIN) {
-      throw new IllegalArgumentException(can.name() + " is no laminating resin; give gel-time");
+      throw new IllegalArgumentException(can.name() + " is not a laminating resin; enter gel-time");
     }
     within(moldC + " degC", moldC, COLDEST_CLOCK_C, HOTTEST_CLOCK_C, "degC");
     double dosePct = dose.orElse(can.gel().doseByWeightPct());
@@ -351,7 +354,7 @@ public final class FumesFields {
               .findFirst()
               .orElseThrow();
       gelWords =
-          "by the cure clock of %s at %.1f °C and %.2f %%, from the last cup on"
+          "predicted for %s at %.1f °C and %.2f %%, from the last cup"
               .formatted(can.name(), moldC, dosePct);
       return working.plus(Duration.ofSeconds(Math.round(minutes * 60)));
     } catch (InvalidMaterial e) {

@@ -14,8 +14,8 @@ import org.layroom.dashboard.room.RoomSnapshot;
 import org.layroom.dashboard.store.Bucket;
 import org.layroom.device.telemetry.RoomName;
 import org.layroom.device.telemetry.Series;
-import org.layroom.predictor.mix.Reading;
-import org.layroom.predictor.mix.Temperatures;
+import org.layroom.predictor.mix.AgedTemperature;
+import org.layroom.predictor.mix.MixTemperatures;
 import org.layroom.predictor.verdict.AirState;
 import org.layroom.predictor.verdict.Condition;
 import org.layroom.predictor.verdict.Conditions;
@@ -69,10 +69,10 @@ public final class LiveConditions {
   }
 
   /** What the dose goes by: mold and resin as measured, and how fast the mold drifts. */
-  Temperatures temperatures(RoomSnapshot room) {
-    Temperatures temperatures = Temperatures.unknown();
+  MixTemperatures temperatures(RoomSnapshot room) {
+    MixTemperatures temperatures = MixTemperatures.unknown();
     Optional<LiveValue> mold = mold(room);
-    Optional<Reading> moldReading = mold.flatMap(LiveConditions::reading);
+    Optional<AgedTemperature> moldReading = mold.flatMap(LiveConditions::reading);
     if (moldReading.isPresent()) {
       temperatures = temperatures.withMold(moldReading.get());
       OptionalDouble drift = drift(room, mold.orElseThrow().reading().name());
@@ -106,10 +106,10 @@ public final class LiveConditions {
         .orElse(OptionalDouble.empty());
   }
 
-  private static Optional<Reading> reading(LiveValue value) {
+  private static Optional<AgedTemperature> reading(LiveValue value) {
     return condition(Optional.of(value))
         .filter(condition -> condition.value() <= 60)
-        .map(condition -> Reading.measured(condition.value(), value.age()));
+        .map(condition -> AgedTemperature.measured(condition.value(), value.age()));
   }
 
   /** The mold that counts: of several, the coldest. */

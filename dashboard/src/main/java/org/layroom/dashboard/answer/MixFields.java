@@ -12,15 +12,15 @@ import org.layroom.predictor.limits.Refusal;
 import org.layroom.predictor.material.InvalidMaterial;
 import org.layroom.predictor.material.Material;
 import org.layroom.predictor.material.MaterialKind;
+import org.layroom.predictor.mix.AgedTemperature;
 import org.layroom.predictor.mix.Amount;
-import org.layroom.predictor.mix.Bottle;
+import org.layroom.predictor.mix.CatalystBottle;
+import org.layroom.predictor.mix.DoseRequest;
 import org.layroom.predictor.mix.LayupQuantities;
 import org.layroom.predictor.mix.MixQuestion;
+import org.layroom.predictor.mix.MixTemperatures;
 import org.layroom.predictor.mix.Pass;
-import org.layroom.predictor.mix.Reading;
-import org.layroom.predictor.mix.Temperatures;
-import org.layroom.predictor.mix.Tools;
-import org.layroom.predictor.mix.Want;
+import org.layroom.predictor.mix.ShopTools;
 import org.layroom.predictor.verdict.Condition;
 import org.layroom.predictor.verdict.Conditions;
 import org.layroom.predictor.verdict.MixCheck;
@@ -93,7 +93,7 @@ public final class MixFields {
    * @param taught what the can's gel tests have taught
    */
   public record Known(
-      Temperatures measured,
+      MixTemperatures measured,
       Optional<TemperatureOutlook> outlook,
       Optional<Verdict> check,
       Taught taught) {}
@@ -110,11 +110,11 @@ public final class MixFields {
   private Parsed parse(Known known) {
     Optional<LayupQuantities> layup = layup();
     Optional<Amount> amount = amount(layup);
-    Temperatures temperatures = temperatures(known.measured(), known.outlook());
-    Want want = want();
+    MixTemperatures temperatures = temperatures(known.measured(), known.outlook());
+    DoseRequest want = want();
     Optional<Calibration> calibration = calibration(known.taught());
-    Tools tools = tools();
-    Bottle bottle = bottle();
+    ShopTools tools = tools();
+    CatalystBottle bottle = bottle();
     Pass pass = pass();
     Optional<Verdict> room = known.check().or(() -> typedCheck(temperatures));
     List<Refusal> refusals = fields.refusals();
@@ -165,7 +165,7 @@ public final class MixFields {
     if (layup.isEmpty()) {
       if (!fields.has("amount") && !fields.has("area")) {
         fields.refuse(
-            "amount", "missing", "Say how much: an amount such as 200ml or 0.5kg, or an area.");
+            "amount", "missing", "Enter how much: an amount such as 200ml or 0.5kg, or an area.");
       }
       return Optional.empty();
     }
@@ -176,14 +176,15 @@ public final class MixFields {
     return fields.parsed("area", grams + " g", text -> new Amount.Grams(grams));
   }
 
-  private Temperatures temperatures(Temperatures measured, Optional<TemperatureOutlook> outlook) {
-    Temperatures result = measured;
-    Optional<Reading> mold =
-        fields.field("mold-temp", text -> Reading.typed(Quantities.celsius(text)));
-    Optional<Reading> resin =
-        fields.field("resin-temp", text -> Reading.typed(Quantities.celsius(text)));
+  private MixTemperatures temperatures(
+      MixTemperatures measured, Optional<TemperatureOutlook> outlook) {
+    MixTemperatures result = measured;
+    Optional<AgedTemperature> mold =
+        fields.field("mold-temp", text -> AgedTemperature.typed(Quantities.celsius(text)));
+    Optional<AgedTemperature> resin =
+        fields.field("resin-temp", text -> AgedTemperature.typed(Quantities.celsius(text)));
     if (mold.isPresent()) {
-      result = Temperatures.unknown().withMold(mold.get());
+      result = MixTemperatures.unknown().withMold(mold.get());
       result = measured.resin().map(result::withResin).orElse(result);
     }
     result = resin.map(result::withResin).orElse(result);
@@ -191,7 +192,7 @@ public final class MixFields {
   }
 
   /** Moisture of the room, where humidity, air or a wet mold were typed. */
-  private Optional<Verdict> typedCheck(Temperatures temperatures) {
+  private Optional<Verdict> typedCheck(MixTemperatures temperatures) {
     Optional<Double> air = fields.field("air-temp", Quantities::celsius);
     Optional<Double> humidity = fields.field("humidity", Quantities::percent);
     boolean wet = fields.field("mold-wet", text -> text).isPresent();
@@ -216,16 +217,16 @@ public final class MixFields {
         });
   }
 
-  private Want want() {
-    Optional<Want> dose = fields.field("dose", Quantities::dose);
-    Optional<Want> time =
+  private DoseRequest want() {
+    Optional<DoseRequest> dose = fields.field("dose", Quantities::dose);
+    Optional<DoseRequest> time =
         fields.field(
             "working-time",
-            text -> new Want.WorkingTime(Quantities.span(text).toMillis() / 60_000.0));
+            text -> new DoseRequest.WorkingTime(Quantities.span(text).toMillis() / 60_000.0));
     if (dose.isPresent() && time.isPresent()) {
-      fields.refuse("dose", "", "Give either a working time or a dose, not both.");
+      fields.refuse("dose", "", "Enter either a working time or a dose, not both.");
     }
-    return dose.or(() -> time).orElse(new Want.SheetGelTime());
+    return dose.or(() -> time).orElse(new DoseRequest.SheetGelTime());
   }
 
   private Optional<Calibration> calibration(Taught taught) {
@@ -250,7 +251,7 @@ public final class MixFields {
     String[] parts = text.split(",", -1);
     if (parts.length != 4 || !Set.of("cup", "layer").contains(parts[0].strip())) {
       throw new IllegalArgumentException(
-          "\"" + text + "\": write where, temperature, dose and minutes: cup,20C,1.5%,22min");
+          "\"" + text + "\": enter where, temperature, dose and minutes: cup,20C,1.5%,22min");
     }
     return new GelTest(
         parts[0].strip().equals("cup") ? GelTest.Where.CUP : GelTest.Where.THIN_LAYER,
@@ -259,8 +260,8 @@ public final class MixFields {
         Quantities.span(parts[3]).toMillis() / 60_000.0);
   }
 
-  private Tools tools() {
-    Tools usual = Tools.usual();
+  private ShopTools tools() {
+    ShopTools usual = ShopTools.usual();
     double step =
         fields.field("syringe-step", Quantities::milliliters).orElse(usual.syringeStepMl());
     double pace =
@@ -271,26 +272,29 @@ public final class MixFields {
         fields
             .field("largest-cup", text -> Quantities.amount(text).grams(material))
             .orElse(usual.largestCupGrams());
-    return fields.parsed("tools", step + " ml", text -> new Tools(step, pace, cup)).orElse(usual);
+    return fields
+        .parsed("tools", step + " ml", text -> new ShopTools(step, pace, cup))
+        .orElse(usual);
   }
 
-  private Bottle bottle() {
+  private CatalystBottle bottle() {
     boolean undated = fields.field("bottle-undated", text -> text).isPresent();
     boolean expired = fields.field("bottle-expired", text -> text).isPresent();
-    Bottle.Tested tested =
+    CatalystBottle.Tested tested =
         fields
             .field(
                 "bottle-test",
                 text ->
                     switch (text) {
-                      case "gelled" -> Bottle.Tested.GELLED;
-                      case "failed" -> Bottle.Tested.FAILED;
+                      case "gelled" -> CatalystBottle.Tested.GELLED;
+                      case "failed" -> CatalystBottle.Tested.FAILED;
                       default ->
                           throw new IllegalArgumentException(
-                              "\"" + text + "\": write gelled or failed");
+                              "\"" + text + "\": enter gelled or failed");
                     })
-            .orElse(Bottle.Tested.NOT_TESTED);
-    return new Bottle(!undated, expired, fields.field("bottle-open", Quantities::span), tested);
+            .orElse(CatalystBottle.Tested.NOT_TESTED);
+    return new CatalystBottle(
+        !undated, expired, fields.field("bottle-open", Quantities::span), tested);
   }
 
   private Pass pass() {
@@ -305,7 +309,7 @@ public final class MixFields {
                       case "last-coat" -> Pass.Place.LAST_COAT;
                       default ->
                           throw new IllegalArgumentException(
-                              "\"" + text + "\": write in-mold, between-layers or last-coat");
+                              "\"" + text + "\": enter in-mold, between-layers or last-coat");
                     })
             .orElse(Pass.Place.NOT_SAID);
     int layers = fields.field("layers", Quantities::count).orElse(0);

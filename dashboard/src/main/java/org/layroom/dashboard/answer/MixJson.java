@@ -19,8 +19,9 @@ import org.layroom.predictor.mix.MixQuestion;
 /** The mix: dose, cups, working time, stages, as JSON and in words. */
 public final class MixJson {
   private static final String CAUTION =
-      "Goggles on before the catalyst opens; MEKP in the eye can blind. Left-over mix heats itself:"
-          + " shallow tray outdoors, never a bin. The safety data sheet and local rules come first.";
+      "Put on goggles before you open the catalyst; MEKP in the eye can blind. Leftover mix"
+          + " heats itself: put it in a shallow tray outdoors, never in a bin. The safety data"
+          + " sheet and local rules come first.";
 
   private MixJson() {}
 
@@ -31,14 +32,14 @@ public final class MixJson {
     }
     MixQuestion question = parsed.question().get();
     MixAnswer mix = question.answer();
-    return of(material, mix, parsed.layup(), Learning.of(question, mix));
+    return of(material, mix, parsed.layup(), CalibrationJson.of(question, mix));
   }
 
   private static Answer of(
       MaterialShelf.Entry material,
       MixAnswer mix,
       Optional<LayupQuantities> layup,
-      Learning learning) {
+      CalibrationJson learning) {
     ObjectNode json = JsonNodeFactory.instance.objectNode();
     json.put("material", material.material().id()).put("materialName", material.label());
     mix.dose().ifPresent(dose -> dose(json, dose));
@@ -104,7 +105,7 @@ public final class MixJson {
       MixAnswer mix,
       Optional<LayupQuantities> layup,
       List<Warning> warnings,
-      Learning learning) {
+      CalibrationJson learning) {
     List<String> lines = new ArrayList<>();
     lines.add(material.label());
     mix.refused().forEach(refusal -> lines.add("No dose: " + refusal.reason()));
@@ -143,10 +144,10 @@ public final class MixJson {
       mix.cups().forEach(cup -> lines.add("  " + cupWords(cup)));
     }
     layup.ifPresent(quantities -> lines.add(layupWords(quantities)));
-    warnings.forEach(warning -> lines.add("Mind: " + warning.reason()));
+    warnings.forEach(warning -> lines.add("Note: " + warning.reason()));
     if (!mix.stages().isEmpty()) {
       lines.addAll(CureJson.table(mix.stages()));
-      lines.add("A time here is a forecast: the finger test has the last word.");
+      lines.add("Times are a forecast: the finger test decides.");
     }
     lines.add("How sure: " + mix.confidence());
     lines.addAll(learning.words());
@@ -164,7 +165,7 @@ public final class MixJson {
                 dose.catalystMl().getAsDouble(),
                 dose.catalystGrams())
             : String.format(
-                Locale.ROOT, "%.1f g (weigh it: its density is not known)", dose.catalystGrams());
+                Locale.ROOT, "%.1f g (weigh it: the density is not known)", dose.catalystGrams());
     lines.add(
         String.format(
             Locale.ROOT,
@@ -177,7 +178,7 @@ public final class MixJson {
       lines.add(
           String.format(
               Locale.ROOT,
-              "  or %.2f ml per 100 ml, %.1f ml per kg; rounding to the syringe moves the gel by"
+              "  or %.2f ml per 100 ml, %.1f ml per kg; rounding to the syringe shifts gel time by"
                   + " %+.1f min",
               dose.mlPer100Ml().getAsDouble(),
               dose.mlPerKg().getAsDouble(),
@@ -193,7 +194,7 @@ public final class MixJson {
             : String.format(Locale.ROOT, "%.1f g", cup.catalystGrams());
     return String.format(
         Locale.ROOT,
-        "cup %d: %.0f g (%.0f ml) with %s, mix at %s, use it up by %s",
+        "cup %d: %.0f g (%.0f ml) with %s, mix at %s, use it by %s",
         cup.number(),
         cup.materialGrams(),
         cup.materialMl(),
@@ -205,7 +206,8 @@ public final class MixJson {
   private static String layupWords(LayupQuantities quantities) {
     return String.format(
         Locale.ROOT,
-        "For the area, waste included: gel coat %.0f g, mat %.0f g, resin %.0f g; about %.1f mm, %d"
+        "For the area, including waste: gel coat %.0f g, mat %.0f g, resin %.0f g; about %.1f"
+            + " mm, %d"
             + " pass%s",
         quantities.gelCoatGrams(),
         quantities.matGrams(),

@@ -82,7 +82,7 @@ public final class OffsetAnswers {
     }
 
     String unit() {
-      return series.equals(Series.HUMIDITY) ? "% humidity" : "K";
+      return series.equals(Series.HUMIDITY) ? "% humidity" : "°C";
     }
 
     String shownUnit() {
@@ -95,19 +95,21 @@ public final class OffsetAnswers {
 
     String words() {
       if (waiting()) {
-        return amountWords(decided.orElseThrow().amount())
-            + " is decided; the device takes it as soon as it hears of it.";
+        return "A correction by "
+            + amountWords(decided.orElseThrow().amount())
+            + " is saved; the device applies it when it connects.";
       }
       return inForce
           .map(
               one ->
-                  amountWords(one.amount())
-                      + " is added since "
+                  "Corrected by "
+                      + amountWords(one.amount())
+                      + " since "
                       + one.taken()
                       + (one.who().isEmpty()
-                          ? " (in the device's own settings)."
+                          ? " (from the device's own settings)."
                           : " (" + one.who() + ")."))
-          .orElse("Nothing is added.");
+          .orElse("No correction.");
     }
   }
 
@@ -163,9 +165,7 @@ public final class OffsetAnswers {
   private Sensor required(RoomName room, String series) {
     return sensor(core.snapshot(room), series)
         .orElseThrow(
-            () ->
-                new IllegalArgumentException(
-                    "series: \"" + series + "\" is no sensor here that can be compared"));
+            () -> new IllegalArgumentException("Sensor: \"" + series + "\" cannot be compared"));
   }
 
   /** Why a sensor cannot be compared at this moment; empty when it can. */
@@ -173,13 +173,14 @@ public final class OffsetAnswers {
     Sensor one = required(room, series);
     if (one.waiting()) {
       return Optional.of(
-          "The device does not go by the last correction yet: wait until it does, then compare.");
+          "The device has not applied the last correction yet. Wait until it has, then compare.");
     }
     boolean before =
         one.decided().isPresent()
             && one.heard().filter(since -> one.live().received().isBefore(since)).isPresent();
     return before
-        ? Optional.of("The newest reading is from before the last correction: wait for the next.")
+        ? Optional.of(
+            "The newest reading is from before the last correction. Wait for the next one.")
         : Optional.empty();
   }
 
@@ -194,9 +195,9 @@ public final class OffsetAnswers {
     Sensor one = required(room, series);
     if (!one.fresh()) {
       throw new IllegalArgumentException(
-          "series: there is no good reading of "
+          "Sensor: there is no good reading of "
               + series
-              + " from the last 10 minutes to compare with: wait until it measures again");
+              + " in the last 10 minutes to compare with. Wait until it measures again");
     }
     double itself = one.live().reading().value().orElseThrow() - one.added();
     double amount = Math.round((reference - itself) * 100) / 100.0;
@@ -206,9 +207,10 @@ public final class OffsetAnswers {
       throw new IllegalArgumentException(
           String.format(
               Locale.ROOT,
-              "reference: %.1f %s is %.1f %s from the %.1f %s that the sensor itself gives. More"
-                  + " than %.0f is no offset: the sensor is broken or in another place, or the"
-                  + " reference has not settled. Put both side by side, wait 15 minutes, read again",
+              "reference: %.1f %s differs by %.1f %s from the %.1f %s that the sensor reads. More than"
+                  + " %.0f is not an offset: the sensor is faulty or in another place, or the"
+                  + " reference has not settled. Put both side by side, wait 15 minutes, and"
+                  + " read again",
               reference,
               one.shownUnit(),
               Math.abs(amount),
@@ -234,14 +236,14 @@ public final class OffsetAnswers {
     json.put(
         "words",
         amount == 0
-            ? "From now on nothing is added to " + whose + ", as of " + today + "."
-            : "From now on "
-                + one.amountWords(amount)
-                + " is added to "
-                + whose
-                + ", as of "
+            ? "As of " + today + ", " + whose + " is no longer corrected."
+            : "As of "
                 + today
-                + ". What is stored stays as it was measured.");
+                + ", "
+                + whose
+                + " is corrected by "
+                + one.amountWords(amount)
+                + ". Stored readings stay as measured.");
     return json.put("amount", amount).put("taken", today.toString());
   }
 }

@@ -95,9 +95,9 @@ public final class PlanAnswer {
     lines.add("Heating to " + Words.celsius(question.wantedMoldC()) + " now: " + preheat.words());
     lines.add("Airing: " + airing);
     lines.add(
-        "A plan is a forecast: the finger test and the hardness check have the last word. The safety"
-            + " data sheet and local rules come first.");
-    noted.forEach(warning -> lines.add("Mind: " + warning.reason()));
+        "A plan is a forecast: the finger test and the hardness check decide. The safety data"
+            + " sheet and local rules come first.");
+    noted.forEach(warning -> lines.add("Note: " + warning.reason()));
     ArrayNode all = json.putArray("lines");
     lines.forEach(all::add);
     return new Answer(json, lines, false);
@@ -134,7 +134,7 @@ public final class PlanAnswer {
 
   private void start(ObjectNode json, StartTime start) {
     json.put("start", start.start().toString());
-    json.put("when", Clock.at(start.start(), zone));
+    json.put("when", ClockTimes.at(start.start(), forecast.at(), zone));
     json.put("chance", start.chance());
     start.demold().ifPresent(time -> json.put("demold", time.toString()));
     ArrayNode steps = json.putArray("steps");
@@ -159,16 +159,16 @@ public final class PlanAnswer {
       words
           .append(question.chain().get(i).kind().words())
           .append(" ")
-          .append(Clock.at(start.steps().get(i).mixAt(), zone))
+          .append(ClockTimes.at(start.steps().get(i).mixAt(), forecast.at(), zone))
           .append(", ");
     }
     words.append(
         start
             .demold()
-            .map(time -> "look at demold " + Clock.about(time, zone))
-            .orElse("demold beyond the three days"));
+            .map(time -> "check for demold " + ClockTimes.about(time, forecast.at(), zone))
+            .orElse("demold over 3 days away"));
     words
-        .append("; stays inside the limits ")
+        .append("; stays within the limits ")
         .append(Math.round(10 * start.chance()))
         .append(" times in 10.");
     return words.toString();
@@ -198,10 +198,10 @@ public final class PlanAnswer {
       if (from.isPresent() && words.size() < HEATED_TOLD && start.start().isAfter(told)) {
         told = start.start().plus(APART);
         words.add(
-            "With heating "
-                + Clock.at(start.start(), zone)
-                + " would do: heat from "
-                + Clock.at(from.get(), zone)
+            "With heating, "
+                + ClockTimes.at(start.start(), forecast.at(), zone)
+                + " is possible: heat from "
+                + ClockTimes.at(from.get(), forecast.at(), zone)
                 + ", and hold the mold warm until it has gelled.");
       }
     }
@@ -211,13 +211,13 @@ public final class PlanAnswer {
   private List<String> words(StartPlan plan, List<String> heated, List<String> others) {
     List<String> words = new ArrayList<>();
     if (plan.proposed().isEmpty()) {
-      words.add("No start in the next three days suits.");
+      words.add("No good start in the next three days.");
     }
     for (StartTime start : plan.proposed().subList(0, Math.min(TOLD, plan.proposed().size()))) {
-      words.add("Start " + Clock.at(start.start(), zone) + ": " + good(start));
+      words.add("Start " + ClockTimes.at(start.start(), forecast.at(), zone) + ": " + good(start));
     }
     if (plan.proposed().size() > TOLD) {
-      words.add((plan.proposed().size() - TOLD) + " more starts suit as well.");
+      words.add((plan.proposed().size() - TOLD) + " more starts are also good.");
     }
     words.addAll(heated);
     words.addAll(others);
@@ -233,8 +233,11 @@ public final class PlanAnswer {
       while (last + 1 < others.size() && alike(others.get(i), others.get(last + 1))) {
         last++;
       }
-      String from = Clock.at(others.get(i).start(), zone);
-      String when = last == i ? from : from + " to " + Clock.at(others.get(last).start(), zone);
+      String from = ClockTimes.at(others.get(i).start(), forecast.at(), zone);
+      String when =
+          last == i
+              ? from
+              : from + " to " + ClockTimes.at(others.get(last).start(), forecast.at(), zone);
       words.add("Not " + when + ": " + trouble(others.get(i)));
       i = last + 1;
     }

@@ -13,13 +13,13 @@ import java.util.Set;
 import java.util.function.Function;
 import org.layroom.dashboard.material.MaterialShelf;
 import org.layroom.dashboard.quantity.Quantities;
-import org.layroom.predictor.fumes.VocLevel;
 import org.layroom.predictor.limits.Refusal;
 import org.layroom.predictor.material.InvalidMaterial;
 import org.layroom.predictor.material.Material;
 import org.layroom.predictor.material.MaterialKind;
 import org.layroom.predictor.room.plan.PlanStep;
 import org.layroom.predictor.room.plan.WakingHours;
+import org.layroom.predictor.vapor.VocLevel;
 
 /**
  * A plan question as it was typed, on the command line or over HTTP.
@@ -103,7 +103,7 @@ public record PlanQuestion(
         // said below, with what is wanted instead
       }
     }
-    throw new IllegalArgumentException("\"" + text + "\": write waking hours such as 07:00-22:00");
+    throw new IllegalArgumentException("\"" + text + "\": enter waking hours such as 07:00-22:00");
   }
 
   private static final class Parser {
@@ -118,7 +118,7 @@ public record PlanQuestion(
 
     Parsed parse(List<MaterialShelf.Entry> materials, ZoneId zone, Optional<Double> vaporNow) {
       if (materials.isEmpty()) {
-        refuse("material", "missing", "Say what to lay up, such as gp-resin.");
+        refuse("material", "missing", "Enter a material, such as gp-resin.");
       }
       WakingHours waking =
           field("waking", text -> waking(text, zone)).orElseGet(() -> waking("07:00-22:00", zone));
@@ -146,7 +146,7 @@ public record PlanQuestion(
             "dose",
             String.valueOf(pct),
             material.name()
-                + " allows another dose: leave --dose out, or give one inside "
+                + " allows only another dose: leave out --dose, or enter one from "
                 + material.doseByWeightPct().min()
                 + " to "
                 + material.doseByWeightPct().max()

@@ -4,20 +4,27 @@ import java.io.IOException;
 import java.time.Duration;
 import java.time.Instant;
 import java.util.Arrays;
+import java.util.Comparator;
+import java.util.HashMap;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
+import java.util.SortedMap;
 import java.util.TreeMap;
 import java.util.TreeSet;
-import org.layroom.dashboard.store.History;
+import org.layroom.dashboard.store.ArchivedSample;
+import org.layroom.dashboard.store.Store;
+import org.layroom.device.telemetry.DeviceName;
+import org.layroom.device.telemetry.Reading;
 import org.layroom.device.telemetry.RoomName;
 import org.layroom.device.telemetry.Series;
 
 /**
- * The good readings of a room, a row for each moment in which something was measured, with one name
- * and unit for each column whatever the file is. A second mold has a column of its own.
+ * The good readings of a room, a row for each sample, with one name and unit for each column
+ * whatever the file is. A second mold has a column of its own. Samples of one millisecond share a
+ * row only where they are of different devices.
  */
 final class ReadingsRows {
   private static final Map<String, String> USUAL = new LinkedHashMap<>();
@@ -35,7 +42,7 @@ final class ReadingsRows {
 
   private static final Duration AT_ONCE = Duration.ofDays(1);
 
-  private final History history;
+  private final Store store;
   private final RoomName room;
   private final Map<String, String> columns = new LinkedHashMap<>(USUAL);
 
@@ -44,8 +51,8 @@ final class ReadingsRows {
    *
    * @param series those that the room is known to have, such as {@code mold-temperature/fender}
    */
-  ReadingsRows(History history, RoomName room, Set<String> series) {
-    this.history = history;
+  ReadingsRows(Store store, RoomName room, Set<String> series) {
+    this.store = store;
     this.room = room;
     for (String name : new TreeSet<>(series)) {
       int slash = name.indexOf('/');
@@ -76,27 +83,77 @@ final class ReadingsRows {
    * @throws IOException when a taker cannot write them
    */
   void each(Instant from, Instant to, Taker taker) throws IOException {
+    List<Speaker> speakers = speakers();
     for (Instant day = from; day.isBefore(to); day = day.plus(AT_ONCE)) {
       Instant end = day.plus(AT_ONCE).isBefore(to) ? day.plus(AT_ONCE) : to;
-      for (Map.Entry<Instant, double[]> row : rows(day, end).entrySet()) {
-        taker.take(row.getKey(), row.getValue());
+      for (Map.Entry<Place, double[]> row : rows(speakers, day, end).entrySet()) {
+        taker.take(row.getKey().time(), row.getValue());
       }
     }
   }
 
-  private Map<Instant, double[]> rows(Instant from, Instant to) {
-    Map<Instant, double[]> rows = new TreeMap<>();
-    int column = 0;
-    for (String series : columns.keySet()) {
-      int place = column++;
-      history.values(
-          room,
-          series,
-          from,
-          to,
-          (time, value) -> rows.computeIfAbsent(time, t -> nothing())[place] = value);
-    }
+  /** The device whose values of a series count. */
+  private record Speaker(String series, Optional<DeviceName> device) {}
+
+  private List<Speaker> speakers() {
+    return columns.keySet().stream()
+        .map(series -> new Speaker(series, store.sources().source(room, series)))
+        .toList();
+  }
+
+  /**
+   * Where a row stands.
+   *
+   * @param nth among the rows of one device at this time
+   */
+  private record Place(Instant time, int nth) {
+    static final Comparator<Place> ORDER =
+        Comparator.comparing(Place::time).thenComparingInt(Place::nth);
+  }
+
+  private Map<Place, double[]> rows(List<Speaker> speakers, Instant from, Instant to) {
+    SortedMap<Place, double[]> rows = new TreeMap<>(Place.ORDER);
+    Map<DeviceName, Place> last = new HashMap<>();
+    store
+        .archive()
+        .export(
+            room,
+            from,
+            to,
+            sample -> {
+              Map<Integer, Double> good = good(sample, speakers);
+              if (!good.isEmpty()) {
+                Place place = place(sample, last);
+                double[] row = rows.computeIfAbsent(place, at -> nothing());
+                good.forEach((column, value) -> row[column] = value);
+              }
+            });
     return rows;
+  }
+
+  /** The place after the last of the same device. */
+  private static Place place(ArchivedSample sample, Map<DeviceName, Place> last) {
+    Place first = new Place(sample.times().corrected(), 0);
+    Place place =
+        Optional.ofNullable(last.get(sample.channel().device()))
+            .filter(before -> before.time().equals(first.time()))
+            .map(before -> new Place(before.time(), before.nth() + 1))
+            .orElse(first);
+    last.put(sample.channel().device(), place);
+    return place;
+  }
+
+  /** The good values of a sample that count, by column. */
+  private static Map<Integer, Double> good(ArchivedSample sample, List<Speaker> speakers) {
+    Map<Integer, Double> good = new HashMap<>();
+    for (Reading reading : sample.readings()) {
+      int column =
+          speakers.indexOf(new Speaker(reading.name(), Optional.of(sample.channel().device())));
+      if (column >= 0 && reading.quality().isGood() && reading.value().isPresent()) {
+        good.put(column, reading.value().getAsDouble());
+      }
+    }
+    return good;
   }
 
   private double[] nothing() {

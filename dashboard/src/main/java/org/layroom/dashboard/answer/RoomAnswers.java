@@ -14,6 +14,7 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.TreeMap;
 import java.util.concurrent.ConcurrentHashMap;
+import org.layroom.dashboard.decision.AirSettings;
 import org.layroom.dashboard.forecast.LearnedRooms;
 import org.layroom.dashboard.material.GelTests;
 import org.layroom.dashboard.material.MaterialShelf;
@@ -21,13 +22,12 @@ import org.layroom.dashboard.room.DashboardCore;
 import org.layroom.dashboard.room.LiveValue;
 import org.layroom.dashboard.room.RoomSnapshot;
 import org.layroom.dashboard.store.DeviceRecord;
-import org.layroom.dashboard.warning.AirSettings;
 import org.layroom.device.telemetry.DeviceSettings;
 import org.layroom.device.telemetry.DeviceStatus;
 import org.layroom.device.telemetry.RoomName;
 import org.layroom.device.telemetry.Series;
 import org.layroom.predictor.cure.TemperatureOutlook;
-import org.layroom.predictor.mix.Temperatures;
+import org.layroom.predictor.mix.MixTemperatures;
 import org.layroom.predictor.room.RoomAnswer;
 import org.layroom.predictor.verdict.MixCheck;
 import org.layroom.predictor.verdict.Verdict;
@@ -38,7 +38,7 @@ public final class RoomAnswers {
   public static final Duration VERDICT_STANDS = Duration.ofMinutes(3);
 
   private static final String NO_FORECAST =
-      "No forecast of this room yet: times are reckoned as if the mold stayed as it is.";
+      "No forecast for this room yet: times assume that the mold stays as it is.";
 
   private static final int MOST_PLANS = 50;
 
@@ -111,7 +111,7 @@ public final class RoomAnswers {
   /** A mix for a room as it is now; temperatures that are typed go before the sensors'. */
   public Answer mix(RoomName room, MaterialShelf.Entry material, Map<String, List<String>> fields) {
     RoomSnapshot snapshot = core.snapshot(room);
-    Temperatures measured = conditions.temperatures(snapshot);
+    MixTemperatures measured = conditions.temperatures(snapshot);
     Optional<TemperatureOutlook> ahead =
         measured
             .mold()
@@ -278,7 +278,7 @@ public final class RoomAnswers {
       Optional<DeviceRecord.Said> said = device.said();
       node.put(
           "state",
-          said.map(s -> s.status().online() ? "online" : "offline").orElse("not heard of"));
+          said.map(s -> s.status().online() ? "online" : "offline").orElse("never connected"));
       said.ifPresent(s -> node.put("since", s.since().toString()));
       ArrayNode faults = node.putArray("faults");
       for (DeviceStatus.PartFault fault : said.map(s -> s.status().faults()).orElse(List.of())) {
@@ -306,7 +306,7 @@ public final class RoomAnswers {
   }
 
   private ReadingsRows rows(RoomName room) {
-    return new ReadingsRows(core.store().history(), room, core.snapshot(room).values().keySet());
+    return new ReadingsRows(core.store(), room, core.snapshot(room).values().keySet());
   }
 
   /** The room's time now. */

@@ -115,14 +115,14 @@ final class RoomOutlook {
   /** Where demold goes, likely, for something mixed at a time. */
   private String demoldWords(Instant mixed, double likely, double ifItStayed) {
     if (!Double.isFinite(likely)) {
-      return "no demold in sight.";
+      return "no demold within 3 days.";
     }
-    String when = Clock.about(mixed.plusSeconds(Math.round(likely * 60)), zone);
+    String when = ClockTimes.about(mixed.plusSeconds(Math.round(likely * 60)), mixed, zone);
     if (likely > ifItStayed + SAME_MINUTES) {
-      return "demold slips to " + Clock.ending(when);
+      return "demold moves back to " + when + ".";
     }
     return likely < ifItStayed - SAME_MINUTES
-        ? "demold comes forward to " + Clock.ending(when)
-        : "demold likely " + Clock.ending(when);
+        ? "demold moves up to " + when + "."
+        : "demold likely " + when + ".";
   }
 }

@@ -8,7 +8,7 @@ import java.util.Optional;
 import java.util.function.Supplier;
 import org.layroom.dashboard.backup.Backups;
 import org.layroom.dashboard.store.EventLog;
-import org.layroom.dashboard.store.Mended;
+import org.layroom.dashboard.store.RepairReport;
 import org.layroom.dashboard.store.Store;
 
 /**
@@ -35,11 +35,11 @@ public final class StoreAnswers {
     return backups;
   }
 
-  private static String told(Mended mended) {
+  private static String told(RepairReport mended) {
     return "mended/" + mended.setAside();
   }
 
-  private static String seenId(Mended mended) {
+  private static String seenId(RepairReport mended) {
     return "seen/" + mended.setAside();
   }
 
@@ -52,7 +52,7 @@ public final class StoreAnswers {
     return json;
   }
 
-  private void describe(ObjectNode json, Mended one) {
+  private void describe(ObjectNode json, RepairReport one) {
     Optional<EventLog.Event> seen = store.events().find(STREAM, seenId(one));
     json.put("damageSeen", seen.isPresent());
     ObjectNode mended = json.putObject("mended");
@@ -74,7 +74,7 @@ public final class StoreAnswers {
     return store
         .mended()
         .filter(one -> store.events().find(STREAM, seenId(one)).isEmpty())
-        .map(Mended::words);
+        .map(RepairReport::words);
   }
 
   /**

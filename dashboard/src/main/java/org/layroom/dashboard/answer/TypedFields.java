@@ -30,7 +30,7 @@ final class TypedFields {
   <T> Optional<T> field(String name, Function<String, T> parsing) {
     List<String> values = values(name);
     if (values.size() > 1) {
-      refuse(name, String.join(", ", values), "Give " + name + " once.");
+      refuse(name, String.join(", ", values), "Enter " + name + " only once.");
       return Optional.empty();
     }
     return values.stream().findFirst().flatMap(text -> parsed(name, text, parsing));

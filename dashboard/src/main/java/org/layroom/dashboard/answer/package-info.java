@@ -1,8 +1,7 @@
 /**
  * Answers: one place that the command line, HTTP and MQTT all ask, so that all say the same.
  *
- * <p>Who may call in: the command line, the web and the live room. What this room never does: parse
- * arguments, open files or talk to anybody.
+ * <p>What this room never does: parse arguments, open files or talk to anybody.
  */
 @NullMarked
 package org.layroom.dashboard.answer;

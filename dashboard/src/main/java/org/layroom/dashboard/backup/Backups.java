@@ -15,6 +15,7 @@ import java.util.function.Supplier;
 import java.util.zip.ZipEntry;
 import java.util.zip.ZipOutputStream;
 import org.layroom.dashboard.store.Store;
+import org.layroom.dashboard.store.salvage.StoreFolder;
 
 /** Makes backups of one running dashboard, one at a time. Safe for any number of threads. */
 public final class Backups {
@@ -55,7 +56,7 @@ public final class Backups {
    */
   public void write(Ready ready) throws IOException {
     if (!one.tryLock()) {
-      throw new BackupFailure("A backup is being made just now. Try again in a minute.");
+      throw new BackupFailure("A backup is already running. Try again in a minute.");
     }
     try (WorkFolder work = WorkFolder.in(data, "backing-up")) {
       Path copy = work.path().resolve(Manifest.STORE);
@@ -68,7 +69,7 @@ public final class Backups {
         parts.add(
             new Manifest.Part(source.name(), Files.size(source.file()), Sha256.of(source.file())));
       }
-      Manifest manifest = Manifest.of(now.get(), Store.check(copy), settings, parts);
+      Manifest manifest = Manifest.of(now.get(), StoreFolder.check(copy), settings, parts);
       zip(manifest, sources, ready.out());
     } finally {
       one.unlock();

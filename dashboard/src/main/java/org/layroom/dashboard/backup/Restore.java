@@ -18,8 +18,8 @@ import java.util.regex.Pattern;
 import java.util.zip.ZipEntry;
 import java.util.zip.ZipException;
 import java.util.zip.ZipFile;
-import org.layroom.dashboard.store.Store;
 import org.layroom.dashboard.store.StoreFailure;
+import org.layroom.dashboard.store.salvage.StoreFolder;
 import org.layroom.device.telemetry.StrictJson;
 
 /**
@@ -71,7 +71,7 @@ public final class Restore {
       try (WorkFolder work = WorkFolder.in(data, "restoring")) {
         Manifest manifest = new Restore(file).unpack(work.path());
         Optional<Path> before =
-            Store.putInPlace(data, work.path().resolve(Manifest.STORE), replace);
+            StoreFolder.putInPlace(data, work.path().resolve(Manifest.STORE), replace);
         List<Path> aside = new ArrayList<>(before.stream().toList());
         aside.addAll(materials(work.path().resolve(Manifest.MATERIALS), materials));
         return new Done(manifest, aside);
@@ -93,20 +93,20 @@ public final class Restore {
       Set<String> names = new HashSet<>();
       for (Manifest.Part part : manifest.files()) {
         if (!names.add(part.name()) || !known(part.name())) {
-          throw damaged("it lists " + part.name() + ", which does not belong into a backup");
+          throw damaged("it lists " + part.name() + ", which does not belong in a backup");
         }
         unpack(zip, part, work);
       }
       if (zip.size() != names.size() + 1 || !names.contains(Manifest.STORE)) {
-        throw damaged("what is in it is not what its list says");
+        throw damaged("its contents do not match its list");
       }
-      int schema = Store.check(work.resolve(Manifest.STORE));
+      int schema = StoreFolder.check(work.resolve(Manifest.STORE));
       if (schema != manifest.schema()) {
-        throw damaged("the store inside is of another version than its list says");
+        throw damaged("the store inside has another version than its list says");
       }
       return manifest;
     } catch (ZipException e) {
-      throw damaged("it is not a whole file (" + e.getMessage() + ")");
+      throw damaged("the file is incomplete (" + e.getMessage() + ")");
     }
   }
 
@@ -117,7 +117,7 @@ public final class Restore {
   private Manifest manifest(ZipFile zip) throws IOException {
     ZipEntry entry = zip.getEntry(Manifest.NAME);
     if (entry == null || entry.getSize() > LARGEST_MANIFEST) {
-      throw damaged("it has no list of what is in it");
+      throw damaged("it has no list of contents");
     }
     JsonMapper json = StrictJson.mapper(16);
     JsonNode tree;
@@ -145,14 +145,14 @@ public final class Restore {
   private void unpack(ZipFile zip, Manifest.Part part, Path work) throws IOException {
     ZipEntry entry = zip.getEntry(part.name());
     if (entry == null || entry.getSize() != part.bytes()) {
-      throw damaged(part.name() + " is missing or not as long as it was");
+      throw damaged(part.name() + " is missing or has the wrong length");
     }
     Path file = work.resolve(part.name());
     Files.createDirectories(Optional.ofNullable(file.getParent()).orElse(work));
     try (InputStream in = zip.getInputStream(entry);
         OutputStream out = Files.newOutputStream(file)) {
       if (!Sha256.copy(in, out).equals(part.sha256())) {
-        throw damaged(part.name() + " has another checksum than when it was made");
+        throw damaged(part.name() + " has the wrong checksum");
       }
     }
   }
@@ -161,7 +161,7 @@ public final class Restore {
     return new BackupFailure(
         "The backup "
             + file
-            + " is damaged or not a backup of Layroom: "
+            + " is damaged or not a Layroom backup: "
             + why
             + ". Nothing was changed. Use another one.");
   }

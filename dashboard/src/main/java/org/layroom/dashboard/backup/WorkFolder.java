@@ -3,9 +3,7 @@ package org.layroom.dashboard.backup;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
-import java.util.Comparator;
-import java.util.List;
-import java.util.stream.Stream;
+import org.layroom.device.files.FolderTree;
 
 /** A folder to work in, emptied before and deleted after, whatever happened the last time. */
 record WorkFolder(Path path) implements AutoCloseable {
@@ -19,14 +17,6 @@ record WorkFolder(Path path) implements AutoCloseable {
 
   @Override
   public void close() throws IOException {
-    if (!Files.exists(path)) {
-      return;
-    }
-    try (Stream<Path> files = Files.walk(path)) {
-      List<Path> deepestFirst = files.sorted(Comparator.reverseOrder()).toList();
-      for (Path file : deepestFirst) {
-        Files.deleteIfExists(file);
-      }
-    }
+    FolderTree.delete(path);
   }
 }

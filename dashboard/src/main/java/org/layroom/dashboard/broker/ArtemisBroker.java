@@ -15,8 +15,8 @@ import org.apache.activemq.artemis.core.remoting.impl.netty.NettyAcceptor;
 import org.apache.activemq.artemis.core.server.ActiveMQServer;
 import org.apache.activemq.artemis.core.server.impl.ActiveMQServerImpl;
 import org.apache.activemq.artemis.spi.core.protocol.RemotingConnection;
-import org.layroom.dashboard.credential.DeviceLogins;
-import org.layroom.dashboard.credential.Guest;
+import org.layroom.dashboard.access.device.BrokerClient;
+import org.layroom.dashboard.access.device.DeviceLogins;
 import org.layroom.device.telemetry.Channel;
 import org.tinylog.Logger;
 
@@ -26,7 +26,7 @@ import org.tinylog.Logger;
  * kill. With a certificate the port is an encrypted one, and the dashboard itself comes in through
  * a second, plain port that no other machine reaches. Nobody needs a password while nobody outside
  * this machine can connect and no device is paired; after that everybody does (see {@link
- * BrokerDoor}).
+ * BrokerAccess}).
  */
 public final class ArtemisBroker implements Broker {
   /** Two journals with two files each, and some. */
@@ -36,7 +36,7 @@ public final class ArtemisBroker implements Broker {
   private final BrokerFiles files;
   private final String address;
   private final DeviceLogins logins;
-  private final BrokerDoor door;
+  private final BrokerAccess door;
   private final Optional<BrokerEncryption> encryption;
   private int port;
   private int innerPort;
@@ -76,7 +76,7 @@ public final class ArtemisBroker implements Broker {
     this.port = port;
     this.logins = logins;
     this.encryption = encryption;
-    this.door = new BrokerDoor(logins, !resolved().isLoopbackAddress());
+    this.door = new BrokerAccess(logins, !resolved().isLoopbackAddress());
     this.server = engine();
   }
 
@@ -126,15 +126,15 @@ public final class ArtemisBroker implements Broker {
       server = engine();
       openAsItIs();
       Logger.warn(
-          "The journal of the broker inside the dashboard could not be read: it is kept in {} and a"
-              + " new one is begun. No reading is lost: devices send again what is not stored. {}",
+          "The built-in broker's journal could not be read. It was moved to {}, and a new one"
+              + " was started. No reading is lost: devices send unstored readings again. {}",
           aside.get(),
           why.getMessage());
     } catch (BrokerFailure e) {
       aside.ifPresent(this::putBack);
       throw why;
     } catch (IOException e) {
-      Logger.debug(e, "The broker's journal cannot be set aside");
+      Logger.debug(e, "The built-in broker's journal cannot be moved away");
       throw why;
     }
     aside.ifPresent(this::keepOnly);
@@ -171,15 +171,15 @@ public final class ArtemisBroker implements Broker {
     if (e != null && !isBind(e)) {
       stop();
       throw new BrokerFailure(
-          "The broker inside the dashboard cannot start in " + folder + ": " + e.getMessage(), e);
+          "The built-in broker cannot start in " + folder + ": " + e.getMessage(), e);
     }
     if (e != null || boundPort(EngineSettings.ACCEPTOR) == 0) {
       stop();
       throw new BrokerFailure(
           "Port "
               + port
-              + " is taken, perhaps by another broker on this machine. Set broker.port to a free"
-              + " port (0 takes any), or broker.uri to use that broker.",
+              + " is in use, perhaps by another broker on this machine. Set broker.port to a"
+              + " free port (0 for any), or set broker.uri to use that broker.",
           new BindException("port " + port));
     }
   }
@@ -198,23 +198,23 @@ public final class ArtemisBroker implements Broker {
     }
     if (!trouble) {
       Logger.error(
-          "The broker inside the dashboard has stopped: its disk is full or takes nothing. Trying to"
-              + " start it again");
+          "The built-in broker has stopped: its disk is full or not writable. Trying to restart"
+              + " it");
       trouble = true;
     }
     server = engine();
     try {
       open();
       trouble = false;
-      Logger.info("The broker inside the dashboard runs again");
+      Logger.info("The built-in broker is running again");
     } catch (BrokerFailure e) {
-      Logger.debug(e, "The broker inside the dashboard cannot start yet");
+      Logger.debug(e, "The built-in broker cannot start yet");
     }
   }
 
   private void changed(Channel channel) {
     if (server.isStarted()) {
-      door.sendAway(server.getRemotingService(), Optional.of(new Guest.Device(channel)));
+      door.sendAway(server.getRemotingService(), Optional.of(new BrokerClient.Device(channel)));
     }
   }
 
@@ -268,7 +268,7 @@ public final class ArtemisBroker implements Broker {
       }
       server.stop();
     } catch (Exception e) {
-      throw new BrokerFailure("The broker inside the dashboard did not stop cleanly", e);
+      throw new BrokerFailure("The built-in broker did not stop cleanly", e);
     }
   }
 

@@ -32,7 +32,7 @@ public interface Broker extends AutoCloseable {
   /** The port for devices; 0 before {@link #start()} when any was asked for. */
   int port();
 
-  /** Whether somebody on this machine comes in without a name now. */
+  /** Whether a user on this machine comes in without a name now. */
   boolean letsAnybodyIn();
 
   /** Stops the broker. Retained messages and sessions stay on disk. */

@@ -78,7 +78,7 @@ public record BrokerEncryption(Path certificate, Secret secret) {
       }
     } catch (IOException | GeneralSecurityException e) {
       throw new BrokerFailure(
-          "The broker inside the dashboard cannot use its certificate: " + e.getMessage(), e);
+          "The built-in broker cannot use its certificate: " + e.getMessage(), e);
     }
     return Map.of(
         "sslEnabled",
@@ -115,7 +115,7 @@ public record BrokerEncryption(Path certificate, Secret secret) {
               + " cannot be read as PKCS#12 with the password in broker.certificate-password-file"
               + " "
               + passwordFile
-              + "; for PEM name the key in broker.key instead",
+              + "; for PEM, set broker.key instead",
           e);
     }
     for (String alias : Collections.list(store.aliases())) {
@@ -125,7 +125,7 @@ public record BrokerEncryption(Path certificate, Secret secret) {
       }
     }
     throw new InvalidKeyException(
-        "broker.certificate " + certificate + " holds no private key with its certificate");
+        "broker.certificate " + certificate + " contains no private key with its certificate");
   }
 
   private Certificate[] chain() throws IOException, CertificateException {
@@ -139,11 +139,12 @@ public record BrokerEncryption(Path certificate, Secret secret) {
       throw new CertificateException(
           "broker.certificate "
               + certificate
-              + " is not a certificate in PEM form; for PKCS#12 name"
-              + " broker.certificate-password-file instead of broker.key",
+              + " is not a PEM certificate; for PKCS#12, set broker.certificate-password-file"
+              + " instead of broker.key",
           e);
     }
-    throw new CertificateException("broker.certificate " + certificate + " holds no certificate");
+    throw new CertificateException(
+        "broker.certificate " + certificate + " contains no certificate");
   }
 
   private PrivateKey privateKey(Path key, String kind)
@@ -163,9 +164,9 @@ public record BrokerEncryption(Path certificate, Secret secret) {
     throw new InvalidKeyException(
         "broker.key "
             + key
-            + " is not a private key in PEM form that begins with \""
+            + " is not a PEM private key that begins with \""
             + begin
-            + "\" (openssl pkcs8 -topk8 -nocrypt turns other forms into it)");
+            + "\" (convert other forms with openssl pkcs8 -topk8 -nocrypt)");
   }
 
   private void requirePair(PublicKey shown, PrivateKey own) throws GeneralSecurityException {

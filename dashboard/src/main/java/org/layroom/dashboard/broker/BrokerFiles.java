@@ -5,10 +5,11 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.ZoneOffset;
 import java.time.format.DateTimeFormatter;
-import java.util.Comparator;
 import java.util.List;
 import java.util.Optional;
 import java.util.stream.Stream;
+import org.layroom.device.files.FolderTree;
+import org.layroom.device.files.FreeName;
 
 /**
  * The broker's folders on disk. A journal that cannot be read is set aside as it is, and only the
@@ -51,10 +52,7 @@ record BrokerFiles(Path folder) {
       return Optional.empty();
     }
     String date = DATE.format(Files.getLastModifiedTime(journal()).toInstant());
-    Path aside = folder.resolve(DAMAGED + date);
-    for (int i = 2; Files.exists(aside); i++) {
-      aside = folder.resolve(DAMAGED + date + "-" + i);
-    }
+    Path aside = FreeName.in(folder, DAMAGED + date, "");
     Files.createDirectory(aside);
     move(folder, aside);
     return Optional.of(aside);
@@ -63,7 +61,7 @@ record BrokerFiles(Path folder) {
   /** Puts back what was set aside, in place of what was begun since. */
   void putBack(Path aside) throws IOException {
     for (Path begun : all()) {
-      delete(begun);
+      FolderTree.delete(begun);
     }
     move(aside, folder);
     Files.delete(aside);
@@ -83,19 +81,8 @@ record BrokerFiles(Path folder) {
     try (Stream<Path> inside = Files.list(folder)) {
       for (Path one : inside.toList()) {
         if (String.valueOf(one.getFileName()).startsWith(DAMAGED) && !one.equals(aside)) {
-          delete(one);
+          FolderTree.delete(one);
         }
-      }
-    }
-  }
-
-  private static void delete(Path tree) throws IOException {
-    if (!Files.exists(tree)) {
-      return;
-    }
-    try (Stream<Path> inside = Files.walk(tree)) {
-      for (Path one : inside.sorted(Comparator.reverseOrder()).toList()) {
-        Files.delete(one);
       }
     }
   }

@@ -1,9 +1,8 @@
 /**
  * The message broker inside the dashboard, for shops that run none of their own.
  *
- * <p>Who may call in: {@code room} when it starts the dashboard, and the demo. What this room never
- * does: read a message, open a port beyond this machine unasked, or load management, JMX or web
- * parts.
+ * <p>What this room never does: read a message, open a port beyond this machine unasked, or load
+ * management, JMX or web parts.
  */
 @NullMarked
 package org.layroom.dashboard.broker;

@@ -10,6 +10,7 @@ import java.util.Map;
 import java.util.Set;
 import java.util.concurrent.Callable;
 import org.layroom.dashboard.answer.Answer;
+import org.layroom.dashboard.app.StartFailure;
 import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Model.OptionSpec;
 import picocli.CommandLine.Option;
@@ -34,7 +35,7 @@ abstract class AnswerCommand implements Callable<Integer> {
   @Spec CommandSpec spec = CommandSpec.create();
 
   /** The answer to what was typed. */
-  abstract Answer answer() throws Failure;
+  abstract Answer answer() throws StartFailure;
 
   /**
    * The options of these names as they were typed: the answer reads them, for HTTP in the same way.
@@ -51,7 +52,7 @@ abstract class AnswerCommand implements Callable<Integer> {
   }
 
   @Override
-  public final Integer call() throws Failure {
+  public final Integer call() throws StartFailure {
     Answer answer = answer();
     print(spec.commandLine().getOut(), answer, json);
     return answer.refused() ? REFUSED : ANSWERED;

@@ -11,6 +11,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import org.layroom.dashboard.answer.Answer;
+import org.layroom.dashboard.app.StartFailure;
 import org.layroom.dashboard.backup.BackupFailure;
 import org.layroom.dashboard.backup.Manifest;
 import org.layroom.dashboard.backup.Restore;
@@ -25,47 +26,48 @@ import picocli.CommandLine.Parameters;
     name = "backup",
     mixinStandardHelpOptions = true,
     description =
-        "Saves readings, parts, warnings, settings of the rooms and your own materials in one file,"
+        "Saves readings, parts, warnings, room settings and your own materials in one file"
             + " while the dashboard runs.",
     footer = {
       "",
       "  layroom backup /media/stick/layroom-2026-03-08.zip",
       "",
-      "Passwords, keys and sessions are left out: after a restore on another machine devices and",
-      "tablets are paired again. The file is not encrypted: keep it where you keep your papers."
+      "Passwords, keys and sessions are not included: after a restore on another machine,"
+          + " devices and",
+      "tablets must be paired again. The file is not encrypted: keep it in a safe place."
     })
 final class BackupCommand extends AnswerCommand {
-  @Parameters(paramLabel = "FILE.zip", description = "Where to.")
+  @Parameters(paramLabel = "FILE.zip", description = "File to write.")
   Path file = Path.of("layroom.zip");
 
-  @Option(names = "--replace", description = "Overwrite the file if there is one.")
+  @Option(names = "--replace", description = "Overwrite an existing file.")
   boolean replace;
 
   @Option(
       names = "--url",
       paramLabel = "URL",
-      description = "Where the running dashboard is (default: ${DEFAULT-VALUE}).",
+      description = "Address of the running dashboard (default: ${DEFAULT-VALUE}).",
       defaultValue = "http://localhost:8080/")
   URI url = URI.create("http://localhost:8080/");
 
   @Override
-  Answer answer() throws Failure {
+  Answer answer() throws StartFailure {
     Path place = file.toAbsolutePath();
     if (Files.exists(place) && !replace) {
-      String words = "FILE.zip: " + place + " exists. Choose another name, or say --replace.";
-      throw new Refused(new Refusal("file", place.toString(), "", words));
+      String words = "FILE.zip: " + place + " exists. Choose another name, or add --replace.";
+      throw new RefusedInput(new Refusal("file", place.toString(), "", words));
     }
     Path fresh = place.resolveSibling(place.getFileName() + ".new");
     try {
-      long bytes = new RunningDashboard(url).save("api/backup", Map.of(), fresh);
+      long bytes = new DashboardClient(url).save("api/backup", Map.of(), fresh);
       Manifest manifest =
           Restore.check(fresh, Optional.ofNullable(place.getParent()).orElse(place));
       Files.move(fresh, place, StandardCopyOption.REPLACE_EXISTING);
       return answer(place, bytes, manifest);
     } catch (BackupFailure e) {
-      throw new Failure(String.valueOf(e.getMessage()), e);
+      throw new StartFailure(String.valueOf(e.getMessage()), e);
     } catch (IOException e) {
-      throw new Failure("The backup " + place + " cannot be written: " + e, e);
+      throw new StartFailure("The backup " + place + " cannot be written: " + e, e);
     } finally {
       discard(fresh);
     }
@@ -75,7 +77,7 @@ final class BackupCommand extends AnswerCommand {
     try {
       Files.deleteIfExists(file);
     } catch (IOException e) {
-      Logger.debug(e, "The file {} stays", file);
+      Logger.debug(e, "The file {} could not be deleted", file);
     }
   }
 
@@ -86,8 +88,8 @@ final class BackupCommand extends AnswerCommand {
     Answer.outcome(json, List.of(), List.of());
     List<String> lines =
         List.of(
-            "Saved " + place + ", " + bytes + " bytes; read back, and every checksum is right.",
-            "Passwords, keys and sessions are not in it. Keep it on another disk.");
+            "Saved " + place + ", " + bytes + " bytes. Read back; all checksums match.",
+            "Passwords, keys and sessions are not included. Keep the backup on another disk.");
     return new Answer(json, lines, false);
   }
 }

@@ -10,6 +10,7 @@ import java.nio.file.Path;
 import java.util.List;
 import java.util.Map;
 import org.layroom.dashboard.answer.Answer;
+import org.layroom.dashboard.app.StartFailure;
 import org.layroom.device.files.WholeFile;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Option;
@@ -20,32 +21,32 @@ import picocli.CommandLine.Parameters;
     name = "broker-files",
     mixinStandardHelpOptions = true,
     description =
-        "Writes password file, access list and settings for a mosquitto of your own: the dashboard"
-            + " and every paired device, each with its own topics.",
+        "Writes password file, access list and settings for your own mosquitto broker: the"
+            + " dashboard and every paired device, each with its own topics.",
     footer = {
       "",
       "  sudo layroom broker-files /etc/mosquitto/conf.d",
       "  sudo systemctl reload mosquitto",
       "",
-      "After each pairing and revoking write them again and reload: mosquitto then ends the",
-      "connections of those who are not in the password file any more."
+      "Run it again after each pairing or revoking, and reload: mosquitto then ends the",
+      "connections of clients that are no longer in the password file."
     })
 final class BrokerFilesCommand extends AnswerCommand {
   @Parameters(
       paramLabel = "DIR",
-      description = "Where to, made when missing; mosquitto must be able to read there.")
+      description = "Folder to write to, created if missing; mosquitto must be able to read it.")
   Path folder = Path.of(".");
 
   @Option(
       names = "--url",
       paramLabel = "URL",
-      description = "Where the running dashboard is (default: ${DEFAULT-VALUE}).",
+      description = "Address of the running dashboard (default: ${DEFAULT-VALUE}).",
       defaultValue = "http://localhost:8080/")
   URI url = URI.create("http://localhost:8080/");
 
   @Override
-  Answer answer() throws Failure {
-    ObjectNode files = new RunningDashboard(url).get("api/broker-files", Map.of());
+  Answer answer() throws StartFailure {
+    ObjectNode files = new DashboardClient(url).get("api/broker-files", Map.of());
     Path home = folder.toAbsolutePath().normalize();
     Path passwords = home.resolve("layroom.passwd");
     Path access = home.resolve("layroom.acl");
@@ -55,7 +56,7 @@ final class BrokerFilesCommand extends AnswerCommand {
       write(access, files.path("access").asText());
       write(home.resolve("layroom.conf"), settings(passwords, access));
     } catch (IOException e) {
-      throw new Failure("The files cannot be written in " + home + ": " + e, e);
+      throw new StartFailure("The files cannot be written in " + home + ": " + e, e);
     }
     ObjectNode json = JsonNodeFactory.instance.objectNode();
     json.put("passwords", passwords.toString()).put("access", access.toString());

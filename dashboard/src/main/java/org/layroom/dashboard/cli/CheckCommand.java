@@ -10,6 +10,7 @@ import java.util.Map;
 import java.util.Optional;
 import org.layroom.dashboard.answer.Answer;
 import org.layroom.dashboard.answer.CheckAnswer;
+import org.layroom.dashboard.app.StartFailure;
 import org.layroom.predictor.limits.Refusal;
 import org.layroom.predictor.verdict.Condition;
 import org.layroom.predictor.verdict.Conditions;
@@ -21,10 +22,10 @@ import picocli.CommandLine.Option;
 @Command(
     name = "check",
     mixinStandardHelpOptions = true,
-    description = "Warm, dry, aired enough to mix? With reasons.",
+    description = "Is the room warm, dry and ventilated enough to mix? With reasons.",
     footer = {
       "",
-      "Either type the conditions, or let the running dashboard answer for its room:",
+      "Enter the conditions, or let the running dashboard answer for its room:",
       "  layroom check --material gp-resin --air-temp 19C --humidity 62%% --mold-temp 18C",
       "  layroom check --material gp-resin --room shop"
     })
@@ -36,36 +37,36 @@ final class CheckCommand extends AnswerCommand {
   @Option(
       names = "--air-temp",
       paramLabel = "19C",
-      converter = Typing.Celsius.class,
-      description = "Air temperature, degC or degF.")
+      converter = QuantityOptions.Celsius.class,
+      description = "Air temperature, °C or °F.")
   Optional<Double> airC = Optional.empty();
 
   @Option(
       names = "--humidity",
       paramLabel = "62%",
-      converter = Typing.Percent.class,
+      converter = QuantityOptions.Percent.class,
       description = "Relative humidity, %%.")
   Optional<Double> humidityPct = Optional.empty();
 
   @Option(
       names = "--mold-temp",
       paramLabel = "18C",
-      converter = Typing.Celsius.class,
-      description = "Temperature of the mold surface, degC or degF.")
+      converter = QuantityOptions.Celsius.class,
+      description = "Temperature of the mold surface, °C or °F.")
   Optional<Double> moldC = Optional.empty();
 
   @Option(
       names = "--resin-temp",
       paramLabel = "18C",
-      converter = Typing.Celsius.class,
-      description = "Temperature in the can, degC or degF.")
+      converter = QuantityOptions.Celsius.class,
+      description = "Temperature in the can, °C or °F.")
   Optional<Double> resinC = Optional.empty();
 
   @Option(names = "--mold-wet", description = "There is water on the mold.")
   boolean moldWet;
 
   @Override
-  Answer answer() throws Failure {
+  Answer answer() throws StartFailure {
     boolean typed =
         airC.isPresent()
             || humidityPct.isPresent()
@@ -73,12 +74,12 @@ final class CheckCommand extends AnswerCommand {
             || resinC.isPresent()
             || moldWet;
     if (watched.room.isPresent() && typed) {
-      throw new Refused(
+      throw new RefusedInput(
           new Refusal(
               "room",
               watched.room.get(),
               "either a room or conditions",
-              "Give either --room or the conditions, not both."));
+              "Enter either --room or the conditions, not both."));
     }
     return typed ? fromConditions() : fromRoom();
   }
@@ -100,14 +101,14 @@ final class CheckCommand extends AnswerCommand {
       }
       return CheckAnswer.of(material.chosen(), conditions);
     } catch (IllegalArgumentException e) {
-      throw new Refused(new Refusal("conditions", "", "", String.valueOf(e.getMessage())));
+      throw new RefusedInput(new Refusal("conditions", "", "", String.valueOf(e.getMessage())));
     }
   }
 
-  private Answer fromRoom() throws Failure {
+  private Answer fromRoom() throws StartFailure {
     Map<String, List<String>> parameters = new LinkedHashMap<>();
     watched.room.ifPresent(name -> parameters.put("room", List.of(name)));
-    ObjectNode json = new RunningDashboard(watched.url).get("api/check", parameters, material);
+    ObjectNode json = new DashboardClient(watched.url).get("api/check", parameters, material);
     List<String> words = new ArrayList<>();
     String verdict = json.path("words").asText();
     words.add(

@@ -10,8 +10,9 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.UUID;
 import org.layroom.dashboard.answer.Answer;
-import org.layroom.predictor.fumes.CleanAirProcedure;
+import org.layroom.dashboard.app.StartFailure;
 import org.layroom.predictor.limits.Words;
+import org.layroom.predictor.vapor.CleanAirProcedure;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
@@ -21,7 +22,7 @@ import picocli.CommandLine.Parameters;
 @Command(
     name = "clean-air",
     mixinStandardHelpOptions = true,
-    description = "Takes the vapor chip's clean-air reading, step by step.",
+    description = "Takes the vapor sensor's clean-air reading, step by step.",
     footer = {
       "",
       "  layroom clean-air start --aired --no-open-resin --nothing-curing",
@@ -36,31 +37,38 @@ final class CleanAirCommand extends AnswerCommand {
     TAKE
   }
 
-  @Parameters(paramLabel = "start|state|take", description = "Begin, look, or take the reading.")
+  @Parameters(paramLabel = "start|state|take", description = "start, state or take.")
   Action action = Action.STATE;
 
-  @Option(names = "--aired", description = "The room is aired to the outdoors and stays so.")
+  @Option(
+      names = "--aired",
+      description = "The room is open to the outdoors or the fan runs, and stays so.")
   boolean aired;
 
   @Option(names = "--no-open-resin", description = "No can, cup or solvent is open.")
   boolean noOpenResin;
 
-  @Option(names = "--nothing-curing", description = "No part of the last days is in the room.")
+  @Option(
+      names = "--nothing-curing",
+      description = "No part laid up in the last three days is in the room.")
   boolean nothingCuring;
 
-  @Option(names = "--who", paramLabel = "NAME", description = "Who takes the reading.")
+  @Option(
+      names = "--who",
+      paramLabel = "NAME",
+      description = "Name of the person who takes the reading.")
   String who = "command line";
 
-  @Option(names = "--confirm", description = "Take it although it reads dirtier than before.")
+  @Option(names = "--confirm", description = "Take it although it reads dirtier than the last one.")
   boolean confirm;
 
   @Mixin RoomChoice watched = new RoomChoice();
 
   @Override
-  Answer answer() throws Failure {
+  Answer answer() throws StartFailure {
     Map<String, List<String>> parameters = new LinkedHashMap<>();
     watched.room.ifPresent(name -> parameters.put("room", List.of(name)));
-    RunningDashboard dashboard = new RunningDashboard(watched.url);
+    DashboardClient dashboard = new DashboardClient(watched.url);
     Optional<ObjectNode> body = body();
     ObjectNode json =
         body.isPresent()
@@ -92,11 +100,7 @@ final class CleanAirCommand extends AnswerCommand {
   private static List<String> words(JsonNode json) {
     List<String> lines = new ArrayList<>();
     if (json.has("taken")) {
-      lines.add(
-          "Taken: "
-              + json.at("/taken/raw").asLong()
-              + " ticks. It is asked for again after 7"
-              + " days.");
+      lines.add("Taken: " + json.at("/taken/raw").asLong() + " ticks. Take a new one in 7 days.");
     }
     json.path("words").forEach(line -> lines.add(line.asText()));
     if (json.path("leftSeconds").asDouble() > 0) {
@@ -113,7 +117,7 @@ final class CleanAirCommand extends AnswerCommand {
     }
     if (!json.has("taken") && !json.path("going").asBoolean()) {
       lines.add(
-          "Begin with \"start\": air the room for "
+          "Use \"start\" first, and air the room for "
               + CleanAirProcedure.AIRING.toMinutes()
               + " min with every can shut.");
     }

@@ -18,7 +18,7 @@ import picocli.CommandLine.Option;
     name = "cure",
     mixinStandardHelpOptions = true,
     description =
-        "Stages under a recorded temperature (time,temperature_degC), from its first row on.")
+        "Cure stages for a recorded temperature (time,temperature_degC), from its first row on.")
 final class CureCommand extends AnswerCommand {
   @Mixin MaterialChoice material = new MaterialChoice();
 
@@ -26,20 +26,20 @@ final class CureCommand extends AnswerCommand {
       names = "--dose",
       required = true,
       paramLabel = "1.5%",
-      converter = Typing.DosePct.class,
-      description = "The dose as mixed, %% by weight.")
+      converter = QuantityOptions.DosePct.class,
+      description = "Catalyst dose as mixed, %% by weight.")
   double dosePct;
 
   @Option(
       names = "--temps",
       required = true,
       paramLabel = "FILE.csv",
-      description = "Columns time and temperature_degC; straight lines between the readings.")
+      description = "Recording with columns time and temperature_degC; gaps are interpolated.")
   Path temps = Path.of("");
 
   @Option(
       names = "--still-wet",
-      description = "The layer has not set at the end of the record: what to do?")
+      description = "The layer has not set at the end of the record: say what to do.")
   boolean stillWet;
 
   @Option(

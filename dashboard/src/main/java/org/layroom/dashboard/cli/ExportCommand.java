@@ -12,6 +12,7 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.function.BiFunction;
 import org.layroom.dashboard.answer.Answer;
+import org.layroom.dashboard.app.StartFailure;
 import org.layroom.dashboard.recording.IsoTimes;
 import org.layroom.predictor.limits.Refusal;
 import picocli.CommandLine.Command;
@@ -22,7 +23,7 @@ import picocli.CommandLine.Option;
 @Command(
     name = "export",
     mixinStandardHelpOptions = true,
-    description = "Save what the running dashboard keeps of a room as CSV or JSON.",
+    description = "Saves a room's readings or parts from the running dashboard as CSV or JSON.",
     footer = {
       "",
       "  layroom export --from 2026-03-01 --to 2026-03-08 --out week.csv",
@@ -30,7 +31,7 @@ import picocli.CommandLine.Option;
       "",
       "  layroom export --what jobs --format json --out parts.json",
       "",
-      "Readings as CSV can be read back by forecast, plan and replay."
+      "Readings as CSV can be used by forecast, plan and replay."
     })
 final class ExportCommand extends AnswerCommand {
   @Mixin RoomChoice watched = new RoomChoice();
@@ -69,20 +70,20 @@ final class ExportCommand extends AnswerCommand {
       description = "Time zone of days and of times without an offset (default: UTC).")
   ZoneId zone = ZoneOffset.UTC;
 
-  @Option(names = "--out", paramLabel = "FILE", required = true, description = "Where to.")
+  @Option(names = "--out", paramLabel = "FILE", required = true, description = "File to write.")
   Path out = Path.of("layroom.csv");
 
   private String time(String option, String text, BiFunction<String, ZoneId, Instant> reading) {
     try {
       return reading.apply(text, zone).toString();
     } catch (IllegalArgumentException e) {
-      throw new Refused(
+      throw new RefusedInput(
           new Refusal(option, text, "ISO 8601", "--" + option + ": " + e.getMessage()));
     }
   }
 
   @Override
-  Answer answer() throws Failure {
+  Answer answer() throws StartFailure {
     Map<String, List<String>> parameters = new LinkedHashMap<>();
     parameters.put("what", List.of(what));
     parameters.put("format", List.of(format));
@@ -90,7 +91,7 @@ final class ExportCommand extends AnswerCommand {
     to.ifPresent(text -> parameters.put("to", List.of(time("to", text, IsoTimes::end))));
     watched.room.ifPresent(room -> parameters.put("room", List.of(room)));
     Path file = out.toAbsolutePath();
-    long bytes = new RunningDashboard(watched.url).save("api/export", parameters, file);
+    long bytes = new DashboardClient(watched.url).save("api/export", parameters, file);
     ObjectNode json = JsonNodeFactory.instance.objectNode();
     json.put("file", file.toString()).put("bytes", bytes);
     Answer.outcome(json, List.of(), List.of());

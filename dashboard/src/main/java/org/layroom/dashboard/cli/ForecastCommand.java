@@ -11,8 +11,7 @@ import picocli.CommandLine.Option;
 @Command(
     name = "forecast",
     mixinStandardHelpOptions = true,
-    description =
-        "What the room will do in the next three days, learned from a recording of it alone.",
+    description = "Forecasts the room for the next three days from its recording alone.",
     footer = {
       "",
       "  layroom forecast --history room.csv --at 2026-03-01T18:00 --zone Europe/Paris",
@@ -23,7 +22,7 @@ final class ForecastCommand extends AnswerCommand {
   @Option(
       names = "--hours",
       paramLabel = "72",
-      description = "How far, at most 72 (default: 72).",
+      description = "Hours to forecast, at most 72 (default: 72).",
       defaultValue = "72")
   double hours;
 

@@ -2,6 +2,7 @@ package org.layroom.dashboard.cli;
 
 import java.util.List;
 import org.layroom.dashboard.answer.Answer;
+import org.layroom.dashboard.app.StartFailure;
 import org.layroom.predictor.limits.Refusal;
 import org.tinylog.Logger;
 import picocli.CommandLine;
@@ -13,7 +14,8 @@ import picocli.CommandLine.ParameterException;
     name = "layroom",
     mixinStandardHelpOptions = true,
     version = "Layroom 0.1.0",
-    description = "Watches a small fiberglass layup room: is it warm, dry and aired enough to mix?",
+    description =
+        "Watches a small fiberglass layup room: is it warm, dry and ventilated enough to mix?",
     subcommands = {
       DemoCommand.class,
       ServeCommand.class,
@@ -71,10 +73,10 @@ public final class Layroom {
   }
 
   private static int failed(Exception exception, CommandLine command, List<String> args) {
-    if (exception instanceof Refused refused) {
+    if (exception instanceof RefusedInput refused) {
       return refused(command, args, refused.refusals());
     }
-    if (exception instanceof Failure) {
+    if (exception instanceof StartFailure) {
       command.getErr().println(exception.getMessage());
       command.getErr().flush();
       return AnswerCommand.FAILED;

@@ -16,7 +16,7 @@ import picocli.CommandLine.Option;
 final class MaterialChoice {
   /** What to do with a file for a room that is watched. */
   static final String PUT_IN_FOLDER =
-      "The running dashboard knows its own materials: put the file in its material.folder and use"
+      "The running dashboard uses its own materials: put the file in its material.folder and use"
           + " --material";
 
   @Option(
@@ -28,11 +28,11 @@ final class MaterialChoice {
   @Option(
       names = "--material-file",
       paramLabel = "FILE.json",
-      description = "Your own can: a material file.")
+      description = "Your own material: a file.")
   Optional<Path> file = Optional.empty();
 
   /** What was chosen, or nothing. */
-  Optional<MaterialShelf.Entry> chosen() throws Refused {
+  Optional<MaterialShelf.Entry> chosen() throws RefusedInput {
     if (file.isPresent()) {
       return Optional.of(fromFile(file.get()));
     }
@@ -45,29 +45,29 @@ final class MaterialChoice {
             .find(id.get())
             .orElseThrow(
                 () ->
-                    new Refused(
+                    new RefusedInput(
                         new Refusal(
                             "material",
                             id.get(),
                             String.join(", ", shelf.ids()),
                             "There is no material \""
                                 + id.get()
-                                + "\": choose one of "
+                                + "\": use one of "
                                 + String.join(", ", shelf.ids())
-                                + ", or give your own with --material-file."))));
+                                + ", or your own with --material-file."))));
   }
 
   /** What was chosen; nothing chosen is refused. */
-  MaterialShelf.Entry required() throws Refused {
+  MaterialShelf.Entry required() throws RefusedInput {
     return chosen()
         .orElseThrow(
             () ->
-                new Refused(
+                new RefusedInput(
                     new Refusal(
                         "material",
                         "missing",
                         String.join(", ", MaterialShelf.presets().ids()),
-                        "Say which material: --material with one of "
+                        "Enter a material: --material with one of "
                             + String.join(", ", MaterialShelf.presets().ids())
                             + ", or your own with --material-file.")));
   }
@@ -77,7 +77,7 @@ final class MaterialChoice {
    *
    * @param instead what to do with the file
    */
-  Optional<String> idAtDashboard(String instead) throws Refused {
+  Optional<String> idAtDashboard(String instead) throws RefusedInput {
     if (file.isPresent()) {
       throw notAtDashboard(file.get(), instead);
     }
@@ -85,7 +85,7 @@ final class MaterialChoice {
   }
 
   /** The file that was chosen, checked, to be sent to the running dashboard with the question. */
-  Optional<ObjectNode> fileForDashboard() throws Refused {
+  Optional<ObjectNode> fileForDashboard() throws RefusedInput {
     if (file.isEmpty()) {
       return Optional.empty();
     }
@@ -99,16 +99,16 @@ final class MaterialChoice {
   }
 
   /** The refusal of a material file where the dashboard's own materials count. */
-  static Refused notAtDashboard(Path file, String instead) {
-    return new Refused(
+  static RefusedInput notAtDashboard(Path file, String instead) {
+    return new RefusedInput(
         new Refusal("material-file", file.toString(), "a material of the dashboard", instead));
   }
 
-  private static MaterialShelf.Entry fromFile(Path path) throws Refused {
+  private static MaterialShelf.Entry fromFile(Path path) throws RefusedInput {
     try {
       return new MaterialShelf.Entry(MaterialFile.read(Files.readAllBytes(path)), false);
     } catch (InvalidMaterial e) {
-      throw new Refused(
+      throw new RefusedInput(
           e.problems().stream()
               .map(p -> new Refusal(p.field(), p.value(), p.limit(), path + ": " + p.reason()))
               .toList());
@@ -117,8 +117,8 @@ final class MaterialChoice {
     }
   }
 
-  private static Refused unreadable(Path path) {
-    return new Refused(
+  private static RefusedInput unreadable(Path path) {
+    return new RefusedInput(
         new Refusal(
             "material-file",
             path.toString(),

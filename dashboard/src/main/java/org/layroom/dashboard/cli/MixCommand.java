@@ -9,13 +9,14 @@ import java.util.Optional;
 import org.layroom.dashboard.answer.Answer;
 import org.layroom.dashboard.answer.MixFields;
 import org.layroom.dashboard.answer.MixJson;
+import org.layroom.dashboard.app.StartFailure;
 import org.layroom.dashboard.material.MaterialShelf;
 import org.layroom.predictor.calibration.Calibration;
 import org.layroom.predictor.cure.TemperatureOutlook;
 import org.layroom.predictor.cure.TemperaturePath;
 import org.layroom.predictor.limits.Refusal;
-import org.layroom.predictor.mix.Reading;
-import org.layroom.predictor.mix.Temperatures;
+import org.layroom.predictor.mix.AgedTemperature;
+import org.layroom.predictor.mix.MixTemperatures;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
@@ -24,17 +25,21 @@ import picocli.CommandLine.Option;
 @Command(
     name = "mix",
     mixinStandardHelpOptions = true,
-    description = "How much catalyst, which cups, how long to work, and what comes when.",
+    description = "Catalyst dose, cups, working time and cure stages.",
     footer = {
       "",
       "  layroom mix --material gp-resin --amount 200ml --mold-temp 18C --working-time 15min",
-      "  layroom mix --material iso-gel-coat --area 0.8m2 --film 0.5mm --mold-temp 20C --dose 1ml/100ml",
-      "Without a temperature the running dashboard's room answers."
+      "  layroom mix --material iso-gel-coat --area 0.8m2 --film 0.5mm --mold-temp 20C --dose"
+          + " 1ml/100ml",
+      "Without a temperature, the running dashboard answers for its room."
     })
 final class MixCommand extends AnswerCommand {
   @Mixin MaterialChoice material = new MaterialChoice();
 
-  @Option(names = "--amount", paramLabel = "200ml|0.5kg", description = "How much to mix.")
+  @Option(
+      names = "--amount",
+      paramLabel = "200ml|0.5kg",
+      description = "Amount to mix, such as 200ml or 0.5kg.")
   Optional<String> amount = Optional.empty();
 
   @Option(names = "--area", paramLabel = "0.8m2", description = "Mold area, instead of an amount.")
@@ -55,7 +60,10 @@ final class MixCommand extends AnswerCommand {
       description = "Resin to glass by weight.")
   Optional<String> resinToGlass = Optional.empty();
 
-  @Option(names = "--waste", paramLabel = "10%", description = "Left in cups and brushes.")
+  @Option(
+      names = "--waste",
+      paramLabel = "10%",
+      description = "Waste left in cups and brushes, %%.")
   Optional<String> waste = Optional.empty();
 
   @Option(names = "--mold-temp", paramLabel = "18C", description = "Temperature of the mold.")
@@ -76,25 +84,25 @@ final class MixCommand extends AnswerCommand {
   @Option(
       names = "--temps",
       paramLabel = "FILE.csv",
-      description = "How warm the mold will be: time,temperature_degC from the mixing on.")
+      description = "File of expected mold temperature from mixing on: time,temperature_degC.")
   Optional<Path> temps = Optional.empty();
 
   @Option(
       names = "--working-time",
       paramLabel = "15min",
-      description = "How long you need to work with a cup.")
+      description = "Working time that you need per cup.")
   Optional<String> workingTime = Optional.empty();
 
   @Option(
       names = "--dose",
       paramLabel = "1.2%|12ml/kg|1ml/100ml",
-      description = "A dose of your own instead.")
+      description = "Your own dose instead.")
   Optional<String> dose = Optional.empty();
 
   @Option(
       names = "--gel-test",
       paramLabel = "cup,20C,1.5%,22min",
-      description = "A gel test of this can (cup or layer); may be given several times.")
+      description = "A gel test of this material (cup or layer); can be repeated.")
   List<String> gelTests = new ArrayList<>();
 
   @Option(
@@ -106,16 +114,19 @@ final class MixCommand extends AnswerCommand {
   @Option(names = "--syringe-step", paramLabel = "0.1ml", description = "One mark of the syringe.")
   Optional<String> syringeStep = Optional.empty();
 
-  @Option(names = "--pace", paramLabel = "100g", description = "What you use up in a minute.")
+  @Option(names = "--pace", paramLabel = "100g", description = "Amount that you apply per minute.")
   Optional<String> pace = Optional.empty();
 
   @Option(names = "--largest-cup", paramLabel = "1kg", description = "The largest cup you mix.")
   Optional<String> largestCup = Optional.empty();
 
-  @Option(names = "--bottle-open", paramLabel = "60d", description = "Catalyst open for so long.")
+  @Option(
+      names = "--bottle-open",
+      paramLabel = "60d",
+      description = "How long the catalyst has been open.")
   Optional<String> bottleOpen = Optional.empty();
 
-  @Option(names = "--bottle-undated", description = "The catalyst shows no date.")
+  @Option(names = "--bottle-undated", description = "The catalyst has no date.")
   boolean bottleUndated;
 
   @Option(names = "--bottle-expired", description = "The catalyst is past its date.")
@@ -130,21 +141,24 @@ final class MixCommand extends AnswerCommand {
   @Mixin RoomChoice watched = new RoomChoice();
 
   @Override
-  Answer answer() throws Failure {
+  Answer answer() throws StartFailure {
     boolean temperaturesTyped = moldTemp.isPresent() || resinTemp.isPresent() || temps.isPresent();
     if (temperaturesTyped && watched.room.isPresent()) {
-      throw new Refused(
+      throw new RefusedInput(
           new Refusal(
-              "room", watched.room.get(), "", "Give either --room or the temperatures, not both."));
+              "room",
+              watched.room.get(),
+              "",
+              "Enter either --room or the temperatures, not both."));
     }
     if (!temperaturesTyped) {
       return fromRoom();
     }
     MaterialShelf.Entry chosen = material.required();
     Optional<TemperatureOutlook> outlook = outlook();
-    Temperatures known = Temperatures.unknown();
+    MixTemperatures known = MixTemperatures.unknown();
     if (moldTemp.isEmpty() && outlook.isPresent()) {
-      known = known.withMold(Reading.typed(outlook.get().meanUntil(1)));
+      known = known.withMold(AgedTemperature.typed(outlook.get().meanUntil(1)));
     }
     return MixJson.of(
         chosen,
@@ -161,9 +175,9 @@ final class MixCommand extends AnswerCommand {
                 TemperaturePath.of(TemperatureFile.read(file, ZoneOffset.UTC).points())));
   }
 
-  private Answer fromRoom() throws Failure {
+  private Answer fromRoom() throws StartFailure {
     Map<String, List<String>> parameters = typed(MixFields.NAMES);
     watched.room.ifPresent(name -> parameters.put("room", List.of(name)));
-    return new RunningDashboard(watched.url).answer("api/mix", parameters, material);
+    return new DashboardClient(watched.url).answer("api/mix", parameters, material);
   }
 }

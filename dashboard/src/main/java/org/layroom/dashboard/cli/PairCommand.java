@@ -2,8 +2,9 @@ package org.layroom.dashboard.cli;
 
 import com.fasterxml.jackson.databind.node.JsonNodeFactory;
 import java.net.URI;
+import org.layroom.dashboard.access.Role;
 import org.layroom.dashboard.answer.Answer;
-import org.layroom.dashboard.door.Role;
+import org.layroom.dashboard.app.StartFailure;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Option;
 
@@ -12,24 +13,24 @@ import picocli.CommandLine.Option;
     name = "pair",
     mixinStandardHelpOptions = true,
     description =
-        "Shows a code that lets one tablet, phone or computer elsewhere in the house in. It holds"
-            + " for ten minutes, once.",
-    footer = {"", "  layroom pair", "  layroom pair --read-only      for somebody who only looks"})
+        "Shows a code that gives one tablet, phone or computer on the network access. It is"
+            + " valid once, for ten minutes.",
+    footer = {"", "  layroom pair", "  layroom pair --read-only      for read-only access"})
 final class PairCommand extends AnswerCommand {
-  @Option(names = "--read-only", description = "It may look at everything and change nothing.")
+  @Option(names = "--read-only", description = "The device can see everything and change nothing.")
   boolean readOnly;
 
   @Option(
       names = "--url",
       paramLabel = "URL",
-      description = "Where the running dashboard is (default: ${DEFAULT-VALUE}).",
+      description = "Address of the running dashboard (default: ${DEFAULT-VALUE}).",
       defaultValue = "http://localhost:8080/")
   URI url = URI.create("http://localhost:8080/");
 
   @Override
-  Answer answer() throws Failure {
+  Answer answer() throws StartFailure {
     Role role = readOnly ? Role.READ_ONLY : Role.FULL;
-    return new RunningDashboard(url)
+    return new DashboardClient(url)
         .told(
             "api/door",
             JsonNodeFactory.instance.objectNode().put("action", "code").put("role", role.id()));

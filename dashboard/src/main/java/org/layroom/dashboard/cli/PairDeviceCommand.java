@@ -1,6 +1,7 @@
 package org.layroom.dashboard.cli;
 
 import org.layroom.dashboard.answer.Answer;
+import org.layroom.dashboard.app.StartFailure;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Parameters;
@@ -10,17 +11,17 @@ import picocli.CommandLine.Parameters;
     name = "pair-device",
     mixinStandardHelpOptions = true,
     description =
-        "Gives a device its password at the broker and shows it once; type it on the device with"
-            + " \"layroom-device pair\". A device that is paired again gets a new one.",
+        "Gives a device its broker password and shows it once. Enter it on the device with"
+            + " \"layroom-device pair\". Pairing again makes a new password.",
     footer = {"", "  layroom pair-device bench", "  layroom pair-device --room annex door"})
 final class PairDeviceCommand extends AnswerCommand {
-  @Parameters(paramLabel = "DEVICE", description = "Its name, as in its settings.")
+  @Parameters(paramLabel = "DEVICE", description = "Device name, as in its settings.")
   String device = "";
 
   @Mixin RoomChoice watched = new RoomChoice();
 
   @Override
-  Answer answer() throws Failure {
+  Answer answer() throws StartFailure {
     return DeviceChange.ask("pair", device, watched);
   }
 }

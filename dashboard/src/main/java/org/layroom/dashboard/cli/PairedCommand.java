@@ -3,6 +3,7 @@ package org.layroom.dashboard.cli;
 import java.net.URI;
 import java.util.Map;
 import org.layroom.dashboard.answer.Answer;
+import org.layroom.dashboard.app.StartFailure;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Option;
 
@@ -10,17 +11,17 @@ import picocli.CommandLine.Option;
 @Command(
     name = "paired",
     mixinStandardHelpOptions = true,
-    description = "Lists the tablets, phones and computers that may come in, and since when.")
+    description = "Lists the tablets, phones and computers that have access.")
 final class PairedCommand extends AnswerCommand {
   @Option(
       names = "--url",
       paramLabel = "URL",
-      description = "Where the running dashboard is (default: ${DEFAULT-VALUE}).",
+      description = "Address of the running dashboard (default: ${DEFAULT-VALUE}).",
       defaultValue = "http://localhost:8080/")
   URI url = URI.create("http://localhost:8080/");
 
   @Override
-  Answer answer() throws Failure {
-    return new RunningDashboard(url).answer("api/door", Map.of());
+  Answer answer() throws StartFailure {
+    return new DashboardClient(url).answer("api/door", Map.of());
   }
 }

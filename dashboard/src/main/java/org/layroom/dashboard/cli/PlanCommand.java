@@ -8,6 +8,7 @@ import java.util.Optional;
 import org.layroom.dashboard.answer.Answer;
 import org.layroom.dashboard.answer.PlanAnswer;
 import org.layroom.dashboard.answer.PlanQuestion;
+import org.layroom.dashboard.app.StartFailure;
 import org.layroom.dashboard.material.MaterialShelf;
 import org.layroom.predictor.calibration.Calibration;
 import org.layroom.predictor.limits.Refusal;
@@ -20,24 +21,27 @@ import picocli.CommandLine.Option;
 @Command(
     name = "plan",
     mixinStandardHelpOptions = true,
-    description = "When to start in the next three days, from when to heat, what airing costs.",
+    description =
+        "When to start in the next three days, when to heat, and how much airing"
+            + " cools the mold.",
     footer = {
       "",
-      "  layroom plan --material iso-gel-coat --material gp-resin --history room.csv --at 2026-03-01T18:00",
-      "Without --history the running dashboard's room answers.",
+      "  layroom plan --material iso-gel-coat --material gp-resin --history room.csv --at"
+          + " 2026-03-01T18:00",
+      "Without --history, the running dashboard answers for its room.",
     })
 final class PlanCommand extends AnswerCommand {
   @Option(
       names = "--material",
       paramLabel = "ID",
       split = ",",
-      description = "What is laid up: one material, or gel coat and resin.")
+      description = "Material to lay up: one, or gel coat and resin.")
   List<String> ids = new ArrayList<>();
 
   @Option(
       names = "--material-file",
       paramLabel = "FILE.json",
-      description = "Your own material; may be given beside others.")
+      description = "Your own material; can be combined with --material.")
   List<Path> files = new ArrayList<>();
 
   @Mixin RoomHistory history = new RoomHistory();
@@ -47,13 +51,13 @@ final class PlanCommand extends AnswerCommand {
   @Option(
       names = "--waking",
       paramLabel = "07:00-22:00",
-      description = "When someone is there (default: 07:00-22:00).")
+      description = "Hours when someone is in the shop (default: 07:00-22:00).")
   Optional<String> waking = Optional.empty();
 
   @Option(
       names = "--working-time",
       paramLabel = "30min",
-      description = "How long each layer takes you (default: 30min).")
+      description = "Time that you need per layer (default: 30min).")
   Optional<String> workingTime = Optional.empty();
 
   @Option(
@@ -65,7 +69,7 @@ final class PlanCommand extends AnswerCommand {
   @Option(
       names = "--wanted-mold-temp",
       paramLabel = "20C",
-      description = "What heating is to reach (default: 20C).")
+      description = "Mold temperature to heat to (default: 20C).")
   Optional<String> wantedMoldTemp = Optional.empty();
 
   @Option(
@@ -74,30 +78,30 @@ final class PlanCommand extends AnswerCommand {
       description = "Air changes per hour with the fan on or the door open.")
   Optional<String> airChanges = Optional.empty();
 
-  @Option(names = "--vapor", paramLabel = "12", description = "Vapor now, times clean air.")
+  @Option(names = "--vapor", paramLabel = "12", description = "Vapor level now, times clean air.")
   Optional<String> vapor = Optional.empty();
 
   @Option(
       names = "--vapor-wanted",
       paramLabel = "2",
-      description = "Vapor at which the room is clear, times clean air (default: 2).")
+      description = "Vapor level to air down to, times clean air (default: 2).")
   Optional<String> vaporWanted = Optional.empty();
 
   @Option(
       names = "--mixing",
       paramLabel = "3",
-      description = "How badly the air mixes: divides the air flow (default: 3).")
+      description = "Mixing factor: divides the air flow for incomplete mixing (default: 3).")
   Optional<String> mixing = Optional.empty();
 
   @Override
-  Answer answer() throws Failure {
+  Answer answer() throws StartFailure {
     if (history.file.isEmpty()) {
       return fromRoom();
     }
     if (watched.room.isPresent()) {
-      throw new Refused(
+      throw new RefusedInput(
           new Refusal(
-              "room", watched.room.get(), "", "Give either --room or --history, not both."));
+              "room", watched.room.get(), "", "Enter either --room or --history, not both."));
     }
     PlanQuestion.Parsed parsed =
         PlanQuestion.parse(
@@ -107,7 +111,7 @@ final class PlanCommand extends AnswerCommand {
             Optional.empty(),
             Calibration::of);
     if (parsed.question().isEmpty()) {
-      throw new Refused(parsed.refused());
+      throw new RefusedInput(parsed.refused());
     }
     RoomHistory.Learned learned = history.learned();
     return PlanAnswer.of(
@@ -133,7 +137,7 @@ final class PlanCommand extends AnswerCommand {
     return entries.isEmpty() ? List.of(new MaterialChoice().required()) : entries;
   }
 
-  private Answer fromRoom() throws Failure {
+  private Answer fromRoom() throws StartFailure {
     if (!files.isEmpty()) {
       throw MaterialChoice.notAtDashboard(
           files.get(0), MaterialChoice.PUT_IN_FOLDER + ", or give a recording with --history.");
@@ -143,6 +147,6 @@ final class PlanCommand extends AnswerCommand {
       parameters.put("material", ids);
     }
     watched.room.ifPresent(name -> parameters.put("room", List.of(name)));
-    return new RunningDashboard(watched.url).answer("api/plan", parameters);
+    return new DashboardClient(watched.url).answer("api/plan", parameters);
   }
 }

@@ -15,6 +15,9 @@ import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.Properties;
 import org.layroom.dashboard.answer.Answer;
+import org.layroom.dashboard.app.Dashboard;
+import org.layroom.dashboard.app.ScratchFolder;
+import org.layroom.dashboard.app.StartFailure;
 import org.layroom.dashboard.config.InvalidSettings;
 import org.layroom.dashboard.config.Settings;
 import org.layroom.dashboard.recording.UnusableRecording;
@@ -33,8 +36,8 @@ import picocli.CommandLine.Parameters;
     name = "replay",
     mixinStandardHelpOptions = true,
     description = {
-      "Sends a recording through simulated chips, the real drivers, outbox, broker and store, with a"
-          + " clock set to the recording.",
+      "Runs a recording through simulated chips, the real drivers, outbox, broker and store,"
+          + " with the clock set to the recording.",
       "Columns: time, temperature_degC, humidity_pctRH, optionally mold_temperature_degC,"
           + " resin_temperature_degC, voc_raw. An empty cell was not measured."
     })
@@ -48,7 +51,9 @@ final class ReplayCommand extends AnswerCommand {
       names = "--speed",
       paramLabel = "N|max",
       defaultValue = "max",
-      description = "Times real time, or max (default). With a number the page shows the replay.")
+      description =
+          "Speed as a multiple of real time, or max (default). With a number, the"
+              + " page shows the replay.")
   String speed = "max";
 
   @Option(
@@ -58,16 +63,16 @@ final class ReplayCommand extends AnswerCommand {
   ZoneId zone = ZoneOffset.UTC;
 
   @Override
-  Answer answer() throws Failure {
+  Answer answer() throws StartFailure {
     OptionalDouble factor = factor();
-    try (Scratch scratch = Scratch.folder("layroom-replay", Optional.empty());
+    try (ScratchFolder scratch = ScratchFolder.folder("layroom-replay", Optional.empty());
         RealPace real = new RealPace()) {
       Replay replay = Replay.of(file, zone);
       if (!replay.ignoredColumns().isEmpty()) {
-        note("Columns not looked at: " + String.join(", ", replay.ignoredColumns()));
+        note("Unused columns: " + String.join(", ", replay.ignoredColumns()));
       }
-      try (RunningPage running =
-          RunningPage.start(
+      try (Dashboard running =
+          Dashboard.start(
               settings(scratch.path()), replay.dashboardPace(), real, factor.orElse(1), false)) {
         if (factor.isPresent()) {
           note("Page: " + running.web().uri() + "?room=" + Replay.CHANNEL.room());
@@ -77,13 +82,13 @@ final class ReplayCommand extends AnswerCommand {
         return answer(result);
       }
     } catch (UnusableRecording e) {
-      throw new Refused(
+      throw new RefusedInput(
           new Refusal("file", file.toString(), "a recording", String.valueOf(e.getMessage())));
     } catch (IOException e) {
-      throw new Failure("The replay cannot run: " + e.getMessage(), e);
+      throw new StartFailure("The replay cannot run: " + e.getMessage(), e);
     } catch (InterruptedException e) {
       Thread.currentThread().interrupt();
-      throw new Failure("The replay was interrupted.", e);
+      throw new StartFailure("The replay was interrupted.", e);
     }
   }
 
@@ -104,11 +109,11 @@ final class ReplayCommand extends AnswerCommand {
     } catch (NumberFormatException e) {
       // said below, with what is wanted instead
     }
-    throw new Refused(
-        new Refusal("speed", speed, "above 0, or max", "--speed: a number above 0, or max."));
+    throw new RefusedInput(
+        new Refusal("speed", speed, "above 0, or max", "--speed: enter a number above 0, or max."));
   }
 
-  private Settings settings(Path folder) throws Failure {
+  private Settings settings(Path folder) throws StartFailure {
     Properties properties = new Properties();
     properties.setProperty("data", folder.resolve("dashboard").toAbsolutePath().toString());
     properties.setProperty("http.port", "0");
@@ -117,11 +122,11 @@ final class ReplayCommand extends AnswerCommand {
     try {
       return Settings.of(properties, folder);
     } catch (InvalidSettings e) {
-      throw new Failure(String.valueOf(e.getMessage()), e);
+      throw new StartFailure(String.valueOf(e.getMessage()), e);
     }
   }
 
-  private static Replay.Target target(RunningPage running) {
+  private static Replay.Target target(Dashboard running) {
     return new Replay.Target() {
       @Override
       public URI brokerUri() {
@@ -135,10 +140,10 @@ final class ReplayCommand extends AnswerCommand {
     };
   }
 
-  private static Answer answer(ReplayResult result) throws Failure {
+  private static Answer answer(ReplayResult result) throws StartFailure {
     if (!result.complete()) {
-      throw new Failure(
-          "Of %d rows %d are stored: the replay is not complete."
+      throw new StartFailure(
+          "%2$d of %1$d rows are stored: the replay is not complete."
               .formatted(result.rows(), result.stored()));
     }
     ObjectNode json = JsonNodeFactory.instance.objectNode();
@@ -147,14 +152,14 @@ final class ReplayCommand extends AnswerCommand {
     ArrayNode days = json.putArray("days");
     List<String> words = new ArrayList<>();
     words.add(
-        "%d rows measured, %d stored, each once; %d bad rows left out"
+        "%d rows measured, %d stored, each once; %d bad rows skipped"
             .formatted(result.rows(), result.stored(), result.bad().size()));
     result.bad().stream().limit(MOST_BAD_SHOWN).forEach(bad -> words.add("  " + bad));
     if (result.bad().size() > MOST_BAD_SHOWN) {
       words.add("  … and " + (result.bad().size() - MOST_BAD_SHOWN) + " more (all with --json)");
     }
     words.add("");
-    words.add("From the store, and the largest difference to the file:");
+    words.add("From the store, with the largest difference from the file:");
     words.add(
         "%-11s %-17s %6s %10s %10s %10s %12s"
             .formatted("day", "series", "n", "min", "mean", "max", "difference"));

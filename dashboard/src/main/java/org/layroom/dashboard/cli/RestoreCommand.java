@@ -9,6 +9,7 @@ import java.util.List;
 import java.util.Optional;
 import java.util.TreeMap;
 import org.layroom.dashboard.answer.Answer;
+import org.layroom.dashboard.app.StartFailure;
 import org.layroom.dashboard.backup.BackupFailure;
 import org.layroom.dashboard.backup.Restore;
 import org.layroom.dashboard.config.Settings;
@@ -22,15 +23,15 @@ import picocli.CommandLine.Parameters;
     name = "restore",
     mixinStandardHelpOptions = true,
     description =
-        "Puts a backup into the data folder of a dashboard that is stopped. Everything is checked"
-            + " before anything is changed; what is there is set aside, never overwritten.",
+        "Restores a backup into the data folder of a stopped dashboard. Everything is checked"
+            + " before anything is changed. Existing data are moved aside, never overwritten.",
     footer = {
       "",
       "  layroom restore layroom-2026-03-08.zip --config /etc/layroom/dashboard.properties",
       "  layroom restore layroom-2026-03-08.zip --data new-home"
     })
 final class RestoreCommand extends AnswerCommand {
-  @Parameters(paramLabel = "FILE.zip", description = "A file of \"layroom backup\".")
+  @Parameters(paramLabel = "FILE.zip", description = "A backup file made by \"layroom backup\".")
   Path file = Path.of("layroom.zip");
 
   @Option(names = "--config", paramLabel = "FILE", description = "The dashboard's settings.")
@@ -42,20 +43,19 @@ final class RestoreCommand extends AnswerCommand {
       description = "The data folder, instead of the one in the settings.")
   Optional<Path> data = Optional.empty();
 
-  @Option(
-      names = "--replace",
-      description = "Set a store that is there aside and put this one in its place.")
+  @Option(names = "--replace", description = "Move an existing store aside and restore over it.")
   boolean replace;
 
   @Override
-  Answer answer() throws Failure {
+  Answer answer() throws StartFailure {
     Settings settings = ServeCommand.settings(config);
     Path home = data.orElse(settings.data()).toAbsolutePath();
     Path materials = data.map(dir -> dir.resolve("materials")).orElse(settings.materials());
     try {
       return answer(home, Restore.into(file, home, materials.toAbsolutePath(), replace));
     } catch (BackupFailure e) {
-      throw new Refused(new Refusal("file", file.toString(), "", String.valueOf(e.getMessage())));
+      throw new RefusedInput(
+          new Refusal("file", file.toString(), "", String.valueOf(e.getMessage())));
     }
   }
 
@@ -69,9 +69,9 @@ final class RestoreCommand extends AnswerCommand {
     Answer.outcome(json, List.of(), List.of());
     List<String> lines = new ArrayList<>();
     lines.add("Restored into " + home + " as it was on " + done.manifest().made() + ".");
-    done.setAside().forEach(old -> lines.add("Set aside: " + old));
+    done.setAside().forEach(old -> lines.add("Moved aside: " + old));
     lines.add("It ran with " + new TreeMap<>(done.manifest().settings()) + ".");
-    lines.add("Passwords are not in a backup: on another machine pair devices and tablets again.");
+    lines.add("Passwords are not in a backup. On another machine, pair devices and tablets again.");
     return new Answer(json, lines, false);
   }
 }

@@ -1,6 +1,7 @@
 package org.layroom.dashboard.cli;
 
 import org.layroom.dashboard.answer.Answer;
+import org.layroom.dashboard.app.StartFailure;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Parameters;
@@ -9,16 +10,16 @@ import picocli.CommandLine.Parameters;
 @Command(
     name = "revoke-device",
     mixinStandardHelpOptions = true,
-    description = "Takes a device's password away and ends its connection. What it sent stays.",
+    description = "Removes a device's password and ends its connection. Its stored readings stay.",
     footer = {"", "  layroom revoke-device bench"})
 final class RevokeDeviceCommand extends AnswerCommand {
-  @Parameters(paramLabel = "DEVICE", description = "Its name, as in its settings.")
+  @Parameters(paramLabel = "DEVICE", description = "Device name, as in its settings.")
   String device = "";
 
   @Mixin RoomChoice watched = new RoomChoice();
 
   @Override
-  Answer answer() throws Failure {
+  Answer answer() throws StartFailure {
     return DeviceChange.ask("revoke", device, watched);
   }
 }

@@ -26,34 +26,34 @@ final class RoomHistory {
       names = "--history",
       paramLabel = "FILE.csv",
       description =
-          "The room so far: columns time and temperature_degC; humidity_pctRH and"
-              + " mold_temperature_degC where there are.")
+          "Recording of the room: columns time and temperature_degC; optionally humidity_pctRH"
+              + " and mold_temperature_degC.")
   Optional<Path> file = Optional.empty();
 
   @Option(
       names = "--outdoor",
       paramLabel = "FILE.csv",
-      description = "Outdoor temperature as measured: columns time and temperature_degC.")
+      description = "Measured outdoor temperature: columns time and temperature_degC.")
   Optional<Path> outdoor = Optional.empty();
 
   @Option(
       names = "--outdoor-forecast",
       paramLabel = "FILE.csv",
       description =
-          "Outdoor temperature from a weather service, past and to come. Its rows after --at are"
-              + " used; those of the other files are never looked at.")
+          "Outdoor temperature from a weather service, past and forecast. Its rows after --at"
+              + " are used; those of the other files are not.")
   Optional<Path> outdoorForecast = Optional.empty();
 
   @Option(
       names = "--at",
       paramLabel = "TIME",
-      description = "From when on. Rows after it are not looked at.")
+      description = "Start of the forecast. Later rows are not used.")
   Optional<String> at = Optional.empty();
 
   @Option(
       names = "--zone",
       paramLabel = "ZONE",
-      description = "Time zone of times without an offset, and of the words (default: UTC).")
+      description = "Time zone of times without an offset, and of the answer (default: UTC).")
   ZoneId zone = ZoneId.of("UTC");
 
   /** A room that has learned from the recording up to a time. */
@@ -61,7 +61,7 @@ final class RoomHistory {
 
   Learned learned() {
     if (file.isEmpty()) {
-      throw refused("history", "missing", "Name a recording of the room with --history FILE.csv.");
+      throw refused("history", "missing", "Enter a recording of the room: --history FILE.csv.");
     }
     Instant end = time();
     List<Warning> warnings = new ArrayList<>();
@@ -137,7 +137,7 @@ final class RoomHistory {
                 refused(
                     "at",
                     "missing",
-                    "Say from when on: --at with a time such as 2026-03-01T18:00."));
+                    "Enter the start: --at with a time such as 2026-03-01T18:00."));
     try {
       return IsoTimes.parse(text, zone);
     } catch (IllegalArgumentException e) {
@@ -154,7 +154,7 @@ final class RoomHistory {
     return Duration.ofMinutes(Math.round(hours * 60));
   }
 
-  private static Refused refused(String field, String value, String words) {
-    return new Refused(new Refusal(field, value, "", words));
+  private static RefusedInput refused(String field, String value, String words) {
+    return new RefusedInput(new Refusal(field, value, "", words));
   }
 }

@@ -6,9 +6,12 @@ import java.nio.file.Path;
 import java.util.Optional;
 import java.util.Properties;
 import java.util.concurrent.Callable;
+import org.layroom.dashboard.access.AccessControl;
+import org.layroom.dashboard.app.Dashboard;
+import org.layroom.dashboard.app.ServiceWatchdog;
+import org.layroom.dashboard.app.StartFailure;
 import org.layroom.dashboard.config.InvalidSettings;
 import org.layroom.dashboard.config.Settings;
-import org.layroom.dashboard.door.Door;
 import org.layroom.device.pace.RealPace;
 import org.layroom.device.supervision.Supervision;
 import org.layroom.predictor.limits.Refusal;
@@ -21,28 +24,26 @@ import picocli.CommandLine.Spec;
 @Command(
     name = "serve",
     mixinStandardHelpOptions = true,
-    description = "Runs the dashboard: broker (or an outside one), store and page.")
+    description = "Runs the dashboard: broker (built in or your own), store and page.")
 final class ServeCommand implements Callable<Integer> {
-  @Option(names = "--config", paramLabel = "FILE", description = "A properties file.")
+  @Option(names = "--config", paramLabel = "FILE", description = "Settings file (properties).")
   Optional<Path> config = Optional.empty();
 
   @Option(
       names = "--show-codes",
-      description =
-          "Show the codes for pairing here too, whoever on this machine makes them; not where this"
-              + " output becomes a log.")
+      description = "Also print pairing codes here. Do not use it where this output goes to a log.")
   boolean showCodes;
 
   @Spec CommandSpec spec = CommandSpec.create();
 
   @Override
-  public Integer call() throws Failure {
+  public Integer call() throws StartFailure {
     Settings settings = settings(config);
     RealPace pace = new RealPace();
-    RunningPage running = started(settings, pace);
+    Dashboard running = started(settings, pace);
     PrintWriter out = spec.commandLine().getOut();
     out.println("Page: " + running.web().uri());
-    running.web().houseUris().forEach(place -> out.println("Elsewhere in the house: " + place));
+    running.web().houseUris().forEach(place -> out.println("On other devices: " + place));
     out.println("Broker: " + running.core().brokerUri());
     out.println("Data: " + settings.data().toAbsolutePath());
     if (showCodes) {
@@ -50,8 +51,9 @@ final class ServeCommand implements Callable<Integer> {
     }
     out.println("Ready");
     out.flush();
-    Lifeline lifeline = Lifeline.start(running.web().uri(), Supervision.ofThisProcess());
-    Running.untilStopped(
+    ServiceWatchdog lifeline =
+        ServiceWatchdog.start(running.web().uri(), Supervision.ofThisProcess());
+    UntilStopped.untilStopped(
         () -> {
           lifeline.close();
           running.close();
@@ -60,16 +62,16 @@ final class ServeCommand implements Callable<Integer> {
     return AnswerCommand.ANSWERED;
   }
 
-  private static RunningPage started(Settings settings, RealPace pace) throws Failure {
+  private static Dashboard started(Settings settings, RealPace pace) throws StartFailure {
     try {
-      return RunningPage.start(settings, pace, pace, 1, false);
-    } catch (Failure | RuntimeException e) {
+      return Dashboard.start(settings, pace, pace, 1, false);
+    } catch (StartFailure | RuntimeException e) {
       pace.close();
       throw e;
     }
   }
 
-  private static void showCodes(Door door, PrintWriter out) {
+  private static void showCodes(AccessControl door, PrintWriter out) {
     door.onCode(
         code -> {
           out.println("Code for one device, which " + code.role().words() + ": " + code.text());
@@ -78,18 +80,18 @@ final class ServeCommand implements Callable<Integer> {
   }
 
   /** The settings of a file, or those that hold without one. */
-  static Settings settings(Optional<Path> config) throws Failure {
+  static Settings settings(Optional<Path> config) throws StartFailure {
     try {
       return config.isPresent()
           ? Settings.read(config.get())
           : Settings.of(new Properties(), Path.of(""));
     } catch (InvalidSettings e) {
-      throw new Refused(
+      throw new RefusedInput(
           e.problems().stream()
               .map(words -> new Refusal(words.replaceFirst(":.*", ""), "", "", words))
               .toList());
     } catch (IOException e) {
-      throw new Failure("The settings " + config.orElseThrow() + " cannot be read.", e);
+      throw new StartFailure("The settings " + config.orElseThrow() + " cannot be read.", e);
     }
   }
 }

@@ -42,11 +42,11 @@ record TemperatureFile(List<TemperaturePoint> points, List<BadRow> bad) {
           },
           bad::add);
     } catch (UnusableRecording e) {
-      throw new Refused(
+      throw new RefusedInput(
           new Refusal("temps", file.toString(), "a recording", String.valueOf(e.getMessage())));
     }
     if (points.isEmpty()) {
-      throw new Refused(
+      throw new RefusedInput(
           new Refusal("temps", file.toString(), "at least two rows", file + " has no usable row."));
     }
     return new TemperatureFile(points, bad);

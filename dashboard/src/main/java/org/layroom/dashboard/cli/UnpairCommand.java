@@ -3,6 +3,7 @@ package org.layroom.dashboard.cli;
 import com.fasterxml.jackson.databind.node.JsonNodeFactory;
 import java.net.URI;
 import org.layroom.dashboard.answer.Answer;
+import org.layroom.dashboard.app.StartFailure;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
@@ -11,24 +12,24 @@ import picocli.CommandLine.Parameters;
 @Command(
     name = "unpair",
     mixinStandardHelpOptions = true,
-    description = "Ends what a tablet, phone or computer was let in for, at once.",
+    description = "Removes the access of a tablet, phone or computer at once.",
     footer = {"", "  layroom unpair \"old tablet\"", "  layroom unpair 5f1c09ab"})
 final class UnpairCommand extends AnswerCommand {
   @Parameters(
       paramLabel = "NAME|ID",
-      description = "Its name, or where several have that, its id as \"layroom paired\" shows it.")
+      description = "Its name, or its id from \"layroom paired\" if several have that name.")
   String who = "";
 
   @Option(
       names = "--url",
       paramLabel = "URL",
-      description = "Where the running dashboard is (default: ${DEFAULT-VALUE}).",
+      description = "Address of the running dashboard (default: ${DEFAULT-VALUE}).",
       defaultValue = "http://localhost:8080/")
   URI url = URI.create("http://localhost:8080/");
 
   @Override
-  Answer answer() throws Failure {
-    return new RunningDashboard(url)
+  Answer answer() throws StartFailure {
+    return new DashboardClient(url)
         .told(
             "api/door",
             JsonNodeFactory.instance.objectNode().put("action", "revoke").put("id", who));

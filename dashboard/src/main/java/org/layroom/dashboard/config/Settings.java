@@ -19,8 +19,8 @@ import java.util.Optional;
 import java.util.Properties;
 import java.util.Set;
 import java.util.TreeSet;
+import org.layroom.dashboard.access.HostNames;
 import org.layroom.dashboard.broker.BrokerEncryption;
-import org.layroom.dashboard.door.HouseNames;
 import org.layroom.device.telemetry.RoomName;
 
 /**
@@ -131,8 +131,7 @@ public record Settings(
     try (Reader reader = Files.newBufferedReader(file)) {
       properties.load(reader);
     } catch (CharacterCodingException e) {
-      throw new InvalidSettings(
-          List.of(file + " is not written in UTF-8: save it again with that encoding"));
+      throw new InvalidSettings(List.of(file + " is not UTF-8: save it again in that encoding"));
     } catch (IllegalArgumentException e) {
       throw new InvalidSettings(List.of(file + " is not a properties file: " + e.getMessage()));
     }
@@ -162,7 +161,7 @@ public record Settings(
     Settings settings() throws InvalidSettings {
       for (String key : new TreeSet<>(properties.stringPropertyNames())) {
         if (!KEYS.contains(key)) {
-          problems.add(key + ": no such setting; there are " + String.join(", ", KEYS));
+          problems.add(key + ": unknown setting; use one of " + String.join(", ", KEYS));
         }
       }
       RoomName room = room();
@@ -216,12 +215,12 @@ public record Settings(
       }
       if (text("broker.user").isPresent() != text("broker.password-file").isPresent()) {
         problems.add(
-            "broker.user and broker.password-file belong together: set both, or neither for a"
-                + " broker that asks for no name");
+            "Set both broker.user and broker.password-file, or neither for a broker without"
+                + " passwords");
       }
       if (caFile.isPresent() && !uri.get().matches("(ssl|mqtts):.*")) {
         problems.add(
-            "broker.ca-file: is for an encrypted connection, write ssl://HOST:PORT in broker.uri");
+            "broker.ca-file needs an encrypted connection: use ssl://HOST:PORT in broker.uri");
       }
       return brokerUri(uri.get())
           .map(address -> new OutsideBroker(address, text("broker.user"), passwordFile, caFile));
@@ -236,14 +235,14 @@ public record Settings(
       }
       if (outside) {
         problems.add(
-            "broker.certificate and broker.key are for the broker inside: with broker.uri set them"
-                + " in that broker's own settings");
+            "broker.certificate and broker.key are for the built-in broker. With broker.uri,"
+                + " set them in that broker's own settings");
         return Optional.empty();
       }
       if (certificate.isEmpty() || key.isPresent() == password.isPresent()) {
         problems.add(
-            "broker.certificate belongs together with one of two: broker.key for PEM, or"
-                + " broker.certificate-password-file for PKCS#12; set both, or none");
+            "Set broker.certificate together with broker.key (PEM) or"
+                + " broker.certificate-password-file (PKCS#12), or set none of them");
         return Optional.empty();
       }
       Optional<BrokerEncryption.Secret> secret =
@@ -264,8 +263,8 @@ public record Settings(
         // said below, with what is wanted instead
       }
       problems.add(
-          "broker.uri: write tcp://HOST:PORT or ssl://HOST:PORT, the user in broker.user and the"
-              + " password in broker.password-file");
+          "broker.uri: enter tcp://HOST:PORT or ssl://HOST:PORT, with the user in broker.user"
+              + " and the password in broker.password-file");
       return Optional.empty();
     }
 
@@ -285,21 +284,21 @@ public record Settings(
           key
               + ": "
               + address
-              + " is not an address of this machine; 127.0.0.1 is this machine only, 0.0.0.0 every"
-              + " network it is in");
+              + " is not an address of this machine; use 127.0.0.1 for this machine only,"
+              + " 0.0.0.0 for all its networks");
       return "127.0.0.1";
     }
 
     private House house() {
       Set<String> names = new TreeSet<>();
       for (String name : text("http.names").orElse("").split("[,\\s]+", -1)) {
-        if (HouseNames.canBe(name)) {
+        if (HostNames.canBe(name)) {
           names.add(name);
         } else if (!name.isEmpty()) {
           problems.add(
               "http.names: \""
                   + name
-                  + "\" is no host name; write those that a browser's address line may show, such as"
+                  + "\" is not a host name; enter names that browsers use, such as"
                   + " layroom.home.arpa, without port");
         }
       }
@@ -359,7 +358,7 @@ public record Settings(
         return text.map(ZoneId::of).orElse(ZoneId.systemDefault());
       } catch (DateTimeException e) {
         problems.add(
-            "zone: \"" + text.get() + "\" is no time zone; write one such as Europe/Paris");
+            "zone: \"" + text.get() + "\" is not a time zone; enter one such as America/Denver");
         return ZoneId.systemDefault();
       }
     }

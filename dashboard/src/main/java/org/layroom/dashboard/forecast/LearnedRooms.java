@@ -163,7 +163,7 @@ public final class LearnedRooms implements RoomListener, AutoCloseable {
     worker.shutdown();
     try {
       if (!worker.awaitTermination(PATIENCE_SECONDS, TimeUnit.SECONDS)) {
-        Logger.warn("A forecast is still under way");
+        Logger.warn("A forecast is still running");
       }
     } catch (InterruptedException e) {
       Thread.currentThread().interrupt();

@@ -54,7 +54,7 @@ final class OutdoorFile {
       recording.warnings().forEach(warning -> Logger.warn(warning.reason()));
     } catch (UnusableRecording e) {
       values = Map.of();
-      Logger.warn("outdoor.file: {}; forecasts do without it", e.getMessage());
+      Logger.warn("outdoor.file: {}; forecasts run without it", e.getMessage());
     }
   }
 }

@@ -2,8 +2,8 @@
  * The learned rooms: one forecaster for each room that is watched, kept up to date from what is
  * stored, off the threads that take readings in.
  *
- * <p>Who may call in: the answers, and the command line that starts it. What this room never does:
- * compute on the ingest thread, hold up the start, or forecast a room it has not seen enough of.
+ * <p>What this room never does: compute on the ingest thread, hold up the start, or forecast a room
+ * it has not seen enough of.
  */
 @NullMarked
 package org.layroom.dashboard.forecast;

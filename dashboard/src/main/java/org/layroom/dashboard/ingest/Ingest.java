@@ -9,7 +9,7 @@ import java.util.concurrent.LinkedBlockingQueue;
 import java.util.concurrent.Semaphore;
 import java.util.concurrent.TimeUnit;
 import java.util.function.Consumer;
-import org.layroom.dashboard.store.Appended;
+import org.layroom.dashboard.store.AppendResult;
 import org.layroom.dashboard.store.Store;
 import org.layroom.dashboard.store.StoreEntry;
 import org.layroom.dashboard.store.StoreFailure;
@@ -33,7 +33,7 @@ public final class Ingest implements AutoCloseable {
   private final Store store;
   private final Pace transport;
   private final ReadingListener listener;
-  private final Tally tally;
+  private final IngestTally tally;
   private final MessageReader reader;
   private final BlockingQueue<Inbound> queue = new LinkedBlockingQueue<>(MOST_QUEUED);
   private final Semaphore room = new Semaphore(MOST_QUEUED_KIB);
@@ -49,7 +49,7 @@ public final class Ingest implements AutoCloseable {
     this.store = store;
     this.transport = transport;
     this.listener = listener;
-    this.tally = new Tally(transport);
+    this.tally = new IngestTally(transport);
     this.reader = new MessageReader(tally);
     this.thread = new Thread(this::run, "layroom-ingest");
   }
@@ -77,7 +77,8 @@ public final class Ingest implements AutoCloseable {
     } catch (InterruptedException e) {
       Thread.currentThread().interrupt();
     }
-    tally.refuse(Refusal.PUT_OFF, inbound.topic(), "The store does not keep up; message put off");
+    tally.refuse(
+        Rejection.PUT_OFF, inbound.topic(), "The store is falling behind; message postponed");
     return false;
   }
 
@@ -131,7 +132,7 @@ public final class Ingest implements AutoCloseable {
       tally.message();
       Optional<Channel.Addressed> addressed = Channel.parse(inbound.topic());
       if (addressed.isEmpty()) {
-        tally.refuse(Refusal.UNKNOWN_TOPIC, inbound.topic(), "Message ignored");
+        tally.refuse(Rejection.UNKNOWN_TOPIC, inbound.topic(), "Message ignored");
         continue;
       }
       if (reader.oversized(inbound)) {
@@ -158,13 +159,13 @@ public final class Ingest implements AutoCloseable {
         tell(entries, store.append(entries));
         return;
       } catch (StoreFailure e) {
-        Logger.error("{} Trying again; nothing is acknowledged until then.", e.getMessage());
+        Logger.error("{} Trying again; messages are not acknowledged until then.", e.getMessage());
         transport.pause(RETRY);
       } catch (RuntimeException e) {
         if (entries.size() == 1) {
           Logger.error(e, "This reading cannot be stored");
           tally.refuse(
-              Refusal.NOT_STORABLE, entries.get(0).channel().baseName(), String.valueOf(e));
+              Rejection.NOT_STORABLE, entries.get(0).channel().baseName(), String.valueOf(e));
           return;
         }
         for (StoreEntry entry : entries) {
@@ -175,7 +176,7 @@ public final class Ingest implements AutoCloseable {
     }
   }
 
-  private void tell(List<StoreEntry> entries, Appended appended) {
+  private void tell(List<StoreEntry> entries, AppendResult appended) {
     guarded(l -> l.marks(appended.marks()));
     for (int i = 0; i < entries.size(); i++) {
       boolean fresh = appended.fresh().get(i);
@@ -183,7 +184,7 @@ public final class Ingest implements AutoCloseable {
       if (entry instanceof StoreEntry.Sample sample) {
         tally.sample(fresh);
         if (fresh) {
-          guarded(l -> l.stored(sample, ClockCheck.backlog(sample.times())));
+          guarded(l -> l.stored(sample, SampleClock.backlog(sample.times())));
         }
       } else if (entry instanceof StoreEntry.Status status) {
         guarded(l -> l.status(status));
@@ -195,7 +196,7 @@ public final class Ingest implements AutoCloseable {
     try {
       call.accept(listener);
     } catch (RuntimeException e) {
-      Logger.error(e, "A listener failed; the reading is stored all the same");
+      Logger.error(e, "A listener failed; the reading is stored");
     }
   }
 }

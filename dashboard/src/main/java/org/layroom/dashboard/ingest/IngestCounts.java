@@ -12,12 +12,12 @@ import java.util.Map;
  * @param refused by reason; reasons that never happened count 0
  */
 public record IngestCounts(
-    long messages, long samples, long duplicates, long corrected, Map<Refusal, Long> refused) {
+    long messages, long samples, long duplicates, long corrected, Map<Rejection, Long> refused) {
   public IngestCounts {
     refused = Map.copyOf(refused);
   }
 
-  public long refused(Refusal reason) {
+  public long refused(Rejection reason) {
     return refused.getOrDefault(reason, 0L);
   }
 }

@@ -21,9 +21,9 @@ import org.layroom.device.telemetry.Topic;
 final class MessageReader {
   private static final JsonMapper JSON = new JsonMapper();
 
-  private final Tally tally;
+  private final IngestTally tally;
 
-  MessageReader(Tally tally) {
+  MessageReader(IngestTally tally) {
     this.tally = tally;
   }
 
@@ -32,7 +32,7 @@ final class MessageReader {
     if (inbound.body().length <= Topic.LARGEST_MESSAGE_BYTES) {
       return false;
     }
-    tally.refuse(Refusal.OVERSIZED, inbound.topic(), "Message of more than 65536 bytes refused");
+    tally.refuse(Rejection.OVERSIZED, inbound.topic(), "Message over 65536 bytes refused");
     return true;
   }
 
@@ -44,10 +44,10 @@ final class MessageReader {
         case STORED, SETTINGS, ALARM, ACKNOWLEDGE -> List.of();
       };
     } catch (MalformedMessage e) {
-      Refusal reason =
+      Rejection reason =
           addressed.kind() == Topic.READINGS && namesAnother(addressed.channel(), inbound.body())
-              ? Refusal.SPOOFED
-              : Refusal.MALFORMED;
+              ? Rejection.SPOOFED
+              : Rejection.MALFORMED;
       tally.refuse(reason, inbound.topic(), "Message refused: " + e.getMessage());
       return List.of();
     }
@@ -75,18 +75,18 @@ final class MessageReader {
   }
 
   private StoreEntry.Sample sample(Channel channel, Inbound inbound, DeviceMessage.Sample sample) {
-    SampleTimes times = ClockCheck.times(sample, inbound.received(), inbound.linkedSince());
+    SampleTimes times = SampleClock.times(sample, inbound.received(), inbound.linkedSince());
     if (!times.original().equals(times.corrected())) {
       tally.correctedClock();
     }
-    Optional<String> badTime = ClockCheck.objection(sample);
+    Optional<String> badTime = SampleClock.objection(sample);
     List<Reading> possible = new ArrayList<>();
     List<RejectedReading> rejected = new ArrayList<>();
     for (Reading reading : sample.readings()) {
       Optional<String> objection = badTime.or(() -> PossibleValues.objection(reading));
       if (objection.isPresent()) {
         tally.refuse(
-            Refusal.IMPOSSIBLE, inbound.topic(), "Value kept as rejected: " + objection.get());
+            Rejection.IMPOSSIBLE, inbound.topic(), "Value stored as rejected: " + objection.get());
         rejected.add(new RejectedReading(reading, objection.get()));
       } else {
         possible.add(reading);

@@ -1,8 +1,7 @@
 /**
  * From message to committed reading: checked, timed, stored in batches, and only then acknowledged.
  *
- * <p>Who may call in: {@code room}, which joins it to the broker link. What this room never does:
- * speak MQTT or SQL, or let a message stop it.
+ * <p>What this room never does: speak MQTT or SQL, or let a message stop it.
  */
 @NullMarked
 package org.layroom.dashboard.ingest;

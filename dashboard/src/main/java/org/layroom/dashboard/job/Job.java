@@ -15,9 +15,9 @@ import java.util.stream.Collectors;
 public final class Job {
   /** Where a job stands. */
   public enum State {
-    OPEN("open", "on its way"),
-    OUT("out", "out of the mold"),
-    GIVEN_UP("given-up", "given up");
+    OPEN("open", "in progress"),
+    OUT("out", "demolded"),
+    GIVEN_UP("given-up", "canceled");
 
     private final String id;
     private final String words;
@@ -39,19 +39,19 @@ public final class Job {
   }
 
   private final String id;
-  private final List<KeptEvent> all;
-  private final List<KeptEvent> standing;
-  private final KeptEvent start;
+  private final List<StoredJobEvent> all;
+  private final List<StoredJobEvent> standing;
+  private final StoredJobEvent start;
   private final JobEvent.Started started;
   private final Map<String, Step> steps;
-  private final Optional<KeptEvent> end;
+  private final Optional<StoredJobEvent> end;
 
-  private Job(String id, List<KeptEvent> all) {
+  private Job(String id, List<StoredJobEvent> all) {
     this.id = id;
     this.all = List.copyOf(all);
     Set<String> undone =
         all.stream()
-            .map(KeptEvent::event)
+            .map(StoredJobEvent::event)
             .filter(JobEvent.Undone.class::isInstance)
             .map(event -> ((JobEvent.Undone) event).event())
             .collect(Collectors.toSet());
@@ -73,13 +73,13 @@ public final class Job {
   }
 
   /** The job of these events, the oldest first; the first is its start. */
-  public static Job of(String id, List<KeptEvent> events) {
+  public static Job of(String id, List<StoredJobEvent> events) {
     return new Job(id, events);
   }
 
   /** With one more event. */
-  public Job with(KeptEvent event) {
-    List<KeptEvent> more = new ArrayList<>(all);
+  public Job with(StoredJobEvent event) {
+    List<StoredJobEvent> more = new ArrayList<>(all);
     more.add(event);
     return new Job(id, more);
   }
@@ -87,7 +87,7 @@ public final class Job {
   private Map<String, Step> fold() {
     Map<String, Step> folded = new LinkedHashMap<>();
     chain().forEach(step -> folded.put(step.id(), Step.planned(step)));
-    for (KeptEvent kept : standing) {
+    for (StoredJobEvent kept : standing) {
       stepOf(kept.event())
           .ifPresent(step -> folded.computeIfPresent(step, (name, now) -> now.after(kept)));
     }
@@ -117,14 +117,14 @@ public final class Job {
     return Optional.empty();
   }
 
-  private List<PlannedStep> chain() {
-    List<PlannedStep> chain = new ArrayList<>(started.steps());
-    for (KeptEvent kept : standing) {
+  private List<PlannedJobStep> chain() {
+    List<PlannedJobStep> chain = new ArrayList<>(started.steps());
+    for (StoredJobEvent kept : standing) {
       if (kept.event() instanceof JobEvent.StepAdded added) {
         int place =
             added
                 .before()
-                .map(before -> chain.stream().map(PlannedStep::id).toList().indexOf(before))
+                .map(before -> chain.stream().map(PlannedJobStep::id).toList().indexOf(before))
                 .filter(found -> found >= 0)
                 .orElse(chain.size());
         chain.add(place, added.step());
@@ -164,7 +164,7 @@ public final class Job {
 
   /** When it came out of the mold or was given up. */
   public Optional<Instant> endedAt() {
-    return end.map(KeptEvent::time);
+    return end.map(StoredJobEvent::time);
   }
 
   /** Where it stands. */
@@ -188,12 +188,12 @@ public final class Job {
   }
 
   /** All events, undone ones too, the oldest first. */
-  public List<KeptEvent> events() {
+  public List<StoredJobEvent> events() {
     return all;
   }
 
   /** The events that count. */
-  public List<KeptEvent> standing() {
+  public List<StoredJobEvent> standing() {
     return standing;
   }
 
@@ -203,21 +203,21 @@ public final class Job {
   }
 
   /** The newest event after a position that changed where the job stands. */
-  public Optional<KeptEvent> movedSince(long position) {
+  public Optional<StoredJobEvent> movedSince(long position) {
     return all.stream()
         .filter(kept -> kept.position() > position && kept.event().moves())
         .reduce((first, second) -> second);
   }
 
   /** When a cup gelled, where that was seen. */
-  public Optional<KeptEvent> gelOf(String mix) {
+  public Optional<StoredJobEvent> gelOf(String mix) {
     return standing.stream()
         .filter(kept -> kept.event() instanceof JobEvent.Gelled gelled && gelled.mix().equals(mix))
         .findFirst();
   }
 
   /** A mix of this job that counts. */
-  public Optional<KeptEvent> mix(String event) {
+  public Optional<StoredJobEvent> mix(String event) {
     return standing.stream()
         .filter(kept -> kept.id().equals(event) && kept.event() instanceof JobEvent.Mixed)
         .findFirst();

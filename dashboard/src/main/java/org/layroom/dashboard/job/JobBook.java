@@ -41,7 +41,7 @@ public final class JobBook {
   /** What became of a posted event. */
   public sealed interface Outcome {
     /** Taken. */
-    record Taken(RoomName room, Job job, KeptEvent event) implements Outcome {}
+    record Taken(RoomName room, Job job, StoredJobEvent event) implements Outcome {}
 
     /** Taken before: sent twice. */
     record Known(Job job) implements Outcome {}
@@ -69,7 +69,7 @@ public final class JobBook {
     this.log = log;
     this.now = now;
     this.surroundings = surroundings;
-    Map<String, List<KeptEvent>> events = new LinkedHashMap<>();
+    Map<String, List<StoredJobEvent>> events = new LinkedHashMap<>();
     for (EventLog.Event event : log.eventsOfStreams(STREAMS)) {
       read(event)
           .ifPresent(
@@ -82,13 +82,13 @@ public final class JobBook {
         });
   }
 
-  private static Optional<KeptEvent> read(EventLog.Event event) {
+  private static Optional<StoredJobEvent> read(EventLog.Event event) {
     try {
       JsonNode body = JSON.readTree(event.body());
       JobJson.Parsed parsed = JobJson.read(body.path("event"), Set.of());
       if (parsed.event().isPresent() && body.path("around") instanceof ObjectNode around) {
         return Optional.of(
-            new KeptEvent(
+            new StoredJobEvent(
                 event.position(), event.id(), event.time(), parsed.event().get(), around));
       }
       Logger.error("Event {} of {} cannot be read: {}", event.id(), event.stream(), parsed);
@@ -122,12 +122,12 @@ public final class JobBook {
       return new Outcome.Refused(
           Optional.empty(), "Job " + jobId + " is in room " + held.room().value() + ".");
     }
-    Optional<KeptEvent> same =
+    Optional<StoredJobEvent> same =
         job.events().stream().filter(kept -> kept.id().equals(post.id())).findFirst();
     if (same.isPresent()) {
       return same.get().event().equals(post.event())
           ? new Outcome.Known(job)
-          : new Outcome.Refused(Optional.of(job), "This id was used for something else before.");
+          : new Outcome.Refused(Optional.of(job), "This id was already used for something else.");
     }
     Optional<String> old = post.event().moves() ? seenTooLittle(job, post) : Optional.empty();
     Optional<String> misfit = old.or(() -> job.refusal(post.event()));
@@ -144,13 +144,13 @@ public final class JobBook {
             moved ->
                 "Somebody else was faster: \""
                     + moved.event().type()
-                    + "\" came in after what you saw. Look at the job as it is now and tap again"
-                    + " if it is still right.");
+                    + "\" was recorded first. Check the part as it is now, and tap again if"
+                    + " that is still right.");
   }
 
   private Outcome start(RoomName room, String jobId, Post post) {
     if (!(post.event() instanceof JobEvent.Started started)) {
-      return new Outcome.Refused(Optional.empty(), "There is no job " + jobId + ".");
+      return new Outcome.Refused(Optional.empty(), "There is no part " + jobId + ".");
     }
     for (Held held : jobs.values()) {
       if (held.room().equals(room) && held.job().open()) {
@@ -162,7 +162,7 @@ public final class JobBook {
                     + mold
                     + "\" is in use by \""
                     + held.job().part()
-                    + "\". Finish that part or give it up first, or name another mold.");
+                    + "\". Finish or cancel that part first, or choose another mold.");
           }
         }
       }
@@ -180,7 +180,7 @@ public final class JobBook {
     String stream = STREAMS + room.value() + "/" + jobId;
     log.append(stream, post.id(), earliest, body.toString());
     long position = log.find(stream, post.id()).orElseThrow().position();
-    KeptEvent kept = new KeptEvent(position, post.id(), earliest, post.event(), around);
+    StoredJobEvent kept = new StoredJobEvent(position, post.id(), earliest, post.event(), around);
     Job now = job.map(before -> before.with(kept)).orElseGet(() -> Job.of(jobId, List.of(kept)));
     jobs.put(jobId, new Held(room, now));
     return new Outcome.Taken(room, now, kept);

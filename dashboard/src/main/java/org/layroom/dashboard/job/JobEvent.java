@@ -24,7 +24,11 @@ public sealed interface JobEvent {
    * @param respiratorOn whether the person said that the respirator is on
    */
   record Started(
-      String part, List<String> molds, List<PlannedStep> steps, boolean fanOn, boolean respiratorOn)
+      String part,
+      List<String> molds,
+      List<PlannedJobStep> steps,
+      boolean fanOn,
+      boolean respiratorOn)
       implements JobEvent {
     public Started {
       molds = List.copyOf(molds);
@@ -38,7 +42,7 @@ public sealed interface JobEvent {
   }
 
   /** A step was put into the chain after the start. */
-  record StepAdded(PlannedStep step, Optional<String> before) implements JobEvent {
+  record StepAdded(PlannedJobStep step, Optional<String> before) implements JobEvent {
     @Override
     public String type() {
       return "step-added";

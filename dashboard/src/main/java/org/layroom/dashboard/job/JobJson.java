@@ -36,7 +36,7 @@ public final class JobJson {
    */
   public static Parsed read(JsonNode node, Set<String> envelope) {
     List<Refusal> refused = new ArrayList<>();
-    Fields fields = new Fields(node, "", refused);
+    JsonFields fields = new JsonFields(node, "", refused);
     Optional<JobEvent> event =
         switch (fields.text("type", SHORT)) {
           case "started" -> Optional.of(started(fields, envelope));
@@ -82,59 +82,59 @@ public final class JobJson {
     return new Parsed(refused.isEmpty() ? event : Optional.empty(), refused);
   }
 
-  private static void only(Fields fields, Set<String> envelope, String... own) {
+  private static void only(JsonFields fields, Set<String> envelope, String... own) {
     Set<String> known = new HashSet<>(envelope);
     known.add("type");
     known.addAll(List.of(own));
     fields.only(known);
   }
 
-  private static String step(Fields fields, Set<String> envelope, String... more) {
+  private static String step(JsonFields fields, Set<String> envelope, String... more) {
     List<String> own = new ArrayList<>(List.of(more));
     own.add("step");
     only(fields, envelope, own.toArray(String[]::new));
     return fields.text("step", SHORT);
   }
 
-  private static JobEvent started(Fields fields, Set<String> envelope) {
+  private static JobEvent started(JsonFields fields, Set<String> envelope) {
     only(fields, envelope, "part", "molds", "steps", "fanOn", "respiratorOn");
     String part = fields.text("part", SHORT);
     List<String> molds = fields.texts("molds", SHORT);
     if (molds.isEmpty()) {
-      fields.refuse("molds", "none", "name at least one mold");
+      fields.refuse("molds", "none", "enter at least one mold");
     }
-    List<PlannedStep> steps = new ArrayList<>();
-    for (Fields one : fields.objects("steps")) {
+    List<PlannedJobStep> steps = new ArrayList<>();
+    for (JsonFields one : fields.objects("steps")) {
       one.only(Set.of("kind", "name", "material"));
       planned(one, String.valueOf(steps.size() + 1)).ifPresent(steps::add);
     }
     if (steps.isEmpty()) {
-      fields.refuse("steps", "none", "plan at least one step");
+      fields.refuse("steps", "none", "add at least one step");
     }
     return new JobEvent.Started(
         part, molds, steps, fields.flag("fanOn"), fields.flag("respiratorOn"));
   }
 
-  private static Optional<PlannedStep> planned(Fields fields, String id) {
+  private static Optional<PlannedJobStep> planned(JsonFields fields, String id) {
     Optional<StepKind> kind = fields.oneOf("kind", StepKind::of, StepKind.ids());
     Optional<String> name = fields.optionalText("name", SHORT);
     Optional<String> material = fields.optionalText("material", SHORT);
-    return kind.map(k -> new PlannedStep(id, k, name.orElse(k.words()), material));
+    return kind.map(k -> new PlannedJobStep(id, k, name.orElse(k.words()), material));
   }
 
-  private static Optional<JobEvent> stepAdded(Fields fields, Set<String> envelope) {
+  private static Optional<JobEvent> stepAdded(JsonFields fields, Set<String> envelope) {
     only(fields, envelope, "step", "kind", "name", "material", "before");
     String id = fields.text("step", SHORT);
     Optional<String> before = fields.optionalText("before", SHORT);
     return planned(fields, id).map(step -> new JobEvent.StepAdded(step, before));
   }
 
-  private static Optional<JobEvent> mixed(Fields fields, Set<String> envelope) {
+  private static Optional<JobEvent> mixed(JsonFields fields, Set<String> envelope) {
     String step = step(fields, envelope, "cup");
     return fields.object("cup").map(cup -> new JobEvent.Mixed(step, cup(cup)));
   }
 
-  private static JobEvent.Cup cup(Fields fields) {
+  private static JobEvent.Cup cup(JsonFields fields) {
     fields.only(
         Set.of(
             "material",
@@ -160,7 +160,7 @@ public final class JobJson {
         fields.texts("goneOn", 400));
   }
 
-  private static JobEvent checked(Fields fields, Set<String> envelope) {
+  private static JobEvent checked(JsonFields fields, Set<String> envelope) {
     String step = step(fields, envelope, "fingernail", "tap", "noGive", "hardness");
     return new JobEvent.Checked(
         step,
@@ -212,7 +212,7 @@ public final class JobJson {
     return json;
   }
 
-  private static void planned(ObjectNode json, PlannedStep step) {
+  private static void planned(ObjectNode json, PlannedJobStep step) {
     json.put("kind", step.kind().id()).put("name", step.name());
     step.material().ifPresent(material -> json.put("material", material));
   }

@@ -23,10 +23,13 @@ final class JobRules {
     }
     if (!job.open()) {
       return Optional.of(
-          "This part is " + job.state().words() + " already. Undo that first if it was a mistake.");
+          "This part is "
+              + job.state().words()
+              + " already. If that was a mistake, undo it"
+              + " first.");
     }
     if (event instanceof JobEvent.Started) {
-      return Optional.of("This job was started already.");
+      return Optional.of("This part was already started.");
     }
     if (event instanceof JobEvent.StepAdded added) {
       return job.steps().stream().anyMatch(step -> step.planned().id().equals(added.step().id()))
@@ -58,7 +61,7 @@ final class JobRules {
     if (event instanceof JobEvent.Done done) {
       return onOpen(done.step(), JobRules::done);
     }
-    return Optional.of("This cannot be done with a job.");
+    return Optional.of("This cannot be done with a part.");
   }
 
   private interface Rule {
@@ -69,7 +72,7 @@ final class JobRules {
     Optional<Step> found =
         job.steps().stream().filter(step -> step.planned().id().equals(id)).findFirst();
     if (found.isEmpty()) {
-      return Optional.of("There is no step " + id + " in this job.");
+      return Optional.of("There is no step " + id + " in this part.");
     }
     Step step = found.get();
     if (step.over()) {
@@ -77,18 +80,19 @@ final class JobRules {
           "The step \""
               + step.planned().name()
               + "\" is "
-              + (step.skipped() ? "left out" : "done")
-              + " already. Undo that first if it was a mistake.");
+              + (step.skipped() ? "skipped" : "done")
+              + " already. If that was a mistake, undo it first.");
     }
     return rule.refusal(step);
   }
 
   private Optional<String> apply(Step step) {
     if (step.planned().kind().waits().isEmpty()) {
-      return Optional.of("\"" + step.planned().name() + "\" is no coat that is wiped or sprayed.");
+      return Optional.of(
+          "\"" + step.planned().name() + "\" is not a coat that is wiped or sprayed.");
     }
     return step.applied().isPresent()
-        ? Optional.of("\"" + step.planned().name() + "\" is on already, and its wait runs.")
+        ? Optional.of("\"" + step.planned().name() + "\" is already applied and drying.")
         : Optional.empty();
   }
 
@@ -101,7 +105,7 @@ final class JobRules {
   private static Optional<String> skip(Step step) {
     return step.running()
         ? Optional.of(
-            "\"" + step.planned().name() + "\" has begun; it can be done, not left out any more.")
+            "\"" + step.planned().name() + "\" has started, so it cannot be skipped. Finish it.")
         : Optional.empty();
   }
 
@@ -109,48 +113,47 @@ final class JobRules {
     StepKind kind = step.planned().kind();
     String name = "\"" + step.planned().name() + "\"";
     if (kind.waits().isPresent() && step.applied().isEmpty()) {
-      return Optional.of(name + " has not been put on yet; leave it out if it is not wanted.");
+      return Optional.of(name + " has not been applied yet. Skip it if you do not want it.");
     }
     if (kind.isMixed() && step.mixes().isEmpty()) {
       return Optional.of(
-          "Nothing has been mixed for " + name + " yet; leave it out if it is not wanted.");
+          "Nothing has been mixed for " + name + " yet. Skip it if you do not want it.");
     }
     if (kind == StepKind.DEMOLD && step.check().filter(JobEvent.Checked::hard).isEmpty()) {
-      return Optional.of(
-          "Check by hand first: fingernail on the flange, a tap, no give. A part that is pulled"
-              + " soft warps.");
+      return Optional.of(StepKind.HAND_CHECK + " A part demolded soft warps.");
     }
     return Optional.empty();
   }
 
   private Optional<String> gelled(String mix) {
     if (job.mix(mix).isEmpty()) {
-      return Optional.of("There is no such cup in this job, or it was undone.");
+      return Optional.of("There is no such cup in this part, or it was undone.");
     }
     return job.gelOf(mix).isPresent()
-        ? Optional.of("That this cup gelled is written down already.")
+        ? Optional.of("The gel of this cup is already recorded.")
         : Optional.empty();
   }
 
   /** Any event but the start may be taken back, as long as the rest makes sense without it. */
   private Optional<String> undo(String id) {
-    Optional<KeptEvent> event =
+    Optional<StoredJobEvent> event =
         job.standing().stream().filter(kept -> kept.id().equals(id)).findFirst();
     if (event.isEmpty()) {
-      return Optional.of("There is nothing to undo: it was undone already, or never was.");
+      return Optional.of(
+          "There is nothing to undo: the entry does not exist or was already undone.");
     }
     if (event.get().event() instanceof JobEvent.Started) {
-      return Optional.of("A start is not undone: give the part up instead.");
+      return Optional.of("A start cannot be undone. Cancel the part instead.");
     }
     return leansOn(event.get())
         .map(
             later ->
-                "Undo \"" + later.event().type() + "\" first: it came after and rests on this.");
+                "Undo \"" + later.event().type() + "\" first: it came later and depends on this.");
   }
 
-  private Optional<KeptEvent> leansOn(KeptEvent undone) {
+  private Optional<StoredJobEvent> leansOn(StoredJobEvent undone) {
     Job without = Job.of(job.id(), List.of(job.events().get(0)));
-    for (KeptEvent kept : job.standing()) {
+    for (StoredJobEvent kept : job.standing()) {
       if (kept.id().equals(undone.id()) || kept.event() instanceof JobEvent.Started) {
         continue;
       }

@@ -17,9 +17,9 @@ import java.util.OptionalDouble;
  * @param skipped whether it was left out
  */
 public record Step(
-    PlannedStep planned,
+    PlannedJobStep planned,
     Optional<Instant> applied,
-    List<KeptEvent> mixes,
+    List<StoredJobEvent> mixes,
     OptionalDouble filmMm,
     Optional<JobEvent.Checked> check,
     Optional<Instant> done,
@@ -28,7 +28,7 @@ public record Step(
     mixes = List.copyOf(mixes);
   }
 
-  static Step planned(PlannedStep step) {
+  static Step planned(PlannedJobStep step) {
     return new Step(
         step,
         Optional.empty(),
@@ -40,13 +40,13 @@ public record Step(
   }
 
   /** After one more event about it. */
-  Step after(KeptEvent kept) {
+  Step after(StoredJobEvent kept) {
     JobEvent event = kept.event();
     if (event instanceof JobEvent.Applied) {
       return new Step(planned, Optional.of(kept.time()), mixes, filmMm, check, done, skipped);
     }
     if (event instanceof JobEvent.Mixed) {
-      List<KeptEvent> more = new ArrayList<>(mixes);
+      List<StoredJobEvent> more = new ArrayList<>(mixes);
       more.add(kept);
       return new Step(planned, applied, more, filmMm, check, done, skipped);
     }

@@ -12,25 +12,29 @@ public enum StepKind {
       "wax coat",
       15,
       15,
-      "Buff when it has hazed. Damp air: longer. A new mold wants more coats."),
+      "Buff it when it has hazed. Damp air takes longer. A new mold needs more coats."),
   RELEASE_MIST(
       "release-mist",
       "fine release mist",
       10,
       10,
-      "Until it is dry to the touch; longer in damp air."),
+      "Wait until it is dry to the touch; longer in damp air."),
   PVA_COAT(
       "pva-coat",
       "PVA coat",
       20,
       30,
-      "A wet coat: until it is dry to the touch; longer in damp air."),
+      "Spray a wet coat and wait until it is dry to the touch; longer in damp air."),
   GEL_COAT("gel-coat", "gel coat", Stage.READY_TO_LAMINATE),
   LAYER("layer", "layer", Stage.GREEN_TRIM),
   FINISH_COAT("finish-coat", "finish coat", Stage.FILM_GEL),
   JOIN("join", "joining parts", Stage.FILM_GEL),
   TRIM("trim", "trim"),
   DEMOLD("demold", "demold");
+
+  /** How a part is checked by hand before it is demolded. */
+  public static final String HAND_CHECK =
+      "Check by hand first: no fingernail mark on the flange, a hard sound when tapped, no give.";
 
   /**
    * How long a coat that is not mixed waits (common practice, no source).

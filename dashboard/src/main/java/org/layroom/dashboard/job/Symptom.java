@@ -7,7 +7,7 @@ import java.util.stream.Collectors;
 /** What can be wrong with a part, as it is seen or felt. */
 public enum Symptom {
   TACKY("tacky", "tacky surface"),
-  SOFT("soft", "soft, not hard after days"),
+  SOFT("soft", "soft after days"),
   WRINKLED("wrinkled", "wrinkled gel coat"),
   STUCK("stuck", "stuck in the mold"),
   WARPED("warped", "warped after demolding"),

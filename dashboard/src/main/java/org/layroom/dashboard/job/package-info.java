@@ -2,8 +2,7 @@
  * Layup jobs from mold preparation to demold, as append-only events: what was tapped, when, and in
  * what room. A job is what its events make of it; undo, history and two tablets come from that.
  *
- * <p>Who may call in: the answers and the web. What this room never does: forget an event, change
- * one, or take the same tap twice.
+ * <p>What this room never does: forget an event, change one, or take the same tap twice.
  */
 @NullMarked
 package org.layroom.dashboard.job;

@@ -67,7 +67,8 @@ public final class MaterialFile {
       throw refused("file", "no JSON", "one JSON object", "The file is not JSON: " + message);
     }
     if (node == null || !node.isObject()) {
-      throw refused("file", "no object", "one JSON object", "The file must hold one JSON object.");
+      throw refused(
+          "file", "not an object", "one JSON object", "The file must hold one JSON object.");
     }
     return new MaterialFile(node).material();
   }
@@ -115,14 +116,14 @@ public final class MaterialFile {
       String name = names.next();
       if (!FIELDS.contains(name)) {
         String shown = name.isBlank() ? "\"" + name + "\"" : name;
-        problem(shown, "present", "one of " + String.join(", ", FIELDS), "there is no such field");
+        problem(shown, "present", "one of " + String.join(", ", FIELDS), "unknown field");
       }
     }
   }
 
   private void problem(String field, String value, String limit, String what) {
     problems.add(
-        new MaterialProblem(field, value, limit, field + ": " + what + "; use " + limit + "."));
+        new MaterialProblem(field, value, limit, field + ": " + what + "; enter " + limit + "."));
   }
 
   private interface Text {
@@ -153,7 +154,7 @@ public final class MaterialFile {
     if (node.isBoolean()) {
       into.accept(node.booleanValue());
     } else {
-      problem(field, node.toString(), "true or false", "not a yes or no");
+      problem(field, node.toString(), "true or false", "neither true nor false");
     }
   }
 
@@ -191,7 +192,7 @@ public final class MaterialFile {
     }
     double[] values = new double[3];
     if (!node.isObject()) {
-      problem("gel", node.toString(), "{minutes, temperatureC, doseByWeightPct}", "no object");
+      problem("gel", node.toString(), "{minutes, temperatureC, doseByWeightPct}", "not an object");
     } else if (numbers(node, "gel.", values, "minutes", "temperatureC", "doseByWeightPct")) {
       draft.gel(values[0], values[1], values[2]);
     }
@@ -203,7 +204,7 @@ public final class MaterialFile {
       return;
     }
     if (!table.isArray()) {
-      problem("gelTable", table.toString(), "a list of rows", "no list");
+      problem("gelTable", table.toString(), "a list of rows", "not a list");
       return;
     }
     for (int i = 0; i < table.size(); i++) {
@@ -214,7 +215,7 @@ public final class MaterialFile {
             row,
             table.get(i).toString(),
             "{temperatureC, doseByWeightPct, gelMinutes}",
-            "no object");
+            "not an object");
       } else if (numbers(
           table.get(i), row + ".", values, "temperatureC", "doseByWeightPct", "gelMinutes")) {
         draft.gelRow(values[0], values[1], values[2]);
@@ -233,7 +234,7 @@ public final class MaterialFile {
     }
     double[] values = new double[2];
     if (!node.isObject()) {
-      problem(field, node.toString(), "{min, max}", "no object");
+      problem(field, node.toString(), "{min, max}", "not an object");
     } else if (numbers(node, field + ".", values, "min", "max")) {
       into.accept(values[0], values[1]);
     }

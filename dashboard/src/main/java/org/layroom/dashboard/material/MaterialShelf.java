@@ -157,7 +157,10 @@ public final class MaterialShelf {
     return known != null
         ? known
         : folder
-            .orElseThrow(() -> new IOException("there is no folder for materials of your own"))
+            .orElseThrow(
+                () ->
+                    new IOException(
+                        "there is no folder for your own materials: set material.folder"))
             .resolve(id + ".json");
   }
 

@@ -1,8 +1,8 @@
 /**
  * Material files: one JSON object for one can, read into the predictor's records and checked there.
  *
- * <p>Who may call in: the command line, the answers and the page's API. What this room never does:
- * fill in a value that is missing from a file without saying so, or guess a misspelled field.
+ * <p>What this room never does: fill in a value that is missing from a file without saying so, or
+ * guess a misspelled field.
  */
 @NullMarked
 package org.layroom.dashboard.material;

@@ -6,8 +6,8 @@ import java.nio.file.Path;
 import java.util.Locale;
 import java.util.Optional;
 import javax.net.SocketFactory;
-import org.layroom.device.encryption.Authority;
-import org.layroom.device.encryption.BrokerTrouble;
+import org.layroom.device.encryption.ConnectionProblem;
+import org.layroom.device.encryption.TrustedAuthority;
 
 /**
  * Where the broker is and who we are there.
@@ -26,7 +26,7 @@ public record LinkSettings(
     Path folder,
     Optional<String> user,
     Optional<Path> passwordFile,
-    Authority authority,
+    TrustedAuthority authority,
     LinkTimes times) {
 
   /**
@@ -42,11 +42,11 @@ public record LinkSettings(
     }
     if (user.isEmpty() && passwordFile.isPresent()) {
       throw new IllegalArgumentException(
-          "broker.password-file is set but broker.user is not: set both, or neither");
+          "broker.password-file is set but broker.user is not. Set both, or neither");
     }
     if (authority.file().isPresent() && !serverUri(broker).startsWith("ssl:")) {
       throw new IllegalArgumentException(
-          "broker.ca-file is for an encrypted connection: write ssl://HOST:8883 in broker.uri");
+          "broker.ca-file needs an encrypted connection: use ssl://HOST:8883 in broker.uri");
     }
   }
 
@@ -66,8 +66,8 @@ public record LinkSettings(
   }
 
   /** Words for a connection that did not come about. */
-  BrokerTrouble trouble() {
-    return new BrokerTrouble(broker.getHost(), encrypted(), authority);
+  ConnectionProblem trouble() {
+    return new ConnectionProblem(broker.getHost(), encrypted(), authority);
   }
 
   private boolean encrypted() {

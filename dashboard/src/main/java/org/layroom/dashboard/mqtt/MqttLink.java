@@ -48,13 +48,13 @@ public final class MqttLink implements AutoCloseable {
   private final Pace transport;
   private final LinkListener listener;
   private final String instance = UUID.randomUUID().toString();
-  private final Outgoing outgoing = new Outgoing();
+  private final OutgoingQueue outgoing = new OutgoingQueue();
   private final ConcurrentLinkedQueue<Runnable> inbox = new ConcurrentLinkedQueue<>();
   private final AtomicBoolean woken = new AtomicBoolean();
   private final Events events = new Events();
 
   private Phase phase = Phase.WAITING;
-  private @Nullable Session session;
+  private @Nullable LinkSession session;
   private boolean disposing;
   private boolean clean;
   private Duration phaseSince = Duration.ZERO;
@@ -95,7 +95,7 @@ public final class MqttLink implements AutoCloseable {
    */
   public void publish(String topic, byte[] body, boolean retained) {
     if (!outgoing.add(topic, body, retained)) {
-      Logger.warn("Too many messages wait for the broker; the oldest was dropped");
+      Logger.warn("Too many messages are waiting for the broker; the oldest was dropped");
     }
     post(() -> {});
   }
@@ -115,7 +115,7 @@ public final class MqttLink implements AutoCloseable {
         });
     try {
       if (!closed.await(10, TimeUnit.SECONDS)) {
-        Logger.warn("The broker did not answer the good-bye");
+        Logger.warn("The broker did not confirm the disconnect");
       }
     } catch (InterruptedException e) {
       Thread.currentThread().interrupt();
@@ -160,7 +160,7 @@ public final class MqttLink implements AutoCloseable {
     phaseSince = now;
     clean = deafInARow >= 2;
     try {
-      Session next = newSession();
+      LinkSession next = newSession();
       session = next;
       next.connect(settings, clean, password());
     } catch (MqttException | IOException e) {
@@ -168,14 +168,14 @@ public final class MqttLink implements AutoCloseable {
     }
   }
 
-  private Session newSession() throws MqttException, IOException {
+  private LinkSession newSession() throws MqttException, IOException {
     Files.createDirectories(settings.folder());
     MqttClientPersistence onDisk = new FixedFolderPersistence(settings.folder());
     try {
-      return new Session(settings, onDisk, events);
+      return new LinkSession(settings, onDisk, events);
     } catch (MqttException e) {
-      Logger.warn("Outgoing messages cannot be kept in {}: {}", settings.folder(), e.getMessage());
-      return new Session(settings, new MemoryPersistence(), events);
+      Logger.warn("Outgoing messages cannot be saved in {}: {}", settings.folder(), e.getMessage());
+      return new LinkSession(settings, new MemoryPersistence(), events);
     }
   }
 
@@ -189,7 +189,7 @@ public final class MqttLink implements AutoCloseable {
         .map(String::toCharArray);
   }
 
-  private void up(Session up) {
+  private void up(LinkSession up) {
     if (phase == Phase.CLOSED) {
       return; // it connected while it was being closed
     }
@@ -217,22 +217,22 @@ public final class MqttLink implements AutoCloseable {
    * for one who subscribes in the very moment in which it is published.
    */
   private void announce() {
-    outgoing.add(Topic.DASHBOARD, Session.ONLINE, true);
+    outgoing.add(Topic.DASHBOARD, LinkSession.ONLINE, true);
   }
 
   private void listen(Duration now) {
-    Session current = session;
+    LinkSession current = session;
     if (current == null) {
       return;
     }
     if (over(now, lastHeard, settings.times().deafAfter())) {
       deafInARow++;
       state = new LinkState(true, state.connects(), state.deafRestarts() + 1, Optional.of("deaf"));
-      drop("connected, but nothing is heard", Duration.ZERO);
+      drop("connected, but receiving nothing", Duration.ZERO);
       return;
     }
     if (putOff.isPresent() && over(now, putOff.get(), PUT_OFF_PAUSE)) {
-      drop("asking the broker again for messages that were put off", Duration.ZERO);
+      drop("asking the broker again for messages that were postponed", Duration.ZERO);
       return;
     }
     if (over(now, lastPing, settings.times().pingEvery())) {
@@ -242,13 +242,13 @@ public final class MqttLink implements AutoCloseable {
     flush(current);
   }
 
-  private void ping(Session current, Duration now) {
+  private void ping(LinkSession current, Duration now) {
     lastPing = now;
     String body = settings.clientId() + " " + instance;
     current.ping(PING, body.getBytes(StandardCharsets.UTF_8));
   }
 
-  private void flush(Session current) {
+  private void flush(LinkSession current) {
     for (var next = outgoing.next(); next.isPresent(); next = outgoing.next()) {
       if (!current.publish(next.get())) {
         outgoing.failed(next.get());
@@ -262,7 +262,7 @@ public final class MqttLink implements AutoCloseable {
       lastHeard = transport.uptime();
       deafInARow = 0;
       if (clean) {
-        drop("hearing again; returning to the kept session", Duration.ZERO);
+        drop("receiving again; returning to the stored session", Duration.ZERO);
       }
     } else if (state.trouble().isEmpty()) {
       String words =
@@ -285,7 +285,7 @@ public final class MqttLink implements AutoCloseable {
       shortLived = over(now, phaseSince, SHORT_LIVED) ? 0 : shortLived + 1;
       if (shortLived >= FIGHT_AFTER) {
         words =
-            "the connection keeps being taken away ("
+            "another client keeps taking over the connection ("
                 + reason
                 + "): is a second dashboard running from a copy of this data folder?";
         wait = settings.times().lastRetry().multipliedBy(2);
@@ -298,7 +298,7 @@ public final class MqttLink implements AutoCloseable {
     state = new LinkState(false, state.connects(), state.deafRestarts(), Optional.of(words));
     phase = Phase.WAITING;
     nextAttempt = now.plus(wait);
-    Session old = session;
+    LinkSession old = session;
     session = null;
     outgoing.connectionGone();
     if (old != null) {
@@ -319,7 +319,7 @@ public final class MqttLink implements AutoCloseable {
   private String words(Throwable cause) {
     if (cause instanceof MqttException mqtt
         && mqtt.getReasonCode() == MqttException.REASON_CODE_SERVER_CONNECT_ERROR) {
-      return "nobody answers at " + settings.serverUri() + " (" + mqtt.getCause() + ")";
+      return "no answer at " + settings.serverUri() + " (" + mqtt.getCause() + ")";
     }
     Optional<String> trouble =
         phase == Phase.CONNECTING ? settings.trouble().words(cause) : Optional.empty();
@@ -342,9 +342,9 @@ public final class MqttLink implements AutoCloseable {
   }
 
   /** Brings the session's events to the link's own turn, unless the session is an old one. */
-  private final class Events implements Session.Events {
+  private final class Events implements LinkSession.Events {
     @Override
-    public void connected(Session from) {
+    public void connected(LinkSession from) {
       listener.connected();
       post(
           () -> {
@@ -355,7 +355,7 @@ public final class MqttLink implements AutoCloseable {
     }
 
     @Override
-    public void failed(Session from, Throwable cause) {
+    public void failed(LinkSession from, Throwable cause) {
       post(
           () -> {
             if (from == session) {
@@ -365,7 +365,7 @@ public final class MqttLink implements AutoCloseable {
     }
 
     @Override
-    public void published(Outgoing.Message message, boolean delivered) {
+    public void published(OutgoingQueue.Message message, boolean delivered) {
       if (delivered) {
         outgoing.done(message);
       } else {
@@ -375,7 +375,7 @@ public final class MqttLink implements AutoCloseable {
     }
 
     @Override
-    public boolean arrived(Session from, String topic, byte[] body, Runnable acknowledge) {
+    public boolean arrived(LinkSession from, String topic, byte[] body, Runnable acknowledge) {
       if (topic.equals(PING)) {
         String words = new String(body, StandardCharsets.UTF_8);
         post(

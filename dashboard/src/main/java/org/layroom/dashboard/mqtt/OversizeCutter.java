@@ -8,17 +8,22 @@ import org.layroom.device.telemetry.Topic;
 
 /**
  * Passes an MQTT stream on, but cuts the payload of an oversized PUBLISH to one byte above the
- * largest size, so that it is still seen, counted and acknowledged. Fixed header and remaining
- * length: MQTT 3.1.1, sections 2.2 and 3.3. May be interrupted by a read timeout at any byte.
+ * largest size, and writes {@code ?} for each byte of a topic that is not printable ASCII. Such a
+ * topic ends the client library's receiver for good, and the broker sends the message again after
+ * each connect; written so it is received, acknowledged and ignored as an unknown topic. Fixed
+ * header and remaining length: MQTT 3.1.1, sections 2.2 and 3.3. May be interrupted by a read
+ * timeout at any byte.
  */
 final class OversizeCutter extends FilterInputStream {
   static final OversizeCutter NONE = new OversizeCutter(InputStream.nullInputStream());
 
   private static final int PUBLISH = 3;
+
+  /** Type byte, remaining length, and the two bytes of a topic's length. */
   private static final int LONGEST_HEADER = 7;
 
-  /** Type byte, remaining length, and for a large PUBLISH the two bytes of the topic's length. */
-  private final byte[] header = new byte[LONGEST_HEADER];
+  /** The header so far, and of a PUBLISH the topic with its length. */
+  private byte[] header = new byte[64];
 
   private int headerLength;
   private byte[] ready = {};
@@ -72,6 +77,9 @@ final class OversizeCutter extends FilterInputStream {
       if (next < 0) {
         return false;
       }
+      if (headerLength == header.length) {
+        header = Arrays.copyOf(header, 2 * headerLength);
+      }
       header[headerLength++] = (byte) next;
       takeHeader();
     }
@@ -90,15 +98,30 @@ final class OversizeCutter extends FilterInputStream {
       return;
     }
     long remaining = remainingLength(lengthEnd);
-    boolean large = (header[0] & 0xff) >> 4 == PUBLISH && remaining > Topic.LARGEST_MESSAGE_BYTES;
-    if (!large) {
+    if ((header[0] & 0xff) >> 4 != PUBLISH) {
       emit(lengthEnd + 1, remaining, remaining);
-    } else if (headerLength == lengthEnd + 3) {
-      int topic = ((header[headerLength - 2] & 0xff) << 8) | (header[headerLength - 1] & 0xff);
-      int id = (header[0] & 0b0110) == 0 ? 0 : 2;
-      long most = 2L + topic + id + Topic.LARGEST_MESSAGE_BYTES + 1;
-      emit(lengthEnd + 1, remaining, Math.min(remaining, most));
+    } else if (headerLength >= lengthEnd + 3) {
+      takeTopic(lengthEnd + 1, remaining);
     }
+  }
+
+  private void takeTopic(int fixed, long remaining) throws IOException {
+    int topic = ((header[fixed] & 0xff) << 8) | (header[fixed + 1] & 0xff);
+    int id = (header[0] & 0b0110) == 0 ? 0 : 2;
+    if (2L + topic + id > remaining) {
+      throw new IOException("not MQTT: a topic longer than its message");
+    }
+    if (headerLength < fixed + 2 + topic) {
+      return;
+    }
+    for (int i = fixed + 2; i < headerLength; i++) {
+      if (header[i] <= ' ' || header[i] > '~') {
+        header[i] = '?';
+      }
+    }
+    long most = 2L + topic + id + Topic.LARGEST_MESSAGE_BYTES + 1;
+    boolean large = remaining > Topic.LARGEST_MESSAGE_BYTES;
+    emit(fixed, remaining, large ? Math.min(remaining, most) : remaining);
   }
 
   private long remainingLength(int end) {
@@ -111,7 +134,7 @@ final class OversizeCutter extends FilterInputStream {
 
   private void emit(int fixed, long remaining, long kept) {
     int read = headerLength - fixed;
-    byte[] out = new byte[LONGEST_HEADER];
+    byte[] out = new byte[LONGEST_HEADER + read];
     int n = 0;
     out[n++] = header[0];
     long left = kept;

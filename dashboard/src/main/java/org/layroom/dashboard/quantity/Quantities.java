@@ -7,7 +7,7 @@ import java.util.Map;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 import org.layroom.predictor.mix.Amount;
-import org.layroom.predictor.mix.Want;
+import org.layroom.predictor.mix.DoseRequest;
 
 /**
  * Parses figures with units: {@code 18C}, {@code 64F}, {@code 62%}, {@code 200ml}, {@code 15min}.
@@ -39,7 +39,7 @@ public final class Quantities {
   }
 
   private static IllegalArgumentException refused(String text, String wanted) {
-    return new IllegalArgumentException("\"" + text + "\": write " + wanted);
+    return new IllegalArgumentException("\"" + text + "\": enter " + wanted);
   }
 
   private static double convert(String text, String wanted, Map<String, Double> factors) {
@@ -104,15 +104,15 @@ public final class Quantities {
   }
 
   /** A dose: {@code 1.2%} by weight, {@code 12ml/kg}, {@code 1ml/100ml}; drops are passed on. */
-  public static Want dose(String text) {
+  public static DoseRequest dose(String text) {
     String wanted = "a dose such as 1.2% (by weight), 12ml/kg or 1ml/100ml";
     Figure figure = Figure.parse(text, wanted);
     double value = figure.value();
     return switch (figure.unit()) {
-      case "%" -> new Want.ByWeight(value);
-      case "ml/kg" -> new Want.MlPerKg(value);
-      case "ml/100ml" -> new Want.MlPer100Ml(value);
-      case "drop", "drops" -> new Want.Drops(value);
+      case "%" -> new DoseRequest.ByWeight(value);
+      case "ml/kg" -> new DoseRequest.MlPerKg(value);
+      case "ml/100ml" -> new DoseRequest.MlPer100Ml(value);
+      case "drop", "drops" -> new DoseRequest.Drops(value);
       default -> throw refused(text, wanted);
     };
   }

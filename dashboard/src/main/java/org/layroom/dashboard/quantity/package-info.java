@@ -1,8 +1,7 @@
 /**
  * Figures with units as people type them, at the command line, in a request or on the page.
  *
- * <p>Who may call in: the command line and the answers. What this room never does: guess a unit
- * that could be misread.
+ * <p>What this room never does: guess a unit that could be misread.
  */
 @NullMarked
 package org.layroom.dashboard.quantity;

@@ -113,7 +113,7 @@ final class Header {
         (column, name) -> {
           if (WITHOUT_UNIT.contains(plain(name))) {
             String unit = column.equals(Recording.HUMIDITY) ? "% relative humidity" : "degC";
-            notes.add("Column " + name + " names no unit: it is taken as " + unit + ".");
+            notes.add("Column " + name + " has no unit; assumed: " + unit + ".");
           }
         });
     return notes;

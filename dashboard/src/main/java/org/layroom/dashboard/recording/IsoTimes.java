@@ -68,7 +68,7 @@ public final class IsoTimes {
       return ((LocalDateTime) time).atZone(zone).toInstant();
     } catch (DateTimeException e) {
       throw new IllegalArgumentException(
-          "time \"" + text + "\" is not ISO 8601; write it as 2026-03-01T18:30:00", e);
+          "time \"" + text + "\" is not ISO 8601; enter it as 2026-03-01T18:30:00", e);
     }
   }
 }

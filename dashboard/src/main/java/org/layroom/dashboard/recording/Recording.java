@@ -107,7 +107,7 @@ public final class Recording implements AutoCloseable {
               file
                   + " lacks the column "
                   + String.join(", ", missing)
-                  + "; its first line names "
+                  + "; its first line has "
                   + String.join(", ", parser.getHeaderNames()));
         }
         columns.removeIf(column -> header.name(column).isEmpty());
@@ -169,7 +169,7 @@ public final class Recording implements AutoCloseable {
         Row row = row(line, record);
         if (previous.isPresent() && !row.time().isAfter(previous.get())) {
           throw new IllegalArgumentException(
-              "time " + row.time() + " does not come after the row before it, " + previous.get());
+              "time " + row.time() + " is not later than the row before it, " + previous.get());
         }
         previous = Optional.of(row.time());
         good.accept(row);
@@ -206,7 +206,7 @@ public final class Recording implements AutoCloseable {
   private Row row(long line, CSVRecord record) {
     if (!record.isConsistent()) {
       throw new IllegalArgumentException(
-          record.size() + " cells where the first line names " + parser.getHeaderNames().size());
+          record.size() + " cells; the first line has " + parser.getHeaderNames().size());
     }
     Map<String, Double> values = new HashMap<>();
     for (String column : columns) {

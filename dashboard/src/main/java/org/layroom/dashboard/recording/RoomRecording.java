@@ -79,7 +79,7 @@ public final class RoomRecording {
   private static void requireOutdoor(double value) {
     if (!(value >= -60 && value <= 60)) {
       throw new IllegalArgumentException(
-          "outdoor temperature " + value + " degC must be between -60 and 60 degC");
+          "outdoor temperature " + value + " °C must be between -60 and 60 degC");
     }
   }
 
@@ -94,14 +94,14 @@ public final class RoomRecording {
       recording.forEachUntil(end, taker::take, this::tell);
     }
     if (bad > TOLD) {
-      warn("rows", (bad - TOLD) + " more rows were left out.");
+      warn("rows", (bad - TOLD) + " more rows were skipped.");
     }
   }
 
   private void tell(BadRow row) {
     bad++;
     if (bad <= TOLD) {
-      warn("line " + row.line(), "Left out: " + row + ".");
+      warn("line " + row.line(), "Skipped: " + row + ".");
     }
   }
 

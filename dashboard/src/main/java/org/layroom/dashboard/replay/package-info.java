@@ -1,8 +1,8 @@
 /**
  * Replays: a recording sent through simulated chips, the real drivers, outbox, broker and store.
  *
- * <p>Who may call in: the command line. What this room never does: skip a step of the real path, or
- * take a day's figures from anywhere but the store.
+ * <p>What this room never does: skip a step of the real path, or take a day's figures from anywhere
+ * but the store.
  */
 @NullMarked
 package org.layroom.dashboard.replay;

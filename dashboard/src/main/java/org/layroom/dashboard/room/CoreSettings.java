@@ -31,12 +31,12 @@ public record CoreSettings(
     LinkTimes linkTimes) {
   private static final String LOOPBACK = "127.0.0.1";
 
-  /** The broker inside the dashboard. */
+  /** The built-in broker. */
   public static CoreSettings embedded(Path data, int port) {
     return embedded(data, LOOPBACK, port);
   }
 
-  /** The broker inside the dashboard, at an address that other machines may reach. */
+  /** The built-in broker, at an address that other machines may reach. */
   public static CoreSettings embedded(Path data, String address, int port) {
     return new CoreSettings(
         data,

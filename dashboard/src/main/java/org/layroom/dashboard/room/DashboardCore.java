@@ -12,10 +12,10 @@ import java.util.UUID;
 import java.util.concurrent.ConcurrentHashMap;
 import java.util.concurrent.CopyOnWriteArrayList;
 import java.util.function.Consumer;
+import org.layroom.dashboard.access.device.BrokerClient;
+import org.layroom.dashboard.access.device.DeviceLogins;
 import org.layroom.dashboard.broker.ArtemisBroker;
 import org.layroom.dashboard.broker.Broker;
-import org.layroom.dashboard.credential.DeviceLogins;
-import org.layroom.dashboard.credential.Guest;
 import org.layroom.dashboard.ingest.Inbound;
 import org.layroom.dashboard.ingest.Ingest;
 import org.layroom.dashboard.ingest.IngestCounts;
@@ -29,7 +29,8 @@ import org.layroom.dashboard.store.History;
 import org.layroom.dashboard.store.OutboxMark;
 import org.layroom.dashboard.store.Store;
 import org.layroom.dashboard.store.StoreEntry;
-import org.layroom.device.encryption.Authority;
+import org.layroom.dashboard.store.salvage.StoreFolder;
+import org.layroom.device.encryption.TrustedAuthority;
 import org.layroom.device.pace.Pace;
 import org.layroom.device.telemetry.Channel;
 import org.layroom.device.telemetry.DeviceName;
@@ -102,7 +103,7 @@ public final class DashboardCore implements AutoCloseable {
    * @throws org.layroom.dashboard.broker.BrokerFailure when the broker inside cannot start
    */
   public static DashboardCore start(CoreSettings settings, Pace pace, Pace transport) {
-    Store store = Store.open(settings.data());
+    Store store = StoreFolder.open(settings.data());
     try {
       return new DashboardCore(settings, pace, transport, store);
     } catch (RuntimeException | Error e) {
@@ -127,9 +128,9 @@ public final class DashboardCore implements AutoCloseable {
         brokerUri,
         clientId,
         settings.data().resolve("outgoing"),
-        broker.isPresent() ? Optional.of(Guest.Dashboard.USER) : settings.user(),
+        broker.isPresent() ? Optional.of(BrokerClient.Dashboard.USER) : settings.user(),
         broker.isPresent() ? Optional.of(logins.ownPasswordFile()) : settings.passwordFile(),
-        new Authority(settings.caFile()),
+        new TrustedAuthority(settings.caFile()),
         settings.linkTimes());
   }
 

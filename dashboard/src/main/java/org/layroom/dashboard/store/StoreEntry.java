@@ -5,7 +5,7 @@ import java.util.List;
 import java.util.Optional;
 import org.layroom.device.telemetry.Channel;
 import org.layroom.device.telemetry.DeviceStatus;
-import org.layroom.device.telemetry.Position;
+import org.layroom.device.telemetry.OutboxPosition;
 import org.layroom.device.telemetry.Reading;
 
 /** One thing to commit. Committing it a second time changes nothing. */
@@ -24,7 +24,7 @@ public sealed interface StoreEntry {
    */
   record Sample(
       Channel channel,
-      Optional<Position> position,
+      Optional<OutboxPosition> position,
       SampleTimes times,
       List<Reading> readings,
       List<RejectedReading> rejected)

@@ -1,10 +1,8 @@
 /**
- * What is kept: readings, roll-ups, stored marks, rejected values, device states and events, in one
- * SQLite file. The only package that speaks SQL.
+ * What is kept and how it is asked for: readings, roll-ups, stored marks, rejected values, device
+ * states and events. {@code store.sqlite} keeps it, {@code store.salvage} opens and mends it.
  *
- * <p>Who may call in: {@code ingest} (the one writer of readings), and {@code room}, {@code job},
- * {@code answer} and {@code web} for queries. What this room never does: judge a reading, read a
- * clock, or speak to a broker.
+ * <p>Never judges a reading, reads a clock, speaks to a broker, or says how it is kept.
  */
 @NullMarked
 package org.layroom.dashboard.store;

@@ -3,11 +3,17 @@ package org.layroom.dashboard.warning;
 import com.fasterxml.jackson.databind.JsonNode;
 import java.time.Duration;
 import java.time.Instant;
-import java.util.HashMap;
 import java.util.List;
-import java.util.Map;
 import java.util.Optional;
 import java.util.function.Function;
+import org.layroom.dashboard.decision.AirJob;
+import org.layroom.dashboard.decision.AirSettings;
+import org.layroom.dashboard.decision.DeviceDecisions;
+import org.layroom.dashboard.decision.PersonName;
+import org.layroom.dashboard.decision.RoomDecisions;
+import org.layroom.dashboard.decision.SensorOffsets;
+import org.layroom.dashboard.decision.SentAcknowledgments;
+import org.layroom.dashboard.decision.SentDecisions;
 import org.layroom.dashboard.room.DashboardCore;
 import org.layroom.dashboard.room.RoomListener;
 import org.layroom.dashboard.room.RoomSnapshot;
@@ -20,10 +26,8 @@ import org.layroom.device.telemetry.DeviceName;
 import org.layroom.device.telemetry.MalformedMessage;
 import org.layroom.device.telemetry.RoomName;
 import org.layroom.device.telemetry.SensorOffset;
-import org.layroom.device.telemetry.Series;
 import org.layroom.device.telemetry.Topic;
-import org.layroom.predictor.fumes.AirEvent;
-import org.layroom.predictor.fumes.CleanAirReading;
+import org.layroom.predictor.vapor.CleanAirReading;
 import org.layroom.predictor.verdict.AirState;
 import org.tinylog.Logger;
 
@@ -34,54 +38,50 @@ import org.tinylog.Logger;
 public final class AirWarnings implements RoomListener, AutoCloseable {
   private static final Duration TICK = Duration.ofSeconds(5);
   private static final Duration TOLD_AGAIN = Duration.ofMinutes(1);
-  private static final Duration USUAL_SILENCE = Duration.ofMinutes(2);
-
-  /** What is told stands this long without being told anew. */
-  static final Duration STANDS = Duration.ofMinutes(3);
 
   /** Readings need this long of real time from a device to here. */
   private static final Duration ON_THE_WAY = Duration.ofSeconds(2);
 
   private final DashboardCore core;
   private final Pace pace;
-  private final Duration lag;
   private final WatchClock clock;
   private final WatchStore store;
   private final WarningLog log;
-  private final DeviceDesk desk;
-  private final Map<Channel, DeviceWatch> watches = new HashMap<>();
   private final RoomDecisions decisions;
+  private final Watches watches;
+  private final SensorOffsets offsets;
+  private final DeviceDecisions devices;
+  private final Acknowledgments acknowledgments;
   private final AirPicture picture;
-  private final WarningDesk telling;
+  private final WarningSteps steps;
+  private final AirDecisions decided;
   private final CleanAirProcedures procedures;
   private final List<Pace.Scheduled> tasks;
   private long connects = -1;
 
-  /** What became of an acknowledgment. */
-  public enum Acknowledging {
-    /** It is kept, and the device is told. */
-    KEPT,
-    /** It was kept when it was said for the first time. */
-    SAID_BEFORE,
-    /** No such warning stands. */
-    NOT_OPEN
-  }
-
   private AirWarnings(DashboardCore core, Pace pace, double paceFactor) {
     this.core = core;
     this.pace = pace;
-    lag = Duration.ofMillis(Math.round(ON_THE_WAY.toMillis() * Math.max(1, paceFactor)));
+    Duration lag = Duration.ofMillis(Math.round(ON_THE_WAY.toMillis() * Math.max(1, paceFactor)));
     clock = new WatchClock(pace);
-    procedures = new CleanAirProcedures(core, clock);
     store = new WatchStore(core.store());
     log = new WarningLog(core.store().events());
-    desk = new DeviceDesk(core, log);
-    decisions = new RoomDecisions(store);
-    picture = new AirPicture(watches, decisions, desk, pace, clock);
-    telling = new WarningDesk(core, pace, clock, log, desk, decisions, picture, watches);
+    decisions = new RoomDecisions(core.store().events());
+    watches = new Watches(core, decisions, store, clock, lag);
+    offsets = new SensorOffsets(core.store().events());
+    SentDecisions sent = new SentDecisions(core);
+    devices = new DeviceDecisions(decisions, offsets, sent);
+    SentAcknowledgments seen = new SentAcknowledgments(core);
+    acknowledgments = new Acknowledgments(log, seen, clock);
+    DeviceWarnings own = new DeviceWarnings(core, log, seen);
+    picture = new AirPicture(watches, decisions, sent, own, clock);
+    WarningPublisher publisher = new WarningPublisher(core, picture);
+    steps = new WarningSteps(log, acknowledgments, own, publisher, clock);
+    decided = new AirDecisions(decisions, devices, watches, steps, clock);
+    procedures = new CleanAirProcedures(core, watches, clock);
     for (RoomName room : core.rooms()) {
       RoomSnapshot snapshot = core.snapshot(room);
-      Speakers.devices(snapshot).forEach(device -> watch(new Channel(room, device)));
+      VaporSources.devices(snapshot).forEach(device -> watch(new Channel(room, device)));
     }
     long tickMillis = Math.max(TICK.toMillis(), Math.round(250 * paceFactor));
     core.addListener(this);
@@ -101,38 +101,15 @@ public final class AirWarnings implements RoomListener, AutoCloseable {
     return new AirWarnings(core, pace, paceFactor);
   }
 
-  private Instant watchTime() {
-    return clock.now().minus(lag);
-  }
-
   private DeviceWatch watch(Channel channel) {
-    DeviceWatch known = watches.get(channel);
-    if (known == null) {
-      boolean levels =
-          core.snapshot(channel.room())
-              .value(Series.VOC_LEVEL)
-              .filter(value -> value.device().equals(channel.device()))
-              .isPresent();
-      known = new DeviceWatch(channel, store, rules(channel), levels, watchTime(), clock.now());
-      watches.put(channel, known);
-      DeviceWatch fresh = known;
-      fresh
-          .watch()
-          .warning()
-          .ifPresent(one -> log.raised(channel.room(), picture.open(fresh, one)));
-      telling.tellAgain(known);
-    }
-    return known;
+    return watches.of(channel).orElseGet(() -> begin(channel));
   }
 
-  private WatchRules rules(Channel channel) {
-    AirSettings decided = decisions.settings(channel.room());
-    boolean speaks =
-        Speakers.speaker(core.snapshot(channel.room()), decided.mode())
-            .filter(channel.device()::equals)
-            .isPresent();
-    return new WatchRules(
-        decided, !speaks || decided.houseSide().contains(channel.device()), USUAL_SILENCE);
+  private DeviceWatch begin(Channel channel) {
+    DeviceWatch fresh = watches.begin(channel);
+    steps.begun(fresh);
+    devices.tellAgain(fresh.device(), pace.now());
+    return fresh;
   }
 
   @Override
@@ -143,14 +120,14 @@ public final class AirWarnings implements RoomListener, AutoCloseable {
     DeviceWatch watch = watch(sample.channel());
     Instant time = clock.of(sample.times().corrected());
     if (backlog) {
-      if (time.isAfter(watchTime().minus(WatchStore.SHORT_BACK))) {
+      if (time.isAfter(watches.time().minus(WatchStore.SHORT_BACK))) {
         watch.refillDue();
       }
       return;
     }
     AirEvents.ticks(time, sample.readings())
         .ifPresent(ticks -> procedures.plus(sample.channel(), ticks));
-    telling.changed(watch, watch.take(sample, rules(sample.channel()), time));
+    steps.changed(watch, watch.take(sample, watches.rules(sample.channel()), time));
   }
 
   @Override
@@ -160,31 +137,26 @@ public final class AirWarnings implements RoomListener, AutoCloseable {
     }
     try {
       AlarmState said = AlarmState.read(body);
-      telling.said(watch(channel), said);
+      steps.said(watch(channel), said);
     } catch (MalformedMessage e) {
       Logger.warn("The alarm of {} cannot be read: {}", channel.baseName(), e.getMessage());
     }
   }
 
   private synchronized void tick() {
-    for (DeviceWatch watch : List.copyOf(watches.values())) {
-      telling.changed(watch, watch.tick(rules(watch.channel()), watchTime()));
+    for (DeviceWatch watch : watches.all()) {
+      steps.changed(watch, watch.tick(watches.rules(watch.channel()), watches.time()));
     }
-    for (RoomName room : decisions.rooms()) {
-      decisions
-          .job(room)
-          .filter(job -> !pace.now().isBefore(job.until()))
-          .ifPresent(job -> jobEnded(room));
-    }
+    decided.endJobs();
     long now = core.link().connects();
     if (now != connects) {
       connects = now;
-      watches.values().forEach(telling::tellAgain);
+      watches.all().forEach(watch -> devices.tellAgain(watch.device(), pace.now()));
     }
   }
 
   private synchronized void tellAll() {
-    core.rooms().forEach(telling::tell);
+    core.rooms().forEach(steps::tell);
   }
 
   /** What was decided about the air of a room. */
@@ -199,15 +171,7 @@ public final class AirWarnings implements RoomListener, AutoCloseable {
    */
   public synchronized AirSettings decide(
       RoomName room, String who, Function<AirSettings, AirSettings> change) {
-    AirSettings next = change.apply(decisions.settings(room)).decided(pace.now(), Who.checked(who));
-    decisions.keep(room, next);
-    for (DeviceWatch watch : List.copyOf(watches.values())) {
-      if (watch.channel().room().equals(room)) {
-        telling.changed(watch, watch.changed(rules(watch.channel()), watchTime()));
-      }
-    }
-    telling.tellDevices(room, next.by());
-    return next;
+    return decided.decide(room, who, change);
   }
 
   /**
@@ -215,39 +179,12 @@ public final class AirWarnings implements RoomListener, AutoCloseable {
    * fan and respirator are on. The devices are told.
    */
   public synchronized void jobStarted(RoomName room, AirJob job) {
-    decisions.keep(room, Optional.of(job));
-    forWatches(
-        room,
-        now ->
-            new AirEvent.JobStarted(
-                now,
-                later(clock.of(job.until()), now),
-                job.who(),
-                job.fanOn(),
-                job.respiratorOn()));
-    telling.tellDevices(room, job.who());
-  }
-
-  private static Instant later(Instant until, Instant now) {
-    return until.isAfter(now) ? until : now.plusMillis(1);
+    decided.jobStarted(room, job);
   }
 
   /** The job is over: the full warnings hold again, and the devices are told. */
   public synchronized void jobEnded(RoomName room) {
-    if (decisions.job(room).isEmpty()) {
-      return;
-    }
-    decisions.keep(room, Optional.empty());
-    forWatches(room, AirEvent.JobEnded::new);
-    telling.tellDevices(room, "");
-  }
-
-  private void forWatches(RoomName room, Function<Instant, AirEvent> event) {
-    for (DeviceWatch watch : List.copyOf(watches.values())) {
-      if (watch.channel().room().equals(room)) {
-        telling.changed(watch, watch.plus(event.apply(watch.watch().now())));
-      }
-    }
+    decided.jobEnded(room);
   }
 
   /**
@@ -258,20 +195,25 @@ public final class AirWarnings implements RoomListener, AutoCloseable {
    */
   public synchronized Acknowledging acknowledge(
       RoomName room, String warningId, String saidAs, String who) {
-    return telling.acknowledge(room, warningId, saidAs, who);
+    String name = PersonName.checked(who);
+    if (acknowledgments.saidBefore(room, saidAs)) {
+      return Acknowledging.SAID_BEFORE;
+    }
+    return steps.seen(watches.in(room), warningId, saidAs, name)
+        ? Acknowledging.KEPT
+        : Acknowledging.NOT_OPEN;
   }
 
   /** What people decided that the sensors of a device are off by. */
   public synchronized List<SensorOffset> offsets(Channel channel) {
-    return desk.offsets().of(channel);
+    return offsets.of(channel);
   }
 
   /** Decides what a sensor is corrected by; its device is told. */
   public synchronized void correct(Channel channel, SensorOffset offset) {
-    String who = Who.checked(offset.who());
-    desk.offsets()
-        .keep(channel, new SensorOffset(offset.series(), offset.amount(), offset.taken(), who));
-    telling.tellDevice(watch(channel), new DeviceDesk.Decided(pace.now(), who, true));
+    String who = PersonName.checked(offset.who());
+    offsets.keep(channel, new SensorOffset(offset.series(), offset.amount(), offset.taken(), who));
+    devices.tell(watch(channel).device(), pace.now(), who);
   }
 
   /** What is known of a room's air now. */
@@ -286,7 +228,8 @@ public final class AirWarnings implements RoomListener, AutoCloseable {
 
   /** The state of a room's air for the mix check; what the device itself says counts if worse. */
   public synchronized AirState state(RoomSnapshot room) {
-    Optional<DeviceName> speaker = Speakers.speaker(room, decisions.settings(room.room()).mode());
+    Optional<DeviceName> speaker =
+        VaporSources.speaker(room, decisions.settings(room.room()).mode());
     if (speaker.isEmpty()) {
       return AirState.notMeasured();
     }
@@ -294,15 +237,15 @@ public final class AirWarnings implements RoomListener, AutoCloseable {
   }
 
   /** Begins the clean-air procedure of the device that speaks for a room's air, or of another. */
-  public synchronized CleanAirDesk.State beginCleanAir(
-      RoomName room, Optional<DeviceName> device, CleanAirDesk.Promised promised) {
-    return procedures.begin(watches, room, device, promised);
+  public synchronized CleanAirRun.State beginCleanAir(
+      RoomName room, Optional<DeviceName> device, CleanAirRun.Promised promised) {
+    return procedures.begin(room, device, promised);
   }
 
   /** How far the clean-air procedure is; empty when none was begun. */
-  public synchronized Optional<CleanAirDesk.State> cleanAir(
+  public synchronized Optional<CleanAirRun.State> cleanAir(
       RoomName room, Optional<DeviceName> device) {
-    return procedures.state(watches, room, device);
+    return procedures.state(room, device);
   }
 
   /**
@@ -313,14 +256,15 @@ public final class AirWarnings implements RoomListener, AutoCloseable {
    */
   public synchronized Optional<CleanAirReading> takeCleanAir(
       RoomName room, Optional<DeviceName> device, String who, String saidAs, boolean confirmed) {
-    String name = Who.checked(who);
-    Optional<CleanAirProcedures.Taken> taken = procedures.take(watches, room, device, confirmed);
+    String name = PersonName.checked(who);
+    Optional<CleanAirProcedures.Taken> taken = procedures.take(room, device, confirmed);
     taken.ifPresent(
         one -> {
           store.keep(one.channel(), one.reading(), name, saidAs);
           DeviceWatch watch = watch(one.channel());
-          telling.changed(watch, watch.cleanAir(one.reading(), rules(one.channel()), watchTime()));
-          telling.tellDevices(room, name);
+          steps.changed(
+              watch, watch.cleanAir(one.reading(), watches.rules(one.channel()), watches.time()));
+          decided.tellDevices(room, name);
         });
     return taken.map(CleanAirProcedures.Taken::reading);
   }

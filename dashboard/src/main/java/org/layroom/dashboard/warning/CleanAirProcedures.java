@@ -8,20 +8,22 @@ import org.layroom.device.telemetry.Channel;
 import org.layroom.device.telemetry.DeviceName;
 import org.layroom.device.telemetry.DeviceSettings.Mode;
 import org.layroom.device.telemetry.RoomName;
-import org.layroom.predictor.fumes.AirEvent;
-import org.layroom.predictor.fumes.CleanAirReading;
+import org.layroom.predictor.vapor.AirEvent;
+import org.layroom.predictor.vapor.CleanAirReading;
 
 /** The clean-air procedures under way, one a device. Not for several threads. */
 final class CleanAirProcedures {
   private final DashboardCore core;
+  private final Watches watches;
   private final WatchClock clock;
-  private final Map<Channel, CleanAirDesk> going = new HashMap<>();
+  private final Map<Channel, CleanAirRun> going = new HashMap<>();
 
   /** A reading that was taken, dated by the wall clock. */
   record Taken(Channel channel, CleanAirReading reading) {}
 
-  CleanAirProcedures(DashboardCore core, WatchClock clock) {
+  CleanAirProcedures(DashboardCore core, Watches watches, WatchClock clock) {
     this.core = core;
+    this.watches = watches;
     this.clock = clock;
   }
 
@@ -30,32 +32,24 @@ final class CleanAirProcedures {
     going.computeIfPresent(channel, (known, procedure) -> procedure.plus(ticks));
   }
 
-  CleanAirDesk.State begin(
-      Map<Channel, DeviceWatch> watches,
-      RoomName room,
-      Optional<DeviceName> device,
-      CleanAirDesk.Promised promised) {
-    DeviceWatch watch = watch(watches, room, device);
-    CleanAirDesk procedure = CleanAirDesk.begun(clock.now(), promised, watch);
+  CleanAirRun.State begin(
+      RoomName room, Optional<DeviceName> device, CleanAirRun.Promised promised) {
+    DeviceWatch watch = watch(room, device);
+    CleanAirRun procedure = CleanAirRun.begun(clock.now(), promised, watch);
     going.put(watch.channel(), procedure);
     return procedure.state(clock.now(), clock);
   }
 
-  Optional<CleanAirDesk.State> state(
-      Map<Channel, DeviceWatch> watches, RoomName room, Optional<DeviceName> device) {
-    if (device.isEmpty() && Speakers.speaker(core.snapshot(room), Mode.CHIP).isEmpty()) {
+  Optional<CleanAirRun.State> state(RoomName room, Optional<DeviceName> device) {
+    if (device.isEmpty() && VaporSources.speaker(core.snapshot(room), Mode.CHIP).isEmpty()) {
       return Optional.empty();
     }
-    return Optional.ofNullable(going.get(watch(watches, room, device).channel()))
+    return Optional.ofNullable(going.get(watch(room, device).channel()))
         .map(procedure -> procedure.state(clock.now(), clock));
   }
 
-  Optional<Taken> take(
-      Map<Channel, DeviceWatch> watches,
-      RoomName room,
-      Optional<DeviceName> device,
-      boolean confirmed) {
-    Channel channel = watch(watches, room, device).channel();
+  Optional<Taken> take(RoomName room, Optional<DeviceName> device, boolean confirmed) {
+    Channel channel = watch(room, device).channel();
     Optional<CleanAirReading> reading =
         Optional.ofNullable(going.get(channel))
             .flatMap(procedure -> procedure.reading(clock.now(), confirmed));
@@ -68,19 +62,19 @@ final class CleanAirProcedures {
                     one.ticks(), clock.wall(one.taken()), one.temperatureC(), one.humidityPct())));
   }
 
-  private DeviceWatch watch(
-      Map<Channel, DeviceWatch> watches, RoomName room, Optional<DeviceName> device) {
+  private DeviceWatch watch(RoomName room, Optional<DeviceName> device) {
     DeviceName name =
         device
-            .or(() -> Speakers.speaker(core.snapshot(room), Mode.CHIP))
+            .or(() -> VaporSources.speaker(core.snapshot(room), Mode.CHIP))
             .orElseThrow(
                 () ->
                     new IllegalArgumentException(
-                        "device: no device with a vapor chip has reported from this room yet"));
-    return Optional.ofNullable(watches.get(new Channel(room, name)))
+                        "no device with a vapor sensor has reported from this room yet"));
+    return watches
+        .of(new Channel(room, name))
         .orElseThrow(
             () ->
                 new IllegalArgumentException(
-                    "device: no device \"" + name + "\" with a vapor chip in this room"));
+                    "device: no device \"" + name + "\" with a vapor sensor in this room"));
   }
 }

@@ -6,19 +6,20 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import org.layroom.dashboard.decision.DeviceDecisions;
 import org.layroom.dashboard.store.StoreEntry;
 import org.layroom.device.telemetry.AirEvents;
 import org.layroom.device.telemetry.AlarmState;
 import org.layroom.device.telemetry.Channel;
 import org.layroom.device.telemetry.DeviceSettings.Mode;
 import org.layroom.device.telemetry.Series;
-import org.layroom.predictor.fumes.AirEvent;
-import org.layroom.predictor.fumes.AirWarning;
-import org.layroom.predictor.fumes.CleanAirReading;
-import org.layroom.predictor.fumes.VaporSensor;
-import org.layroom.predictor.fumes.VaporWatch;
-import org.layroom.predictor.fumes.WatchMemory;
-import org.layroom.predictor.fumes.WatchSettings;
+import org.layroom.predictor.vapor.AirEvent;
+import org.layroom.predictor.vapor.AirWarning;
+import org.layroom.predictor.vapor.CleanAirReading;
+import org.layroom.predictor.vapor.VaporSensor;
+import org.layroom.predictor.vapor.VaporWatch;
+import org.layroom.predictor.vapor.WatchMemory;
+import org.layroom.predictor.vapor.WatchSettings;
 
 /** One device's watch, and what it says itself of its air. Not for several threads. */
 final class DeviceWatch {
@@ -40,16 +41,10 @@ final class DeviceWatch {
    * @param heardTo up to when stored readings are looked at, on the watches' time
    * @param now since when its air is unknown where none is stored, on the watches' time
    */
-  DeviceWatch(
-      Channel channel,
-      WatchStore store,
-      WatchRules rules,
-      boolean sendsLevels,
-      Instant heardTo,
-      Instant now) {
+  DeviceWatch(Channel channel, WatchStore store, WatchRules rules, Instant heardTo, Instant now) {
     this.channel = channel;
     this.store = store;
-    this.sendsLevels = sendsLevels;
+    sendsLevels = rules.sendsLevels();
     cleanAir = store.cleanAir(channel);
     watch = filled(rules, store.worstAiredJob(channel), heardTo, now);
     Optional<WatchMemory> memory = store.memory(channel);
@@ -76,6 +71,38 @@ final class DeviceWatch {
 
   void alarm(AlarmState said) {
     alarm = Optional.of(said);
+  }
+
+  /** Whether nothing quiets its warnings. */
+  boolean full() {
+    return watch.settings().place() == WatchSettings.Place.HOUSE_SIDE;
+  }
+
+  /** Names a warning of this watch among those of its room. */
+  String id(AirWarning warning) {
+    return channel.device() + "-" + warning.id();
+  }
+
+  /** A warning of this watch as it is shown. */
+  OpenWarning open(AirWarning warning, WatchClock clock) {
+    return new OpenWarning(
+        id(warning),
+        channel.device(),
+        OpenWarning.Source.DASHBOARD,
+        full(),
+        warning.call(),
+        clock.wall(warning.since()),
+        warning.why(),
+        warning.whatToDo(),
+        warning.endsWhen(),
+        warning
+            .acknowledged()
+            .map(seen -> new AirWarning.Seen(seen.who(), clock.wall(seen.when()))));
+  }
+
+  /** The device as its decisions are made for it. */
+  DeviceDecisions.Device device() {
+    return new DeviceDecisions.Device(channel, full(), cleanAir, alarm);
   }
 
   /** The raw signals of the last minutes, for the clean-air procedure. */

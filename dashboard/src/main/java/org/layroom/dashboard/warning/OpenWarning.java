@@ -4,8 +4,8 @@ import java.time.Instant;
 import java.util.List;
 import java.util.Optional;
 import org.layroom.device.telemetry.DeviceName;
-import org.layroom.predictor.fumes.AirCall;
-import org.layroom.predictor.fumes.AirWarning;
+import org.layroom.predictor.vapor.AirCall;
+import org.layroom.predictor.vapor.AirWarning;
 
 /**
  * A warning that stands.

@@ -3,10 +3,13 @@ package org.layroom.dashboard.warning;
 import java.time.Instant;
 import java.util.List;
 import java.util.Optional;
+import org.layroom.dashboard.decision.AirJob;
+import org.layroom.dashboard.decision.AirSettings;
+import org.layroom.dashboard.decision.SettingsAgreement;
 import org.layroom.device.telemetry.AlarmState;
 import org.layroom.device.telemetry.DeviceName;
-import org.layroom.predictor.fumes.AirCall;
-import org.layroom.predictor.fumes.CleanAirReading;
+import org.layroom.predictor.vapor.AirCall;
+import org.layroom.predictor.vapor.CleanAirReading;
 
 /**
  * What is known of a room's air at one moment.
@@ -44,7 +47,7 @@ public record RoomAir(
       Optional<String> cleanAirAsked,
       Optional<CleanAirReading> cleanAir,
       Optional<AlarmState> alarm,
-      Agreement agreement) {
+      SettingsAgreement agreement) {
     public DeviceAir {
       words = List.copyOf(words);
     }

@@ -12,7 +12,7 @@ import java.util.Locale;
 import java.util.Optional;
 import org.layroom.dashboard.store.EventLog;
 import org.layroom.device.telemetry.RoomName;
-import org.layroom.predictor.fumes.AirWarning;
+import org.layroom.predictor.vapor.AirWarning;
 
 /**
  * The warnings of every room as they were raised, seen and ended, append-only. Saying the same a

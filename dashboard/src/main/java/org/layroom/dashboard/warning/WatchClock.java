@@ -40,6 +40,11 @@ final class WatchClock {
     return zero.plus(pace.uptime());
   }
 
+  /** Now by the wall clock. */
+  Instant wall() {
+    return pace.now();
+  }
+
   /** A time of the wall clock on the watches' time. */
   Instant of(Instant wall) {
     return wall.plus(ahead());

@@ -15,15 +15,14 @@ import java.util.function.Consumer;
 import org.layroom.dashboard.store.Store;
 import org.layroom.device.telemetry.AirEvents;
 import org.layroom.device.telemetry.Channel;
-import org.layroom.device.telemetry.RoomName;
-import org.layroom.predictor.fumes.AirCall;
-import org.layroom.predictor.fumes.AirEvent;
-import org.layroom.predictor.fumes.AirWarning;
-import org.layroom.predictor.fumes.CleanAirReading;
-import org.layroom.predictor.fumes.Job;
-import org.layroom.predictor.fumes.VaporSensor;
-import org.layroom.predictor.fumes.VaporWatch;
-import org.layroom.predictor.fumes.WatchMemory;
+import org.layroom.predictor.vapor.AirCall;
+import org.layroom.predictor.vapor.AirEvent;
+import org.layroom.predictor.vapor.AirWarning;
+import org.layroom.predictor.vapor.CleanAirReading;
+import org.layroom.predictor.vapor.VaporSensor;
+import org.layroom.predictor.vapor.VaporWatch;
+import org.layroom.predictor.vapor.WatchMemory;
+import org.layroom.predictor.vapor.WatchedJob;
 
 /** What of the watches over the air is kept over a restart, and what they are filled from. */
 final class WatchStore {
@@ -51,40 +50,6 @@ final class WatchStore {
             from,
             to,
             (time, readings) -> AirEvents.of(sensor, time, readings).ifPresent(taker));
-  }
-
-  AirSettings settings(RoomName room) {
-    return read("air.settings/" + room).map(AirSettings::of).orElse(AirSettings.FIRST);
-  }
-
-  void keep(RoomName room, AirSettings settings) {
-    write("air.settings/" + room, settings.json());
-  }
-
-  Optional<AirJob> job(RoomName room) {
-    return read("air.job/" + room)
-        .filter(node -> node.has("until"))
-        .map(
-            node ->
-                new AirJob(
-                    time(node, "started"),
-                    time(node, "until"),
-                    node.path("who").asText(),
-                    node.path("fanOn").asBoolean(),
-                    node.path("respiratorOn").asBoolean()));
-  }
-
-  /** Keeps the job under way, or that there is none. */
-  void keep(RoomName room, Optional<AirJob> job) {
-    ObjectNode node = node();
-    job.ifPresent(
-        one ->
-            node.put("started", one.started().toString())
-                .put("until", one.until().toString())
-                .put("who", one.who())
-                .put("fanOn", one.fanOn())
-                .put("respiratorOn", one.respiratorOn()));
-    write("air.job/" + room, node);
   }
 
   Optional<CleanAirReading> cleanAir(Channel channel) {
@@ -192,8 +157,8 @@ final class WatchStore {
         AirWarning.Sound.valueOf(node.path("sound").asText()));
   }
 
-  private static Job watchedJob(JsonNode node) {
-    return new Job(
+  private static WatchedJob watchedJob(JsonNode node) {
+    return new WatchedJob(
         time(node, "start"),
         time(node, "until"),
         node.path("who").asText(),

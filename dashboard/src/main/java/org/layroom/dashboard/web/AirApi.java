@@ -11,14 +11,14 @@ import java.util.function.Supplier;
 import java.util.function.UnaryOperator;
 import java.util.regex.Pattern;
 import org.layroom.dashboard.answer.AirAnswers;
+import org.layroom.dashboard.decision.AirSettings;
 import org.layroom.dashboard.recording.IsoTimes;
-import org.layroom.dashboard.warning.AirSettings;
-import org.layroom.dashboard.warning.Airings;
-import org.layroom.dashboard.warning.CleanAirDesk;
+import org.layroom.dashboard.warning.CleanAirRun;
+import org.layroom.dashboard.warning.VentilationHistory;
 import org.layroom.device.telemetry.DeviceName;
 import org.layroom.device.telemetry.DeviceSettings.Mode;
 import org.layroom.device.telemetry.RoomName;
-import org.layroom.predictor.fumes.ExposureLimit;
+import org.layroom.predictor.exposure.ExposureLimit;
 
 /** The air over HTTP: warnings, what is decided, the clean-air reading, how well the room airs. */
 final class AirApi {
@@ -55,8 +55,7 @@ final class AirApi {
     return switch (checked(() -> air.warnings().acknowledge(room, warning, id, who(body)))) {
       case KEPT -> new Exchanges.Reply(201, air.open(room));
       case SAID_BEFORE -> Exchanges.Reply.ok(air.open(room));
-      case NOT_OPEN ->
-          throw Problem.of(409, "The warning \"" + warning + "\" does not stand any more.");
+      case NOT_OPEN -> throw Problem.of(409, "The warning \"" + warning + "\" has ended.");
     };
   }
 
@@ -71,7 +70,7 @@ final class AirApi {
         .forEachRemaining(
             name -> {
               if (!DECISIONS.contains(name)) {
-                throw Problem.badField(name, "", "there is no such field");
+                throw Problem.badField(name, "", "unknown field");
               }
             });
     UnaryOperator<AirSettings> change = before -> changed(before, body);
@@ -107,7 +106,7 @@ final class AirApi {
       case "pid" -> Mode.PID;
       default ->
           throw Problem.badField(
-              "mode", text, "chip (metal-oxide chip) or pid (photoionization detector)");
+              "mode", text, "chip (metal-oxide sensor) or pid (photoionization detector)");
     };
   }
 
@@ -146,7 +145,7 @@ final class AirApi {
                       air.beginCleanAir(
                           room,
                           device(body),
-                          new CleanAirDesk.Promised(
+                          new CleanAirRun.Promised(
                               flag(body, "airedToOutdoors"),
                               flag(body, "noOpenResin"),
                               flag(body, "nothingCuring")))));
@@ -166,8 +165,8 @@ final class AirApi {
             () ->
                 Problem.of(
                     409,
-                    "The clean-air reading cannot be taken yet: GET says what to wait for or to"
-                        + " change."));
+                    "The clean-air reading cannot be taken yet. Follow the steps shown"
+                        + " (\"layroom clean-air state\" prints them)."));
   }
 
   JsonNode airing(HttpServerExchange exchange) {
@@ -190,7 +189,7 @@ final class AirApi {
             () ->
                 air.measure(
                     room,
-                    new Airings.Question(
+                    new VentilationHistory.Question(
                         from,
                         to,
                         flag(body, "sourceStopped"),

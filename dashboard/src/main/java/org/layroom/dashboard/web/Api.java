@@ -115,7 +115,7 @@ final class Api {
               if (names.contains(name)) {
                 fields.put(name, List.copyOf(values));
               } else if (!name.equals("room") && !name.equals("material")) {
-                throw Problem.badField(name, "", "there is no such field");
+                throw Problem.badField(name, "", "unknown field");
               }
             });
     return fields;
@@ -159,7 +159,8 @@ final class Api {
       throw Problem.badField("room", name, String.valueOf(e.getMessage()));
     }
     if (!answers.rooms().contains(room)) {
-      throw Problem.badField("room", name, "no such room; there are " + answers.rooms().toString());
+      throw Problem.badField(
+          "room", name, "unknown room; use one of " + answers.rooms().toString());
     }
     return room;
   }
@@ -193,13 +194,13 @@ final class Api {
                 Problem.badField(
                     "material",
                     id,
-                    "no such material; there are " + String.join(", ", answers.shelf().ids())));
+                    "unknown material; use one of " + String.join(", ", answers.shelf().ids())));
   }
 
   private static Instant time(HttpServerExchange exchange, String name) {
     return optionalTime(exchange, name)
         .orElseThrow(
-            () -> Problem.badField(name, "", "give an ISO 8601 time such as 2026-03-01T18:30Z"));
+            () -> Problem.badField(name, "", "enter an ISO 8601 time such as 2026-03-01T18:30Z"));
   }
 
   /** A time, or the start of a day, in UTC where it has no offset. */

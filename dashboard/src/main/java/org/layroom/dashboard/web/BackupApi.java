@@ -5,9 +5,9 @@ import io.undertow.server.HttpServerExchange;
 import io.undertow.util.Headers;
 import io.undertow.util.Methods;
 import java.io.IOException;
+import org.layroom.dashboard.access.Caller;
 import org.layroom.dashboard.backup.BackupFailure;
 import org.layroom.dashboard.backup.Backups;
-import org.layroom.dashboard.door.Visitor;
 import org.layroom.dashboard.store.StoreFailure;
 import org.tinylog.Logger;
 
@@ -23,11 +23,11 @@ final class BackupApi implements HttpHandler {
   public void handleRequest(HttpServerExchange exchange) {
     if (!exchange.getRequestMethod().equals(Methods.GET)) {
       exchange.getResponseHeaders().put(Headers.ALLOW, "GET");
-      Exchanges.send(exchange, Problem.of(405, "Only GET is understood here."));
+      Exchanges.send(exchange, Problem.of(405, "Only GET is supported here."));
       return;
     }
-    if (!(HouseDoor.visitor(exchange) instanceof Visitor.Here)) {
-      Exchanges.send(exchange, Problem.of(403, "A backup is given to this machine only."));
+    if (!(AccessFilter.visitor(exchange) instanceof Caller.Here)) {
+      Exchanges.send(exchange, Problem.of(403, "Backups are available on this machine only."));
       return;
     }
     exchange.dispatch(() -> send(exchange));
@@ -47,7 +47,7 @@ final class BackupApi implements HttpHandler {
     } catch (BackupFailure | StoreFailure e) {
       Exchanges.send(exchange, Problem.of(503, String.valueOf(e.getMessage())));
     } catch (IOException e) {
-      Logger.warn(e, "A backup broke off");
+      Logger.warn(e, "A backup was interrupted");
       exchange.endExchange();
     }
   }

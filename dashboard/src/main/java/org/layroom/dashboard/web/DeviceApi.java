@@ -17,18 +17,18 @@ final class DeviceApi {
   }
 
   JsonNode list(HttpServerExchange exchange) {
-    ThisMachine.require(exchange);
+    LocalOnly.require(exchange);
     return devices.list();
   }
 
   JsonNode brokerFiles(HttpServerExchange exchange) {
-    ThisMachine.require(exchange);
+    LocalOnly.require(exchange);
     return devices.brokerFiles();
   }
 
   /** {@code {"action":"pair","device":"bench","room":"shop"}}, or {@code revoke}. */
   Exchanges.Reply change(HttpServerExchange exchange, ObjectNode body) {
-    ThisMachine.require(exchange);
+    LocalOnly.require(exchange);
     Channel channel = channel(body);
     return switch (body.path("action").asText("")) {
       case "pair" -> new Exchanges.Reply(201, devices.pair(channel));

@@ -119,7 +119,7 @@ final class EventStream {
         String data = new String(Exchanges.bytes(picture.get()), StandardCharsets.UTF_8);
         connection.send(data, "room", null, this);
       } catch (RuntimeException e) {
-        Logger.error(e, "No picture of the room for a page");
+        Logger.error(e, "No room state for a page");
         finished();
       }
     }

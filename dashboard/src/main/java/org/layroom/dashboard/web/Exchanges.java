@@ -98,7 +98,7 @@ final class Exchanges {
       send(exchange, Problem.of(413, "The request is over 64 KiB."));
       return;
     }
-    Logger.debug(e, "A request of {} broke off", exchange.getRequestPath());
+    Logger.debug(e, "A request from {} was interrupted", exchange.getRequestPath());
     exchange.endExchange();
   }
 
@@ -125,7 +125,7 @@ final class Exchanges {
 
   private static void notAllowed(HttpServerExchange exchange, String allowed) {
     exchange.getResponseHeaders().put(Headers.ALLOW, allowed);
-    send(exchange, Problem.of(405, "Only " + allowed + " is understood here."));
+    send(exchange, Problem.of(405, "Only " + allowed + " is supported here."));
   }
 
   /** A handler for GET that runs on a worker thread and turns every failure into a problem. */
@@ -154,11 +154,11 @@ final class Exchanges {
     } catch (Problem problem) {
       send(exchange, problem);
     } catch (IOException e) {
-      Logger.debug(e, "A request of {} broke off", exchange.getRequestPath());
+      Logger.debug(e, "A request from {} was interrupted", exchange.getRequestPath());
       exchange.endExchange();
     } catch (RuntimeException e) {
       Logger.error(e, "Request {} failed", exchange.getRequestPath());
-      send(exchange, Problem.of(500, "Layroom could not answer; its log says why."));
+      send(exchange, Problem.of(500, "Internal error. Layroom's log has the details."));
     }
   }
 
@@ -185,7 +185,7 @@ final class Exchanges {
   static Optional<String> parameter(HttpServerExchange exchange, String name) {
     Deque<String> values = exchange.getQueryParameters().getOrDefault(name, new ArrayDeque<>());
     if (values.size() > 1) {
-      throw Problem.badField(name, String.join(", ", values), "give it once");
+      throw Problem.badField(name, String.join(", ", values), "enter it only once");
     }
     return Optional.ofNullable(values.peek()).filter(value -> !value.isBlank());
   }

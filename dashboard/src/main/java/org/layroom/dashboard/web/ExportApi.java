@@ -45,14 +45,15 @@ final class ExportApi implements HttpHandler {
   @Override
   public void handleRequest(HttpServerExchange exchange) {
     if (!exchange.getRequestMethod().equals(Methods.GET)) {
-      Exchanges.send(exchange, Problem.of(405, "Only GET is understood here."));
+      Exchanges.send(exchange, Problem.of(405, "Only GET is supported here."));
       return;
     }
     exchange.dispatch(
         () -> {
           if (!busy.tryAcquire()) {
             Exchanges.send(
-                exchange, Problem.of(503, "Two exports are on their way. Try again in a minute."));
+                exchange,
+                Problem.of(503, "Two exports are already running. Try again in a minute."));
             return;
           }
           try {
@@ -61,7 +62,7 @@ final class ExportApi implements HttpHandler {
           } catch (Problem problem) {
             Exchanges.send(exchange, problem);
           } catch (IOException | RuntimeException e) {
-            Logger.warn(e, "An export broke off");
+            Logger.warn(e, "An export was interrupted");
             exchange.endExchange();
           } finally {
             busy.release();

@@ -45,7 +45,7 @@ final class JobApi {
   JsonNode job(HttpServerExchange exchange) {
     String id = id(exchange);
     return jobs.job(api.roomName(exchange), id)
-        .orElseThrow(() -> Problem.of(404, "There is no job " + id + " in this room."));
+        .orElseThrow(() -> Problem.of(404, "There is no part " + id + " in this room."));
   }
 
   Exchanges.Reply post(HttpServerExchange exchange, ObjectNode body) {

@@ -8,7 +8,7 @@ import io.undertow.server.HttpServerExchange;
 import java.io.IOException;
 import java.util.List;
 import java.util.regex.Pattern;
-import org.layroom.dashboard.answer.CanAnswers;
+import org.layroom.dashboard.answer.MaterialAnswers;
 import org.layroom.dashboard.material.MaterialShelf;
 import org.layroom.predictor.limits.Refusal;
 import org.layroom.predictor.material.InvalidMaterial;
@@ -19,10 +19,10 @@ final class MaterialApi {
   private static final Pattern ID = Pattern.compile("[A-Za-z0-9-]{8,100}");
 
   private final Api api;
-  private final CanAnswers cans;
+  private final MaterialAnswers cans;
   private final MaterialShelf shelf;
 
-  MaterialApi(Api api, CanAnswers cans, MaterialShelf shelf) {
+  MaterialApi(Api api, MaterialAnswers cans, MaterialShelf shelf) {
     this.api = api;
     this.cans = cans;
     this.shelf = shelf;
@@ -56,8 +56,8 @@ final class MaterialApi {
               .map(p -> new Refusal(p.field(), p.value(), p.limit(), p.reason()))
               .toList());
     } catch (IOException e) {
-      Logger.error(e, "A material cannot be kept");
-      throw Problem.of(507, "The material could not be written: " + e.getMessage());
+      Logger.error(e, "A material cannot be saved");
+      throw Problem.of(507, "The material could not be saved: " + e.getMessage());
     }
   }
 
@@ -90,10 +90,10 @@ final class MaterialApi {
   private void remove(MaterialShelf.Entry material) {
     try {
       if (!cans.remove(material)) {
-        throw Problem.of(409, "This is one of the typical materials; it stays on the shelf.");
+        throw Problem.of(409, "This is a built-in material; it cannot be archived.");
       }
     } catch (IOException e) {
-      throw Problem.of(507, "The material could not be removed: " + e.getMessage());
+      throw Problem.of(507, "The material could not be archived: " + e.getMessage());
     }
   }
 }

@@ -34,7 +34,7 @@ final class OffsetApi {
         .forEachRemaining(
             name -> {
               if (!FIELDS.contains(name)) {
-                throw Problem.badField(name, "", "there is no such field");
+                throw Problem.badField(name, "", "unknown field");
               }
             });
     String series = body.path("series").asText("");
@@ -45,7 +45,7 @@ final class OffsetApi {
     }
     if (!reference.isNumber()) {
       throw Problem.badField(
-          "reference", reference.toString(), "a number: what the reference reads, degC or %");
+          "reference", reference.toString(), "a number: what the reference reads, °C or %");
     }
     Optional<String> notNow = AirApi.checked(() -> offsets.notNow(room, series));
     if (notNow.isPresent()) {

@@ -72,7 +72,7 @@ final class PageFiles implements HttpHandler {
   /** Whoever is not paired finds the pairing screen in the place of the page. */
   private static String asked(HttpServerExchange exchange) {
     String path = exchange.getRequestPath();
-    return path.equals("/") && !HouseDoor.visitor(exchange).mayRead() ? "/pair.html" : path;
+    return path.equals("/") && !AccessFilter.visitor(exchange).mayRead() ? "/pair.html" : path;
   }
 
   @Override
@@ -85,7 +85,7 @@ final class PageFiles implements HttpHandler {
     if (!exchange.getRequestMethod().equals(Methods.GET)
         && !exchange.getRequestMethod().equals(Methods.HEAD)) {
       exchange.getResponseHeaders().put(Headers.ALLOW, "GET, HEAD");
-      Exchanges.send(exchange, Problem.of(405, "Only GET and HEAD are understood here."));
+      Exchanges.send(exchange, Problem.of(405, "Only GET and HEAD are supported here."));
       return;
     }
     exchange.getResponseHeaders().put(Headers.ETAG, file.etag().toString());

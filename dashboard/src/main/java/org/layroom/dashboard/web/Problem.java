@@ -16,7 +16,7 @@ import org.layroom.predictor.limits.Refusal;
 final class Problem extends RuntimeException {
   static final String MEDIA_TYPE = "application/problem+json";
 
-  private static final String BAD_VALUES = "The request has a value that cannot be used.";
+  private static final String BAD_VALUES = "The request has an invalid value.";
 
   private final int status;
   private final List<FieldError> errors;

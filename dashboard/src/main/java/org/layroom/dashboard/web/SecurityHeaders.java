@@ -7,7 +7,7 @@ import io.undertow.util.Headers;
 import io.undertow.util.HttpString;
 import java.util.LinkedHashMap;
 import java.util.Map;
-import org.layroom.dashboard.door.HouseNames;
+import org.layroom.dashboard.access.HostNames;
 
 /**
  * What every answer tells the browser: run and load nothing but the page's own files, show it in
@@ -51,8 +51,7 @@ final class SecurityHeaders implements HttpHandler {
     HeaderMap headers = exchange.getResponseHeaders();
     ALWAYS.forEach(headers::put);
     headers.put(Headers.CACHE_CONTROL, "no-store");
-    if (exchange.isSecure()
-        || HouseNames.isLoopback(ThisMachine.host(exchange.getRequestHeaders()))) {
+    if (exchange.isSecure() || HostNames.isLoopback(LocalOnly.host(exchange.getRequestHeaders()))) {
       headers.put(OPENER, "same-origin");
     }
     if (exchange.isSecure()) {

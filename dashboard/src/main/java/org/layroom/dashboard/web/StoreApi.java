@@ -26,7 +26,7 @@ final class StoreApi {
     }
     String who = body.path("who").asText("").strip();
     if (who.isEmpty() || who.length() > LONGEST_NAME) {
-      throw Problem.badField("who", who, "give a name of 1 to 60 characters");
+      throw Problem.badField("who", who, "Your name: enter 1 to 60 characters");
     }
     return Exchanges.Reply.ok(store.seen(who));
   }

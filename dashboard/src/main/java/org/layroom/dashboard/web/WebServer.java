@@ -20,10 +20,10 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Set;
+import org.layroom.dashboard.answer.AccessAnswers;
 import org.layroom.dashboard.answer.AirAnswers;
-import org.layroom.dashboard.answer.CanAnswers;
 import org.layroom.dashboard.answer.DeviceAnswers;
-import org.layroom.dashboard.answer.DoorAnswers;
+import org.layroom.dashboard.answer.MaterialAnswers;
 import org.layroom.dashboard.answer.OffsetAnswers;
 import org.layroom.dashboard.answer.RoomAnswers;
 import org.layroom.dashboard.answer.StoreAnswers;
@@ -57,12 +57,12 @@ public final class WebServer implements AutoCloseable {
   public record Answering(
       RoomAnswers rooms,
       JobAnswers jobs,
-      CanAnswers cans,
+      MaterialAnswers cans,
       AirAnswers air,
       OffsetAnswers offsets,
       StoreAnswers store,
       DeviceAnswers devices,
-      DoorAnswers door) {}
+      AccessAnswers door) {}
 
   private final Map<String, HttpHandler> places = new LinkedHashMap<>();
   private final Undertow server;
@@ -70,10 +70,11 @@ public final class WebServer implements AutoCloseable {
   private final Pace.Scheduled refreshing;
   private final Pace.Scheduled staying;
   private final Pace.Scheduled telling;
-  private final Listening listening;
+  private final ListenSettings listening;
   private final int port;
 
-  private WebServer(Answering answers, Pace transport, Listening listening) throws IOException {
+  private WebServer(Answering answers, Pace transport, ListenSettings listening)
+      throws IOException {
     this.listening = listening;
     Undertow.Builder builder =
         Undertow.builder()
@@ -89,7 +90,7 @@ public final class WebServer implements AutoCloseable {
             .setSocketOption(Options.WRITE_TIMEOUT, PIECE_MILLIS)
             .setSocketOption(Options.SSL_ENABLED_PROTOCOLS, Sequence.of("TLSv1.3", "TLSv1.2"))
             .setSocketOption(Options.SSL_ENABLED_CIPHER_SUITES, Sequence.of(CIPHERS));
-    HouseDoor all = new HouseDoor(answers.door().door(), listening.names(), paths(answers));
+    AccessFilter all = new AccessFilter(answers.door().door(), listening.names(), paths(answers));
     builder.setHandler(new SecurityHeaders(new Deadline(all)));
     listen(builder);
     this.server = builder.build();
@@ -131,7 +132,7 @@ public final class WebServer implements AutoCloseable {
    * @param transport real time, which live events go by
    * @throws IOException when it cannot listen there, with what to change
    */
-  public static WebServer start(Answering answers, Pace transport, Listening listening)
+  public static WebServer start(Answering answers, Pace transport, ListenSettings listening)
       throws IOException {
     try {
       return new WebServer(answers, transport, listening);
@@ -141,8 +142,8 @@ public final class WebServer implements AutoCloseable {
             "Port "
                 + listening.port()
                 + listening.tls().map(tls -> " or " + listening.tlsPort()).orElse("")
-                + " is taken by another program. Set http.port (or https.port) to a free one (0"
-                + " takes any).",
+                + " is in use by another program. Set http.port (or https.port) to a free port"
+                + " (0 for any).",
             e);
       }
       throw e;
@@ -219,11 +220,11 @@ public final class WebServer implements AutoCloseable {
     places.put("/api/offsets", Exchanges.getOrPost(offsets::list, offsets::correct));
     places.put("/api/history", Exchanges.get(api::history));
     places.put("/healthz", Exchanges.get(api::health));
-    DoorApi door = new DoorApi(answers.door(), this::houseUris);
+    AccessApi door = new AccessApi(answers.door(), this::houseUris);
     places.put("/api/door", Exchanges.getOrPost(door::state, door::change));
     places.put("/api/pair", Exchanges.post(door::pair));
     places.put("/api/leave", Exchanges.post(door::leave));
-    places.put("/api/events", new EventDoor(api, events, answers.door().door()));
+    places.put("/api/events", new EventAccess(api, events, answers.door().door()));
     PathHandler paths = Handlers.path(new PageFiles());
     places.forEach(paths::addExactPath);
     return gzipped(paths);

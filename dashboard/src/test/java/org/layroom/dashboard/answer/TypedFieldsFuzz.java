@@ -11,7 +11,7 @@ import java.util.Optional;
 import org.layroom.dashboard.material.MaterialShelf;
 import org.layroom.predictor.calibration.Calibration;
 import org.layroom.predictor.limits.Refusal;
-import org.layroom.predictor.mix.Temperatures;
+import org.layroom.predictor.mix.MixTemperatures;
 
 /**
  * Anything typed in a form, a query or on the command line: a question, or refusals in words. The
@@ -49,7 +49,7 @@ class TypedFieldsFuzz {
   private static void mix(Map<String, List<String>> fields) {
     MixFields.Known known =
         new MixFields.Known(
-            Temperatures.unknown(), Optional.empty(), Optional.empty(), Calibration::of);
+            MixTemperatures.unknown(), Optional.empty(), Optional.empty(), Calibration::of);
     MixFields.Parsed parsed = MixFields.parse(RESIN.material(), fields, known);
     told(parsed.question().isPresent(), parsed.refused());
   }

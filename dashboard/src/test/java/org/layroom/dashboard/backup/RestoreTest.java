@@ -29,8 +29,9 @@ import org.layroom.dashboard.store.EventLog;
 import org.layroom.dashboard.store.SampleTimes;
 import org.layroom.dashboard.store.Store;
 import org.layroom.dashboard.store.StoreEntry;
+import org.layroom.dashboard.store.salvage.StoreFolder;
 import org.layroom.device.telemetry.Channel;
-import org.layroom.device.telemetry.Position;
+import org.layroom.device.telemetry.OutboxPosition;
 import org.layroom.device.telemetry.Reading;
 import org.layroom.testing.Seed;
 
@@ -54,7 +55,7 @@ class RestoreTest {
     Files.createDirectories(old.resolve("materials"));
     Files.writeString(old.resolve("materials").resolve("my-can.json"), "{\"id\":\"my-can\"}");
     Files.writeString(old.resolve("password"), "never to be saved");
-    try (Store store = Store.open(old)) {
+    try (Store store = StoreFolder.open(old)) {
       for (int i = 1; i <= SAMPLES; i++) {
         store.append(List.of(sample(i)));
       }
@@ -77,7 +78,7 @@ class RestoreTest {
     Instant time = NOON.plusSeconds(10L * i);
     return new StoreEntry.Sample(
         BENCH,
-        Optional.of(new Position("box", i)),
+        Optional.of(new OutboxPosition("box", i)),
         SampleTimes.asSaid(time, time.plusSeconds(1)),
         List.of(Reading.of("temperature", "Cel", 15 + i % 10)),
         List.of());
@@ -111,7 +112,7 @@ class RestoreTest {
     assertEquals(Map.of("room", "shop"), done.manifest().settings());
     assertEquals(
         "{\"id\":\"my-can\"}", Files.readString(home.resolve("materials").resolve("my-can.json")));
-    try (Store store = Store.open(home)) {
+    try (Store store = StoreFolder.open(home)) {
       assertEquals(SAMPLES, readings(store));
       assertEquals(SAMPLES, store.marks().get(0).mark().sequence());
       assertEquals("{\"laid\":true}", store.events().events("job/1").get(0).body());
@@ -159,7 +160,7 @@ class RestoreTest {
     byte[] good = Files.readAllBytes(file);
     for (int length : new int[] {0, 1, 100, good.length / 2, good.length - 1}) {
       Files.write(file, Arrays.copyOf(good, length));
-      assertTrue(refusal().contains("damaged or not a backup"), "length " + length);
+      assertTrue(refusal().contains("damaged or not a Layroom backup"), "length " + length);
       assertNothingChanged();
     }
   }
@@ -212,7 +213,7 @@ class RestoreTest {
   @Test
   void aFileThatItsListDoesNotNameIsRefused() throws IOException {
     repack(Map.of(), Map.of("materials/../../evil.json", new byte[] {'{', '}'}));
-    assertTrue(refusal().contains("not what its list says"));
+    assertTrue(refusal().contains("do not match its list"));
     assertNothingChanged();
   }
 
@@ -243,31 +244,31 @@ class RestoreTest {
 
   @Test
   void whatIsThereIsOnlySetAsideWhenThatIsSaid() throws IOException {
-    try (Store store = Store.open(home)) {
+    try (Store store = StoreFolder.open(home)) {
       store.append(List.of(sample(1)));
     }
     Files.createDirectories(home.resolve("materials"));
     Files.writeString(home.resolve("materials").resolve("my-can.json"), "{\"id\":\"mine\"}");
     assertTrue(refusal().contains("--replace"));
-    try (Store store = Store.open(home)) {
+    try (Store store = StoreFolder.open(home)) {
       assertEquals(1, readings(store));
     }
     Restore.Done done = restore(true);
     assertEquals(2, done.setAside().size());
     assertEquals("{\"id\":\"mine\"}", Files.readString(done.setAside().get(1)));
-    try (Store store = Store.open(home)) {
+    try (Store store = StoreFolder.open(home)) {
       assertEquals(SAMPLES, readings(store));
     }
     Files.move(home.resolve("layroom.db"), folder.resolve("away.db"));
     Files.move(done.setAside().get(0), home.resolve("layroom.db"));
-    try (Store store = Store.open(home)) {
+    try (Store store = StoreFolder.open(home)) {
       assertEquals(1, readings(store));
     }
   }
 
   @Test
   void theHomeOfARunningDashboardIsRefused() throws IOException {
-    try (Store store = Store.open(home)) {
+    try (Store store = StoreFolder.open(home)) {
       assertTrue(
           String.valueOf(assertThrows(BackupFailure.class, () -> restore(true)).getMessage())
               .contains("in use by another"));
@@ -277,7 +278,7 @@ class RestoreTest {
 
   @Test
   void aSecondBackupAtTheSameTimeIsToldToWait() throws IOException {
-    try (Store store = Store.open(old)) {
+    try (Store store = StoreFolder.open(old)) {
       Backups backups = new Backups(store, old, old.resolve("materials"), Map.of(), () -> NOON);
       List<String> words = new ArrayList<>();
       backups.write(

@@ -24,10 +24,10 @@ import org.eclipse.paho.client.mqttv3.MqttException;
 import org.eclipse.paho.client.mqttv3.persist.MemoryPersistence;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
-import org.layroom.dashboard.credential.DeviceLogins;
+import org.layroom.dashboard.access.device.DeviceLogins;
 import org.layroom.dashboard.testing.Until;
 
-/** The broker inside the dashboard. */
+/** The built-in broker. */
 class ArtemisBrokerTest {
   private static final Duration SOON = Duration.ofSeconds(90);
 

@@ -22,13 +22,13 @@ import org.eclipse.paho.client.mqttv3.persist.MemoryPersistence;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
-import org.layroom.dashboard.credential.DeviceLogins;
-import org.layroom.dashboard.door.PrivateCertificate;
-import org.layroom.dashboard.testing.TestAuthority;
+import org.layroom.dashboard.access.LocalAuthority;
+import org.layroom.dashboard.access.device.DeviceLogins;
 import org.layroom.dashboard.testing.Until;
-import org.layroom.device.encryption.Authority;
+import org.layroom.device.encryption.TrustedAuthority;
 import org.layroom.device.telemetry.Channel;
 import org.layroom.device.telemetry.Topic;
+import org.layroom.testing.TestAuthority;
 
 /** The broker inside with a certificate: what devices and the dashboard itself find there. */
 class EncryptedBrokerTest {
@@ -66,7 +66,7 @@ class EncryptedBrokerTest {
     options.setUserName(user);
     options.setPassword(word.toCharArray());
     if (authority.isPresent()) {
-      options.setSocketFactory(new Authority(authority).sockets());
+      options.setSocketFactory(new TrustedAuthority(authority).sockets());
     }
     client.connect(options);
     return client;
@@ -114,8 +114,8 @@ class EncryptedBrokerTest {
   /** The device's side is Java's own TLS and Paho, told to believe one authority. */
   @Test
   void aDeviceBelievesTheCertificateThatOneCommandMadeByItsAuthorityAlone() throws Exception {
-    PrivateCertificate command =
-        PrivateCertificate.make(folder.resolve("access"), List.of("layroom.home.arpa"));
+    LocalAuthority command =
+        LocalAuthority.make(folder.resolve("access"), List.of("layroom.home.arpa"));
     DeviceLogins logins = DeviceLogins.of(folder);
     String password = logins.pair(BENCH);
     try (ArtemisBroker broker = broker(logins, pkcs12(command.store(), command.passwordFile()))) {
@@ -148,12 +148,12 @@ class EncryptedBrokerTest {
 
   @Test
   void aStoreThatCannotBeOpenedIsRefusedWithWhatToChange() throws Exception {
-    PrivateCertificate command = PrivateCertificate.make(folder.resolve("access"), List.of());
+    LocalAuthority command = LocalAuthority.make(folder.resolve("access"), List.of());
     Path wrong = Files.writeString(folder.resolve("wrong"), "wrong\n");
     refused(pkcs12(command.store(), wrong), "broker.certificate-password-file");
-    refused(pkcs12(house().certificate(), command.passwordFile()), "name the key in broker.key");
+    refused(pkcs12(house().certificate(), command.passwordFile()), "set broker.key");
     refused(pkcs12(folder.resolve("gone.p12"), wrong), "gone.p12 cannot be read");
-    refused(pkcs12(keyless(), wrong), "holds no private key");
+    refused(pkcs12(keyless(), wrong), "contains no private key");
     refused(command.store(), house().key(), "broker.certificate-password-file instead");
   }
 

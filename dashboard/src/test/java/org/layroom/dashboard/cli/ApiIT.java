@@ -28,6 +28,7 @@ import org.junit.jupiter.api.AfterAll;
 import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.TestInstance;
+import org.layroom.dashboard.app.Demo;
 import org.layroom.dashboard.testing.Until;
 
 /** The API over HTTP: its description against what it does, and what it refuses. */
@@ -121,7 +122,12 @@ class ApiIT {
     double before = sensor(resin).path("value").asDouble();
     JsonNode taken = json(correct(resin, before + 1.5));
     assertEquals(1.5, taken.path("amount").asDouble(), 0.5, taken.toString());
-    assertTrue(taken.path("words").asText().contains("is added to resin-temperature"), "" + taken);
+    assertTrue(
+        taken
+            .path("words")
+            .asText()
+            .matches("(?s).*resin-temperature of \\S+ is corrected by \\+.*"),
+        "" + taken);
     double amount = taken.path("amount").asDouble();
     Until.within(
         SOON,
@@ -162,7 +168,7 @@ class ApiIT {
         SOON, "the air is measured", () -> sensor("temperature").path("fresh").asBoolean());
     HttpResponse<String> far = correct("temperature", 60);
     assertEquals(400, far.statusCode());
-    assertTrue(far.body().contains("broken or in another place"), far.body());
+    assertTrue(far.body().contains("faulty or in another place"), far.body());
     assertEquals(400, correct("voc-raw", 1).statusCode());
     String noNumber = "{\"who\":\"Kim\",\"series\":\"temperature\",\"reference\":\"warm\"}";
     assertTrue(post("api/offsets", noNumber).body().contains("what the reference reads"));

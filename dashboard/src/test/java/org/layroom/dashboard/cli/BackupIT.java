@@ -23,8 +23,9 @@ import java.util.concurrent.TimeUnit;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.CleanupMode;
 import org.junit.jupiter.api.io.TempDir;
+import org.layroom.dashboard.store.ArchivedSample;
 import org.layroom.dashboard.store.Store;
-import org.layroom.dashboard.store.StoredSample;
+import org.layroom.dashboard.store.salvage.StoreFolder;
 import org.layroom.dashboard.testing.Until;
 import org.layroom.device.telemetry.RoomName;
 
@@ -106,9 +107,9 @@ class BackupIT {
    * that the dashboard keeps samples under the time they came, several under one, and an export has
    * one row for each time.
    */
-  private Set<StoredSample> stored(String home) throws IOException {
-    Set<StoredSample> samples = new LinkedHashSet<>();
-    try (Store store = Store.open(folder.resolve(home))) {
+  private Set<ArchivedSample> stored(String home) throws IOException {
+    Set<ArchivedSample> samples = new LinkedHashSet<>();
+    try (Store store = StoreFolder.open(folder.resolve(home))) {
       store
           .archive()
           .export(
@@ -146,7 +147,7 @@ class BackupIT {
       int rows = readings(dashboard).size();
       assertTrue(rows > ENOUGH, "rows after: " + rows);
     }
-    Set<StoredSample> before = stored("old");
+    Set<ArchivedSample> before = stored("old");
     assertEquals(
         List.of(),
         stored("fresh").stream().filter(sample -> !before.contains(sample)).toList(),

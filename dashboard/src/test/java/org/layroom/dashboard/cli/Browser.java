@@ -215,7 +215,7 @@ final class Browser implements AutoCloseable {
             + "const found = [...document.querySelectorAll('button')]"
             + ".find(e => shown(e) && named(e, arguments[1]));"
             + "if (found) found.click(); return Boolean(found)",
-        "I have read this and go on.",
+        "I have read this. Mix anyway.",
         name);
   }
 
@@ -280,7 +280,8 @@ final class Browser implements AutoCloseable {
       Object there =
           driver.executeScript(
               "const e = document.activeElement;"
-                  + "return (e.getAttribute('aria-label') ?? (e.labels?.[0] ?? e).textContent).trim()"
+                  + "return (e.getAttribute('aria-label') ?? (e.labels?.[0] ??"
+                  + " e).textContent).trim()"
                   + " === arguments[0]",
               name);
       if (Boolean.TRUE.equals(there)) {

@@ -11,10 +11,10 @@ import java.util.stream.Collectors;
 import javax.net.ssl.SSLSocket;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
+import org.layroom.dashboard.access.device.DeviceLogins;
 import org.layroom.dashboard.broker.ArtemisBroker;
 import org.layroom.dashboard.config.Settings;
-import org.layroom.dashboard.credential.DeviceLogins;
-import org.layroom.device.encryption.Authority;
+import org.layroom.device.encryption.TrustedAuthority;
 
 /** {@code layroom certificate}: the lines that it prints are the lines that work. */
 class CertificateCommandTest {
@@ -57,7 +57,7 @@ class CertificateCommandTest {
       broker.start();
       try (SSLSocket device =
           (SSLSocket)
-              new Authority(Optional.of(authority))
+              new TrustedAuthority(Optional.of(authority))
                   .sockets()
                   .createSocket("127.0.0.1", broker.port())) {
         device.startHandshake();

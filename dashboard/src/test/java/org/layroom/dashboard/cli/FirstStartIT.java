@@ -11,7 +11,9 @@ import java.util.Optional;
 import org.junit.jupiter.api.AfterAll;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.TestInstance;
-import org.layroom.device.demo.DemoPart;
+import org.layroom.dashboard.app.Demo;
+import org.layroom.dashboard.app.StartFailure;
+import org.layroom.device.demo.DemoSensor;
 
 /**
  * What a person meets first: the set-up that ends in a working check, their own units, a page made
@@ -32,7 +34,7 @@ class FirstStartIT {
     browser.close();
   }
 
-  private static Demo demo(double speed) throws Failure, IOException {
+  private static Demo demo(double speed) throws StartFailure, IOException {
     return Demo.start(speed, 0, Optional.empty(), ZoneId.of("UTC"));
   }
 
@@ -49,27 +51,27 @@ class FirstStartIT {
       browser.awaitText("#first", "Read the cautions");
       browser.awaitText("#first .steps li:nth-child(3)", "done");
       browser.picture("first-steps");
-      browser.press("Go there");
+      browser.press("Set up");
       browser.awaitText("#first", "First steps, 1 of 6");
       assertEquals(
           0L, browser.script("return Math.round(scrollY)"), "the screen begins at its top");
-      browser.press("I have read them");
-      browser.awaitText("#first", "Size of the room");
-      browser.press("Show it");
+      browser.press("I have read this");
+      browser.awaitText("#first", "Room size");
+      browser.press("Show");
       browser.type("Room, m³", "6 x 6 x 2,5");
       browser.picture("first-steps-air");
-      browser.press("Decide");
-      browser.awaitText("#first", "Your can");
-      browser.press("Go on");
+      browser.press("Save");
+      browser.awaitText("#first", "Your material");
+      browser.press("Next step");
       browser.awaitText("#first", "General-purpose ortho laminating resin");
       assertEquals(List.of(), browser.axeViolations());
       assertEquals(List.of(), browser.tooSmall());
-      browser.press("That is my can");
+      browser.press("Use this material");
       browser.press("Room");
       browser.awaitText("#verdict .words", "Ready to mix");
       assertEquals("", browser.text("#first"), "the first steps have gone");
       open(demo, "air");
-      browser.press("What measures the air, and which limit counts");
+      browser.press("Vapor sensor and limit");
       browser.awaitValue("#air-volume", "90");
       assertEquals(List.of(), browser.consoleErrors());
     }
@@ -117,7 +119,8 @@ class FirstStartIT {
           assertEquals(
               true,
               browser.script(
-                  "return document.documentElement.scrollWidth <= document.documentElement.clientWidth"),
+                  "return document.documentElement.scrollWidth <="
+                      + " document.documentElement.clientWidth"),
               where);
           if (factor == 2) {
             assertEquals(List.of(), browser.axeViolations(), where);
@@ -136,15 +139,15 @@ class FirstStartIT {
       browser.type("Amount, ml", "200");
       browser.awaitText("#mix .dose", "Catalyst");
       browser.awaitText("#mix", "as measured");
-      demo.device().unplug(DemoPart.MOLD);
-      demo.device().unplug(DemoPart.RESIN);
-      browser.awaitText("#mix", "No mold or resin temperature: measure the mold surface");
+      demo.device().unplug(DemoSensor.MOLD);
+      demo.device().unplug(DemoSensor.RESIN);
+      browser.awaitText("#mix", "No mold or resin temperature. Measure the mold surface");
       assertTrue(
           (Boolean) browser.script("return document.querySelector('#mix .typed').open"),
           "the fields to type into are in sight");
       browser.type("Mold, °C", "21");
       browser.awaitText("#mix .dose", "Catalyst");
-      browser.awaitText("#mix", "By typed temperatures, not by the sensors: mold 21.0 °C");
+      browser.awaitText("#mix", "Temperatures entered by hand: mold 21.0 °C");
       browser.picture("mix-typed");
       assertEquals(List.of(), browser.consoleErrors());
     }

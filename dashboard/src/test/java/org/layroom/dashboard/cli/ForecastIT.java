@@ -14,6 +14,7 @@ import java.time.Instant;
 import java.time.ZoneId;
 import java.util.Optional;
 import org.junit.jupiter.api.Test;
+import org.layroom.dashboard.app.Demo;
 import org.layroom.dashboard.testing.Until;
 
 /** The demo's room is learned from its two days of past, and its forecast reaches every answer. */

@@ -16,6 +16,7 @@ import java.util.TreeSet;
 import org.eclipse.paho.client.mqttv3.MqttException;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
+import org.layroom.dashboard.app.Demo;
 import org.layroom.device.telemetry.RoomName;
 import org.layroom.device.telemetry.Series;
 import org.layroom.device.telemetry.Topic;

@@ -12,6 +12,8 @@ import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.TestInstance;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
+import org.layroom.dashboard.app.Demo;
+import org.layroom.dashboard.app.StartFailure;
 
 /** A whole part in a real browser, from starting it to its record, by what a person taps. */
 @TestInstance(TestInstance.Lifecycle.PER_CLASS)
@@ -23,7 +25,7 @@ class JobPageIT {
     browser.close();
   }
 
-  private static Demo demo(double speed) throws Failure, IOException {
+  private static Demo demo(double speed) throws StartFailure, IOException {
     return Demo.start(speed, 0, Optional.empty(), ZoneId.of("UTC"));
   }
 
@@ -36,21 +38,21 @@ class JobPageIT {
     browser.type("Part", part);
     browser.tick("the fan is on");
     browser.tick("the respirator is on");
-    browser.press("one wax coat less");
+    browser.press("one wax coat fewer");
     browser.press("Start");
     browser.awaitText("#jobs .job", part);
   }
 
   private void mix(String next) {
     browser.awaitText("#jobs .next", "Next: " + next);
-    browser.press("Mix for it");
+    browser.press("Mix for " + next);
     browser.type("Amount, ml", "200");
     browser.awaitText("#mix .dose", "Catalyst");
   }
 
   private void mixedNow() {
     browser.pressHavingRead("Mixed now");
-    browser.awaitText("#jobs .job", "gelled now");
+    browser.awaitText("#jobs .job", "It gelled");
   }
 
   @ParameterizedTest
@@ -61,16 +63,16 @@ class JobPageIT {
     try (Demo demo = demo(60)) {
       open(demo, "jobs");
       start("hatch");
-      browser.press("It is on now");
-      browser.awaitText("#notices", "Wax coat has waited");
-      browser.press("Dry: done");
-      browser.press("It is on now");
-      browser.press("Dry: done");
+      browser.press("Applied");
+      browser.awaitText("#notices", "Wax coat applied at");
+      browser.press("Dry");
+      browser.press("Applied");
+      browser.press("Dry");
       mix("gel coat");
       browser.picture("mix-" + size);
       mixedNow();
       browser.type("Wet film gauge, mm", "0.45");
-      browser.press("Write down");
+      browser.press("Save");
       browser.awaitText("#jobs .steps", "0.45 mm");
       browser.press("Laid up");
       mix("layer 1");
@@ -80,20 +82,20 @@ class JobPageIT {
       browser.pressFirst("#jobs .cups-running li:last-child button");
       browser.press("Laid up");
       browser.awaitText("#jobs .next", "Next: layer 2");
-      browser.press("Leave it out");
+      browser.press("Skip step");
       browser.awaitText("#jobs .next", "Next: trim");
-      browser.press("Leave it out");
+      browser.press("Skip step");
       browser.tick("a fingernail leaves no mark on the flange");
       browser.tick("a tap sounds hard");
       browser.tick("no give under the thumb");
-      browser.press("Write the check down");
-      browser.press("It is out of the mold");
-      browser.awaitText("#jobs", "No part is on its way");
+      browser.press("Save the check");
+      browser.press("Demolded");
+      browser.awaitText("#jobs", "No part is in progress");
       assertEquals(List.of(), browser.consoleErrors());
       open(demo, "log");
       browser.awaitText("#log", "hatch");
       browser.pressFirst("#log .log a");
-      browser.awaitText("#log", "What was tapped");
+      browser.awaitText("#log", "Entries");
       browser.awaitText("#log", "Mixed for gel coat");
       browser.press("tacky surface");
       browser.awaitText("#log .why", "Unwaxed resin stays tacky in air");
@@ -124,7 +126,8 @@ class JobPageIT {
             assertEquals(
                 true,
                 browser.script(
-                    "return document.documentElement.scrollWidth <= document.documentElement.clientWidth"),
+                    "return document.documentElement.scrollWidth <="
+                        + " document.documentElement.clientWidth"),
                 where + ": nothing sticks out sideways");
             assertEquals(List.of(), browser.tooSmall(), where);
             browser.picture(screen.replace('/', '-') + "-" + size[0] + (dark ? "-dark" : "-light"));
@@ -139,7 +142,7 @@ class JobPageIT {
     browser.show(1280, 800, false);
     try (Demo demo = demo(60)) {
       open(demo, "mix");
-      browser.awaitText("#mix", "Say how much");
+      browser.awaitText("#mix", "Enter an amount");
       browser.focus("Amount, ml");
       browser.keys("200");
       browser.awaitText("#mix .dose", "Catalyst");
@@ -154,13 +157,13 @@ class JobPageIT {
       enter("the respirator is on", " ");
       enter("Start", "\n");
       browser.awaitText("#jobs .next", "Next: wax coat");
-      enter("It is on now", "\n");
+      enter("Applied", "\n");
       browser.awaitText("#jobs .next", "Let it dry");
-      enter("More: note, undo, another layer, give up", "\n");
+      enter("More: note, undo, add a layer, cancel", "\n");
       enter("Note", "two drops on the flange");
-      enter("Write down", "\n");
-      enter("Undo the last tap", "\n");
-      enter("Its record so far", "\n");
+      enter("Save", "\n");
+      enter("Undo last", "\n");
+      enter("Job sheet", "\n");
       browser.awaitText("#log .events .undone", "two drops on the flange");
       assertEquals(List.of(), browser.consoleErrors());
     }
@@ -181,7 +184,7 @@ class JobPageIT {
       start("fender");
       second.go(demo.page().web().uri() + "#jobs");
       second.awaitText("#jobs .next", "Next: wax coat");
-      browser.press("It is on now");
+      browser.press("Applied");
       second.awaitText("#jobs .next", "Let it dry");
       browser.awaitText("#jobs .next", "Let it dry");
     }

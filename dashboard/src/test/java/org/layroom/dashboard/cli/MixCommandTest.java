@@ -152,7 +152,7 @@ class MixCommandTest {
             folder.resolve("constant.csv"),
             "time,temperature_degC\n2026-03-01T00:00,18\n2026-03-03T00:00,18\n");
     Typed typed = Typed.run("cure --json --material gp-resin --dose 1.5% --temps " + file);
-    // 48 h at 18 degC are 41.2237 h at 20 degC (a classification society's rule, 54 kJ/mol)
+    // 48 h at 18 degC are 41.2237 h at 20 °C (a classification society's rule, 54 kJ/mol)
     assertEquals(41.2237, json(typed).path("equivalentHours").asDouble(), 5e-5);
     // degree-hours above 6.76816 degC, all of them warm
     assertEquals(48 * (18 - 6.76816), json(typed).path("degreeHours").asDouble(), 5e-3);
@@ -170,8 +170,8 @@ class MixCommandTest {
     assertTrue(!set.out().contains("not set"), set.out());
     Typed wet = Typed.run(command + " --still-wet");
     assertEquals(0, wet.status(), wet.err());
-    assertTrue(wet.out().contains("warm it to 20 to 25 °C and wait"), wet.out());
-    assertTrue(wet.out().contains("Never lay over soft gel coat"), wet.out());
+    assertTrue(wet.out().contains("Warm it to 20 to 25 °C and wait"), wet.out());
+    assertTrue(wet.out().contains("Never laminate over soft gel coat"), wet.out());
     Path early =
         Files.writeString(
             folder.resolve("early.csv"),

@@ -11,8 +11,10 @@ import java.util.Optional;
 import org.junit.jupiter.api.AfterAll;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.TestInstance;
+import org.layroom.dashboard.app.Demo;
+import org.layroom.dashboard.app.StartFailure;
 import org.layroom.dashboard.testing.Until;
-import org.layroom.device.demo.DemoPart;
+import org.layroom.device.demo.DemoSensor;
 import org.openqa.selenium.Keys;
 
 /** The page of the demo in a real browser: what a person in the shop would see. */
@@ -25,7 +27,7 @@ class PageIT {
     browser.close();
   }
 
-  private static Demo demo(double speed) throws Failure, IOException {
+  private static Demo demo(double speed) throws StartFailure, IOException {
     return Demo.start(speed, 0, Optional.empty(), ZoneId.of("UTC"));
   }
 
@@ -63,7 +65,7 @@ class PageIT {
     try (Demo demo = demo(1)) {
       open(demo);
       browser.awaitText("#cap-temperature", "°C");
-      browser.awaitText("#cap-moisture", "K");
+      browser.awaitText("#cap-moisture", "°C");
       browser.awaitText("#cap-vapor", "×");
       // A line across the past inks at least as many points as that is wide: 48 of 84 hours of
       // about 1000 points.
@@ -115,10 +117,10 @@ class PageIT {
       double share = (whole[0] - dragged[0]) / (whole[1] - whole[0]);
       assertEquals(0.26, share, 0.03, "a drag to the right goes back in time");
       assertEquals(whole[1] - whole[0], dragged[1] - dragged[0], 120, "and keeps the length");
-      browser.press("Closer");
+      browser.press("Zoom in");
       double[] closer = inSight();
       assertEquals((whole[1] - whole[0]) / 2, closer[1] - closer[0], 120);
-      browser.press("Earlier");
+      browser.press("Back");
       assertEquals(closer[0] - (closer[1] - closer[0]) / 2, inSight()[0], 120);
       browser.pinch("#plot-vapor", 2);
       assertEquals((closer[1] - closer[0]) / 2, inSight()[1] - inSight()[0], 600);
@@ -128,7 +130,7 @@ class PageIT {
       browser.awaitText("#cap-temperature", " at ");
       browser.awaitText("#cap-vapor", " at ");
       browser.picture("strip-dragged");
-      browser.press("Back to now");
+      browser.press("Now");
       assertEquals(whole[0], inSight()[0], 300, "the clock is followed again");
       assertEquals(List.of(), browser.consoleErrors());
     }
@@ -176,7 +178,8 @@ class PageIT {
           assertEquals(
               true,
               browser.script(
-                  "return document.documentElement.scrollWidth <= document.documentElement.clientWidth"),
+                  "return document.documentElement.scrollWidth <="
+                      + " document.documentElement.clientWidth"),
               "nothing sticks out sideways");
           browser.picture("page-" + size[0] + (dark ? "-dark" : "-light"));
         }
@@ -198,10 +201,10 @@ class PageIT {
     try (Demo demo = demo(60)) {
       open(demo);
       browser.awaitAttribute(sentence("warm", ""), "data-state", "ok");
-      demo.device().unplug(DemoPart.MOLD);
+      demo.device().unplug(DemoSensor.MOLD);
       browser.awaitAttribute(sentence("warm", ""), "data-state", "unknown");
       browser.awaitText("#parts", "fault");
-      demo.device().plugIn(DemoPart.MOLD);
+      demo.device().plugIn(DemoSensor.MOLD);
       browser.awaitAttribute(sentence("warm", ""), "data-state", "ok");
     }
   }
@@ -213,11 +216,11 @@ class PageIT {
       open(demo);
       browser.awaitAttribute("#link", "data-state", "here");
       demo.device().close();
-      browser.awaitText("#alarm", "The device \"bench\" is gone");
+      browser.awaitText("#alarm", "The device \"bench\" is offline");
     } finally {
       demo.page().close();
     }
-    browser.awaitText("#alarm", "Layroom does not answer since");
+    browser.awaitText("#alarm", "No answer from Layroom since");
     browser.awaitAttribute("#verdict", "data-state", "unknown");
     assertTrue(browser.text(sentence("warm", " .detail")).contains("too old"));
     browser.picture("server-gone");
@@ -234,7 +237,7 @@ class PageIT {
     try (Demo demo = demo(60)) {
       open(demo);
       browser.awaitAttribute(sentence("warm", ""), "data-state", "ok");
-      browser.press("Show it for across the room");
+      browser.press("Wall view");
       browser.go(demo.page().web().uri().toString());
       browser.awaitAttribute(sentence("warm", ""), "data-state", "ok");
       Object pixels =
@@ -258,7 +261,7 @@ class PageIT {
       demo.device().makeColdAndDamp();
       browser.awaitText(sentence("warm", " .head"), "Too cold");
       browser.picture("across-the-room-cold");
-      browser.press("Back to the whole page");
+      browser.press("Leave wall view");
       browser.awaitText("#cap-temperature", "°C");
     }
   }
@@ -268,7 +271,7 @@ class PageIT {
     try (Demo demo = demo(60)) {
       open(demo);
       browser.awaitText("#first", "Read the cautions");
-      browser.press("Go there");
+      browser.press("Set up");
       browser.awaitText("#air .air-state", "No rise seen");
       browser.awaitText("#air", "MEKP");
       demo.device().fan(false);
@@ -281,13 +284,13 @@ class PageIT {
       browser.script(
           "document.querySelector('#air-who').value = 'Kim';"
               + "document.querySelector('#air .warnings button').click()");
-      browser.awaitText("#air .warnings", "Seen by Kim");
+      browser.awaitText("#air .warnings", "Acknowledged by Kim");
       browser.script("window.scrollTo(0, document.querySelector('#air').offsetTop)");
       browser.picture("leave-seen");
-      browser.press("Warnings so far");
+      browser.press("Warning log");
       browser.awaitText("#air .past", "Leave the room (bench)");
       browser.awaitText("#air .past", "to now");
-      browser.awaitText("#air .past", "Seen by Kim");
+      browser.awaitText("#air .past", "Acknowledged by Kim");
       assertEquals(List.of(), browser.axeViolations());
       assertEquals(List.of(), browser.consoleErrors());
     }

@@ -155,7 +155,7 @@ class PairDeviceIT {
             SOON, "its readings come", () -> room(page).at("/series/temperature").has("value"));
         assertEquals(0, layroom("revoke-device", "bench", "--url", page).status());
         Until.within(
-            SOON, "it says why once", () -> logSays("device.log", "refuses this device's name"));
+            SOON, "it says why once", () -> logSays("device.log", "refused this device's name"));
         Until.within(
             SOON,
             "its page says offline",

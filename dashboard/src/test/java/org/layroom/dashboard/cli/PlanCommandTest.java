@@ -70,7 +70,7 @@ class PlanCommandTest {
   void aColdRoomSaysWhatGoesWrongAndCautionsAboutHeating() throws Exception {
     Typed typed = Typed.run("plan --material gp-resin --at 2026-02-13T18:00Z --history " + room(9));
     assertEquals(0, typed.status(), typed.err());
-    assertTrue(typed.out().startsWith("No start in the next three days suits."), typed.out());
+    assertTrue(typed.out().startsWith("No good start in the next three days."), typed.out());
     assertTrue(typed.out().contains("it needs 15 °C"), typed.out());
     assertTrue(typed.out().contains("no flame, no glowing element"), typed.out());
   }

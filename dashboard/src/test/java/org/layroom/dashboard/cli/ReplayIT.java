@@ -143,7 +143,7 @@ class ReplayIT {
               List.of(Reading.of(Series.RESIN_TEMPERATURE, Series.CELSIUS, 19.5))));
     }
     Path file = folder.resolve("days.csv");
-    try (OpenHouse house = OpenHouse.start("room", "shop")) {
+    try (ReachableDashboard house = ReachableDashboard.start("room", "shop")) {
       house.page().core().store().append(samples);
       Typed export =
           Typed.run(

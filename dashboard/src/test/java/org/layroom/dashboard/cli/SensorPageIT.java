@@ -7,6 +7,7 @@ import java.util.List;
 import java.util.Optional;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.Test;
+import org.layroom.dashboard.app.Demo;
 
 /** A sensor is compared with a reference in a real browser, corrected, and left alone again. */
 class SensorPageIT {
@@ -25,23 +26,23 @@ class SensorPageIT {
       browser.awaitAttribute("#link", "data-state", "here");
       browser.press("Correct a sensor");
       browser.awaitText(".sensors", "bench reads");
-      browser.awaitText(".sensors", "Nothing is added");
+      browser.awaitText(".sensors", "No correction");
       browser.type("The reference reads, %", "1");
-      browser.press("Correct it");
-      browser.awaitText("#air", "broken or in another place");
+      browser.press("Correct");
+      browser.awaitText("#air", "faulty or in another place");
       browser.consoleErrors(); // the browser itself logs the refusal
       browser.type("Sensor", "resin-temperature");
       Object reads =
           browser.script(
               "return document.querySelector('.sensors').textContent.match(/reads ([-0-9.]+)/)[1]");
       browser.type("The reference reads, °C", "" + (Double.parseDouble("" + reads) + 1));
-      browser.press("Correct it");
-      browser.awaitText(".sensors .said", "to resin-temperature of bench, as of 20");
+      browser.press("Correct");
+      browser.awaitText(".sensors .said", "resin-temperature of bench is corrected by ");
       browser.picture("sensor-wide");
       assertEquals(List.of(), browser.axeViolations());
-      browser.press("Add nothing");
-      browser.awaitText(".sensors .said", "nothing is added to resin-temperature of bench");
-      browser.awaitText(".sensors", "Nothing is added.");
+      browser.press("Clear correction");
+      browser.awaitText(".sensors .said", "resin-temperature of bench is no longer corrected.");
+      browser.awaitText(".sensors", "No correction.");
       assertEquals(List.of(), browser.consoleErrors());
     }
   }

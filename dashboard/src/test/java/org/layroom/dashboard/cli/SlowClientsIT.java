@@ -2,7 +2,7 @@ package org.layroom.dashboard.cli;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
-import static org.layroom.dashboard.cli.OpenHouse.ELSEWHERE;
+import static org.layroom.dashboard.cli.ReachableDashboard.ELSEWHERE;
 
 import java.io.IOException;
 import java.net.InetAddress;
@@ -17,7 +17,7 @@ import java.util.List;
 import java.util.concurrent.atomic.AtomicInteger;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.Test;
-import org.layroom.dashboard.door.Role;
+import org.layroom.dashboard.access.Role;
 import org.layroom.dashboard.testing.Until;
 import org.layroom.device.pace.RealPace;
 
@@ -44,7 +44,7 @@ class SlowClientsIT {
     }
   }
 
-  private void clients(OpenHouse house, String request) throws IOException {
+  private void clients(ReachableDashboard house, String request) throws IOException {
     for (int i = 0; i < MANY; i++) {
       Socket socket = new Socket();
       socket.setReceiveBufferSize(4096);
@@ -73,7 +73,8 @@ class SlowClientsIT {
   }
 
   /** Each is answered while the slow ones are still there, not only once they have been cut off. */
-  private static void answersBesideThem(OpenHouse house, String reader) throws IOException {
+  private static void answersBesideThem(ReachableDashboard house, String reader)
+      throws IOException {
     for (String place : List.of("/", "/page.js", "/api/room", "/api/jobs", "/api/door")) {
       assertEquals(200, house.get(place, ELSEWHERE, reader).status(), place);
       assertStillThere(house, place);
@@ -83,7 +84,7 @@ class SlowClientsIT {
     assertStillThere(house, "a code");
   }
 
-  private static void assertStillThere(OpenHouse house, String place) throws IOException {
+  private static void assertStillThere(ReachableDashboard house, String place) throws IOException {
     long there = connected(house.port());
     assertTrue(there >= HELD, "only " + there + " slow ones are left when " + place + " comes");
   }
@@ -106,7 +107,7 @@ class SlowClientsIT {
 
   @Test
   void headersAndBodiesThatComeByteByByteHoldNobodyUpAndAreCutOff() throws Exception {
-    try (OpenHouse house = OpenHouse.start()) {
+    try (ReachableDashboard house = ReachableDashboard.start()) {
       String reader = house.cookie(Role.READ_ONLY, "reader");
       clients(house, "GET / HTTP/1.1\r\nHost: localhost:%1$d\r\nX-Slow: ");
       clients(
@@ -122,7 +123,7 @@ class SlowClientsIT {
 
   @Test
   void answersThatNobodyReadsHoldNobodyUp() throws Exception {
-    try (OpenHouse house = OpenHouse.start()) {
+    try (ReachableDashboard house = ReachableDashboard.start()) {
       String reader = house.cookie(Role.READ_ONLY, "reader");
       String ask = " HTTP/1.1\r\nHost: localhost:%1$d\r\n\r\n";
       clients(
@@ -135,7 +136,7 @@ class SlowClientsIT {
 
   @Test
   void eventStreamsThatNobodyReadsHoldNobodyUpAndLeaveRoomForThePage() throws Exception {
-    try (OpenHouse house = OpenHouse.start()) {
+    try (ReachableDashboard house = ReachableDashboard.start()) {
       String reader = house.cookie(Role.READ_ONLY, "reader");
       clients(house, "GET /api/events HTTP/1.1\r\nHost: localhost:%1$d\r\n\r\n");
       answersBesideThem(house, reader);

@@ -64,7 +64,7 @@ class SettingsTest {
     assertEquals(8443, house.httpsPort());
     assertEquals(
         folder.resolve("house.key"), house.certificate().orElseThrow().key().orElseThrow());
-    assertTrue(refusal("http.names", "http://layroom").contains("is no host name"));
+    assertTrue(refusal("http.names", "http://layroom").contains("is not a host name"));
     assertTrue(refusal("https.certificate", "gone.crt").contains("cannot read"));
     assertTrue(refusal("https.key", "house.key").contains("need https.certificate"));
   }
@@ -73,7 +73,7 @@ class SettingsTest {
   void allProblemsAreNamedAtOnce() {
     String words =
         refusal("htpp.port", "80", "http.port", "99999", "zone", "Mars", "room", "My Room");
-    assertTrue(words.contains("htpp.port: no such setting"));
+    assertTrue(words.contains("htpp.port: unknown setting"));
     assertTrue(words.contains("http.port: \"99999\""));
     assertTrue(words.contains("zone: \"Mars\""));
     assertTrue(words.contains("room: room name \"My Room\""));
@@ -97,7 +97,7 @@ class SettingsTest {
     for (String[] half : new String[][] {{"user", "layroom"}, {"password-file", "password"}}) {
       assertTrue(
           refusal("broker.uri", "tcp://localhost", "broker." + half[0], half[1])
-              .contains("broker.user and broker.password-file belong together"));
+              .contains("Set both broker.user and broker.password-file"));
     }
   }
 
@@ -117,14 +117,14 @@ class SettingsTest {
         settings("broker.certificate", "house.p12", word, "word")
             .brokerEncryption()
             .map(BrokerEncryption::secret));
-    String both = "broker.key for PEM, or broker.certificate-password-file for PKCS#12";
+    String both = "broker.key (PEM) or broker.certificate-password-file (PKCS#12)";
     assertTrue(refusal("broker.certificate", "house.p12").contains(both));
     assertTrue(refusal("broker.key", "house.key").contains(both));
     assertTrue(refusal(word, "word").contains(both));
     assertTrue(
         refusal("broker.certificate", "house.p12", word, "word", "broker.key", "house.key")
             .contains(both));
-    assertTrue(refusal(word, "word", "broker.uri", "tcp://localhost").contains("broker inside"));
+    assertTrue(refusal(word, "word", "broker.uri", "tcp://localhost").contains("built-in broker"));
   }
 
   @Test

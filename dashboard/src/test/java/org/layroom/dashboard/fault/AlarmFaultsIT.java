@@ -25,13 +25,13 @@ import org.layroom.dashboard.testing.Until;
 import org.layroom.dashboard.warning.AirWarnings;
 import org.layroom.dashboard.warning.OpenWarning;
 import org.layroom.device.telemetry.DeviceMessage;
-import org.layroom.device.telemetry.Position;
+import org.layroom.device.telemetry.OutboxPosition;
 import org.layroom.device.telemetry.Reading;
 import org.layroom.device.telemetry.ReadingsBody;
 import org.layroom.device.telemetry.SampleTime;
 import org.layroom.device.telemetry.Series;
 import org.layroom.device.telemetry.Topic;
-import org.layroom.predictor.fumes.AirCall;
+import org.layroom.predictor.vapor.AirCall;
 
 /** Old readings in the thousands beside a live alarm. */
 @ExtendWith(Campaign.class)
@@ -131,7 +131,7 @@ class AlarmFaultsIT {
         Ledger.CHANNEL,
         new DeviceMessage.Sample(
             new SampleTime.At(time),
-            Optional.of(new Position(outbox, sequence)),
+            Optional.of(new OutboxPosition(outbox, sequence)),
             OptionalDouble.empty(),
             OptionalDouble.empty(),
             List.of(

@@ -25,7 +25,7 @@ import org.layroom.dashboard.testing.HandPace;
 import org.layroom.dashboard.testing.OutboxDevice;
 import org.layroom.dashboard.testing.RealTime;
 import org.layroom.dashboard.testing.Until;
-import org.layroom.device.telemetry.Position;
+import org.layroom.device.telemetry.OutboxPosition;
 import org.layroom.device.telemetry.Series;
 
 /** Clocks that jump, at either end, and days that are not as long as others. */
@@ -69,7 +69,7 @@ class ClockFaultsIT {
             Instant.EPOCH.plus(FAR),
             sample ->
                 times.put(
-                    sample.position().map(Position::sequence).orElse(0L),
+                    sample.position().map(OutboxPosition::sequence).orElse(0L),
                     sample.times().corrected()));
     return times;
   }

@@ -26,13 +26,14 @@ import org.layroom.dashboard.room.CoreSettings;
 import org.layroom.dashboard.room.DashboardCore;
 import org.layroom.dashboard.store.Store;
 import org.layroom.dashboard.store.StoreFailure;
+import org.layroom.dashboard.store.salvage.StoreFolder;
 import org.layroom.dashboard.testing.ChildDashboard;
 import org.layroom.dashboard.testing.OutboxDevice;
 import org.layroom.dashboard.testing.RealTime;
 import org.layroom.dashboard.testing.Until;
 import org.layroom.device.outbox.Outbox;
 import org.layroom.device.outbox.OutboxOptions;
-import org.layroom.device.outbox.StoredSample;
+import org.layroom.device.outbox.OutboxSample;
 import org.layroom.device.telemetry.DeviceStatus;
 
 /**
@@ -185,7 +186,7 @@ class DiskFaultsIT {
         awaitStored(device);
       }
       Commands.must("mount", "-o", "remount,ro", disk.folder().toString());
-      StoreFailure said = assertThrows(StoreFailure.class, () -> Store.open(data).close());
+      StoreFailure said = assertThrows(StoreFailure.class, () -> StoreFolder.open(data).close());
       String words = String.valueOf(said.getMessage());
       assertTrue(words.contains("may write there"), words);
       Commands.must("mount", "-o", "remount,rw", disk.folder().toString());
@@ -233,7 +234,7 @@ class DiskFaultsIT {
             "samples are stored",
             () -> core.store().marks().stream().anyMatch(mark -> mark.mark().sequence() > 100));
         Until.within(
-            PATIENCE, "it says so", () -> outboxFault(core).contains("lost with the next start"));
+            PATIENCE, "it says so", () -> outboxFault(core).contains("lost at the next restart"));
         assertTrue(device.process().isAlive());
         witness.saw("\"%s\"", outboxFault(core).replace(disk.folder().toString(), "…"));
       }
@@ -279,7 +280,7 @@ class DiskFaultsIT {
     try (Outbox outbox =
             Outbox.open(
                 deviceData.resolve("outbox"), OutboxOptions.standard(Duration.ofSeconds(1)));
-        Store store = Store.open(data)) {
+        Store store = StoreFolder.open(data)) {
       List<Long> stored = store.archive().sequences(Ledger.CHANNEL, outbox.name());
       long upTo = store.marks().stream().mapToLong(mark -> mark.mark().sequence()).max().orElse(0);
       assertEquals(
@@ -288,7 +289,7 @@ class DiskFaultsIT {
       assertEquals(
           LongStream.rangeClosed(upTo + 1, outbox.last()).boxed().toList(),
           outbox.read(upTo + 1, Integer.MAX_VALUE).stream()
-              .map(StoredSample::sequence)
+              .map(OutboxSample::sequence)
               .filter(one -> one > upTo)
               .toList());
       long[] unnumbered = {0};

@@ -18,17 +18,18 @@ import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.api.extension.ExtendWith;
 import org.junit.jupiter.api.io.CleanupMode;
 import org.junit.jupiter.api.io.TempDir;
+import org.layroom.dashboard.access.device.DeviceLogins;
 import org.layroom.dashboard.cli.ShippedJars;
-import org.layroom.dashboard.credential.DeviceLogins;
 import org.layroom.dashboard.store.OutboxMark;
 import org.layroom.dashboard.store.Store;
+import org.layroom.dashboard.store.salvage.StoreFolder;
 import org.layroom.dashboard.testing.ChildDashboard;
 import org.layroom.dashboard.testing.Mosquitto;
 import org.layroom.dashboard.testing.OutboxDevice;
 import org.layroom.dashboard.testing.Until;
 import org.layroom.device.outbox.Outbox;
 import org.layroom.device.outbox.OutboxOptions;
-import org.layroom.device.outbox.StoredSample;
+import org.layroom.device.outbox.OutboxSample;
 import org.layroom.device.telemetry.StoredMark;
 
 /** SIGKILL at random moments: whatever dies, every reading is in the store exactly once. */
@@ -114,7 +115,7 @@ class KillFaultsIT {
 
   private void assertStored(Path data) {
     ledger.assertKeptOnce(data);
-    try (Store store = Store.open(data)) {
+    try (Store store = StoreFolder.open(data)) {
       assertEquals(
           List.of(new OutboxMark(Ledger.CHANNEL, new StoredMark(Ledger.OUTBOX, ledger.measured()))),
           store.marks());
@@ -206,7 +207,7 @@ class KillFaultsIT {
   private static void assertNothingBetween(
       Path data, Path outboxFolder, String name, Witness witness, int kills) throws IOException {
     try (Outbox outbox = Outbox.open(outboxFolder, options());
-        Store store = Store.open(data)) {
+        Store store = StoreFolder.open(data)) {
       List<Long> stored =
           store.archive().sequences(Ledger.CHANNEL, name).stream().sorted().toList();
       long upTo =
@@ -222,7 +223,7 @@ class KillFaultsIT {
           "stored once without a gap up to the mark");
       List<Long> waiting =
           outbox.read(upTo + 1, Integer.MAX_VALUE).stream()
-              .map(StoredSample::sequence)
+              .map(OutboxSample::sequence)
               .filter(sequence -> sequence > upTo)
               .toList();
       assertEquals(

@@ -9,9 +9,10 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.stream.LongStream;
 import org.layroom.dashboard.store.Store;
+import org.layroom.dashboard.store.salvage.StoreFolder;
 import org.layroom.dashboard.testing.OutboxDevice;
 import org.layroom.device.telemetry.Channel;
-import org.layroom.device.telemetry.Position;
+import org.layroom.device.telemetry.OutboxPosition;
 import org.layroom.device.telemetry.Series;
 
 /**
@@ -41,7 +42,7 @@ final class Ledger {
 
   /** Whether a store has every reading once, in order, with its value, in rows and roll-ups. */
   void assertKeptOnce(Path data) {
-    try (Store store = Store.open(data)) {
+    try (Store store = StoreFolder.open(data)) {
       assertKeptOnce(store);
     }
   }
@@ -59,7 +60,7 @@ final class Ledger {
             first.minus(FAR),
             first.plus(FAR),
             sample -> {
-              long sequence = sample.position().map(Position::sequence).orElse(0L);
+              long sequence = sample.position().map(OutboxPosition::sequence).orElse(0L);
               double kept = sample.readings().get(0).value().orElse(Double.NaN);
               if (Double.compare(kept, temperatureC(sequence)) != 0) {
                 wrong.add(sequence);

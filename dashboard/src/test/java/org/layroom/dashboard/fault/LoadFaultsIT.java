@@ -28,7 +28,7 @@ import org.layroom.dashboard.testing.Until;
 import org.layroom.device.outbox.Outbox;
 import org.layroom.device.outbox.OutboxOptions;
 import org.layroom.device.outbox.SequenceRange;
-import org.layroom.device.sampling.Sampled;
+import org.layroom.device.sampling.Sample;
 import org.layroom.device.telemetry.Reading;
 import org.layroom.device.telemetry.Series;
 
@@ -184,8 +184,8 @@ class LoadFaultsIT {
         config.toString());
   }
 
-  private static Sampled sampled(Instant begun, Duration after) {
-    return new Sampled(
+  private static Sample sampled(Instant begun, Duration after) {
+    return new Sample(
         after,
         begun.plus(after),
         true,

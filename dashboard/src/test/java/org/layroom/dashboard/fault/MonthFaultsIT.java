@@ -26,6 +26,7 @@ import org.layroom.dashboard.room.DashboardCore;
 import org.layroom.dashboard.store.SampleTimes;
 import org.layroom.dashboard.store.Store;
 import org.layroom.dashboard.store.StoreEntry;
+import org.layroom.dashboard.store.salvage.StoreFolder;
 import org.layroom.dashboard.testing.RealTime;
 import org.layroom.dashboard.testing.Until;
 import org.layroom.dashboard.warning.AirWarnings;
@@ -33,7 +34,7 @@ import org.layroom.device.demo.DemoConnection;
 import org.layroom.device.demo.DemoDevice;
 import org.layroom.device.demo.DemoStory;
 import org.layroom.device.pace.SteppedPace;
-import org.layroom.device.telemetry.Position;
+import org.layroom.device.telemetry.OutboxPosition;
 import org.layroom.device.telemetry.Reading;
 import org.layroom.device.telemetry.Series;
 
@@ -204,7 +205,7 @@ class MonthFaultsIT {
     long longest = 0;
     long sequence = 0;
     Path data = folder.resolve("years");
-    try (Store store = Store.open(data)) {
+    try (Store store = StoreFolder.open(data)) {
       for (int day = 1; day <= days; day++) {
         Instant morning = BEGUN.plus(Duration.ofDays(day));
         List<StoreEntry> entries = day(morning, sequence, daily);
@@ -245,7 +246,7 @@ class MonthFaultsIT {
       entries.add(
           new StoreEntry.Sample(
               Ledger.CHANNEL,
-              Optional.of(new Position(Ledger.OUTBOX, before + i + 1)),
+              Optional.of(new OutboxPosition(Ledger.OUTBOX, before + i + 1)),
               SampleTimes.asSaid(time, time),
               List.of(
                   Reading.of(Series.TEMPERATURE, Series.CELSIUS, 18 + i % 10 / 10.0),

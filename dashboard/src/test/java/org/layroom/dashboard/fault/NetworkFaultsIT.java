@@ -22,10 +22,10 @@ import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.api.extension.ExtendWith;
 import org.junit.jupiter.api.io.CleanupMode;
 import org.junit.jupiter.api.io.TempDir;
+import org.layroom.dashboard.access.device.BrokerClient;
+import org.layroom.dashboard.access.device.DeviceLogins;
 import org.layroom.dashboard.broker.ArtemisBroker;
-import org.layroom.dashboard.credential.DeviceLogins;
-import org.layroom.dashboard.credential.Guest;
-import org.layroom.dashboard.ingest.Refusal;
+import org.layroom.dashboard.ingest.Rejection;
 import org.layroom.dashboard.mqtt.LinkTimes;
 import org.layroom.dashboard.room.CoreSettings;
 import org.layroom.dashboard.room.DashboardCore;
@@ -34,7 +34,7 @@ import org.layroom.dashboard.testing.OutboxDevice;
 import org.layroom.dashboard.testing.RealTime;
 import org.layroom.dashboard.testing.Until;
 import org.layroom.device.telemetry.DeviceMessage;
-import org.layroom.device.telemetry.Position;
+import org.layroom.device.telemetry.OutboxPosition;
 import org.layroom.device.telemetry.Reading;
 import org.layroom.device.telemetry.ReadingsBody;
 import org.layroom.device.telemetry.SampleTime;
@@ -73,7 +73,7 @@ class NetworkFaultsIT {
   private DashboardCore dashboard(String data, URI broker) {
     return DashboardCore.start(
         CoreSettings.outside(folder.resolve(data), broker)
-            .withLogin(Guest.Dashboard.USER, logins().ownPasswordFile())
+            .withLogin(BrokerClient.Dashboard.USER, logins().ownPasswordFile())
             .withLinkTimes(QUICK),
         pace,
         pace);
@@ -172,7 +172,7 @@ class NetworkFaultsIT {
         Ledger.CHANNEL,
         new DeviceMessage.Sample(
             new SampleTime.At(begun.plusMillis(sequence)),
-            Optional.of(new Position(Ledger.OUTBOX, sequence)),
+            Optional.of(new OutboxPosition(Ledger.OUTBOX, sequence)),
             OptionalDouble.empty(),
             OptionalDouble.empty(),
             List.of(
@@ -212,7 +212,7 @@ class NetworkFaultsIT {
         Until.within(
             PATIENCE,
             "what is too large is counted",
-            () -> core.counts().refused(Refusal.OVERSIZED) == expected);
+            () -> core.counts().refused(Rejection.OVERSIZED) == expected);
         Until.within(
             PATIENCE,
             "64 KiB are stored",

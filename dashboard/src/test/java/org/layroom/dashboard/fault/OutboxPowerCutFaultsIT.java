@@ -20,11 +20,11 @@ import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.api.extension.ExtendWith;
 import org.junit.jupiter.api.io.CleanupMode;
 import org.junit.jupiter.api.io.TempDir;
-import org.layroom.device.outbox.Appended;
 import org.layroom.device.outbox.Outbox;
+import org.layroom.device.outbox.OutboxAppend;
 import org.layroom.device.outbox.OutboxOptions;
-import org.layroom.device.outbox.StoredSample;
-import org.layroom.device.sampling.Sampled;
+import org.layroom.device.outbox.OutboxSample;
+import org.layroom.device.sampling.Sample;
 import org.layroom.device.telemetry.Reading;
 import org.layroom.device.telemetry.Series;
 
@@ -97,29 +97,29 @@ class OutboxPowerCutFaultsIT {
 
   private static long append(Outbox outbox) {
     long next = outbox.last() + 1;
-    Sampled sampled =
-        new Sampled(
+    Sample sampled =
+        new Sample(
             Duration.ofSeconds(10 * next),
             FIRST.plusSeconds(10 * next),
             true,
             readings(next),
             List.of());
-    return ((Appended.Kept) outbox.append(sampled)).sample().sequence();
+    return ((OutboxAppend.Kept) outbox.append(sampled)).sample().sequence();
   }
 
   /** Numbers that are held; none is missing that was given, and what is no more is told. */
   private static List<Long> assertHeld(
       Path folder, OutboxOptions options, long mark, Set<Long> given) throws IOException {
     try (Outbox outbox = Outbox.open(folder, options)) {
-      List<StoredSample> held =
+      List<OutboxSample> held =
           outbox.read(mark + 1, Integer.MAX_VALUE).stream()
               .filter(sample -> sample.sequence() > mark)
               .toList();
-      List<Long> numbers = held.stream().map(StoredSample::sequence).toList();
+      List<Long> numbers = held.stream().map(OutboxSample::sequence).toList();
       assertTrue(
           numbers.containsAll(given.stream().filter(one -> one > mark).toList()),
           "what was numbered and is not stored upstairs is held");
-      for (StoredSample sample : held) {
+      for (OutboxSample sample : held) {
         assertEquals(readings(sample.sequence()), sample.readings(), "sample " + sample.sequence());
       }
       Set<Long> told = new TreeSet<>(numbers);

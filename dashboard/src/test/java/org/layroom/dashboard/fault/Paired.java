@@ -6,8 +6,8 @@ import java.net.URI;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.function.Supplier;
-import org.layroom.dashboard.credential.DeviceLogins;
-import org.layroom.dashboard.credential.Guest;
+import org.layroom.dashboard.access.device.BrokerClient;
+import org.layroom.dashboard.access.device.DeviceLogins;
 import org.layroom.dashboard.testing.OutboxDevice;
 
 /**
@@ -29,7 +29,7 @@ record Paired(OutboxDevice.Login device, OutboxDevice.Login dashboard) {
       return new Paired(
           new OutboxDevice.Login(Ledger.CHANNEL.user(), logins.pair(Ledger.CHANNEL)),
           new OutboxDevice.Login(
-              Guest.Dashboard.USER, Files.readAllLines(logins.ownPasswordFile()).get(0)));
+              BrokerClient.Dashboard.USER, Files.readAllLines(logins.ownPasswordFile()).get(0)));
     } catch (IOException e) {
       throw new UncheckedIOException(e);
     }

@@ -27,10 +27,11 @@ import org.junit.jupiter.api.io.TempDir;
 import org.layroom.dashboard.store.SampleTimes;
 import org.layroom.dashboard.store.Store;
 import org.layroom.dashboard.store.StoreEntry;
+import org.layroom.dashboard.store.salvage.StoreFolder;
 import org.layroom.dashboard.testing.ChildDashboard;
 import org.layroom.dashboard.testing.OutboxDevice;
 import org.layroom.dashboard.testing.Until;
-import org.layroom.device.telemetry.Position;
+import org.layroom.device.telemetry.OutboxPosition;
 import org.layroom.device.telemetry.Reading;
 import org.layroom.device.telemetry.Series;
 
@@ -66,11 +67,11 @@ class PowerCutFaultsIT {
     long stored = 0;
     long readings = 0;
     Path now = folder.resolve("store-0");
-    Store.open(now).close();
+    StoreFolder.open(now).close();
     for (int cut = 1; cut <= cuts; cut++) {
       if (cut % FRESH_STORE == 0) {
         TornDisk.delete(now);
-        Store.open(now).close();
+        StoreFolder.open(now).close();
         readings += stored;
         stored = 0;
       }
@@ -104,7 +105,7 @@ class PowerCutFaultsIT {
   /** Stores batches; on wish until SQLite copies its log of 1000 pages into the database. */
   private static Cut cut(Path folder, long already, boolean toCheckpoint, Random random)
       throws IOException {
-    try (Store store = Store.open(folder)) {
+    try (Store store = StoreFolder.open(folder)) {
       long stored = already;
       for (int batches = random.nextInt(12); batches > 0; batches--) {
         stored = append(store, stored, random);
@@ -147,7 +148,7 @@ class PowerCutFaultsIT {
   }
 
   private static long assertWhole(Path folder, long atLeast, long atMost) {
-    try (Store store = Store.open(folder)) {
+    try (Store store = StoreFolder.open(folder)) {
       List<Long> there = store.archive().sequences(Ledger.CHANNEL, Ledger.OUTBOX);
       assertEquals(LongStream.rangeClosed(1, there.size()).boxed().toList(), there);
       long last = there.size();
@@ -178,7 +179,7 @@ class PowerCutFaultsIT {
       entries.add(
           new StoreEntry.Sample(
               Ledger.CHANNEL,
-              Optional.of(new Position(Ledger.OUTBOX, sequence)),
+              Optional.of(new OutboxPosition(Ledger.OUTBOX, sequence)),
               SampleTimes.asSaid(time, time),
               readings(sequence),
               List.of()));

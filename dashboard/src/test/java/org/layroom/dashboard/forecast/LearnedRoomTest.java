@@ -24,13 +24,14 @@ import org.layroom.dashboard.room.RoomSnapshot;
 import org.layroom.dashboard.store.SampleTimes;
 import org.layroom.dashboard.store.Store;
 import org.layroom.dashboard.store.StoreEntry;
+import org.layroom.dashboard.store.salvage.StoreFolder;
 import org.layroom.device.telemetry.Channel;
 import org.layroom.device.telemetry.Reading;
 import org.layroom.device.telemetry.RoomName;
-import org.layroom.predictor.room.Course;
 import org.layroom.predictor.room.ForecastPoint;
+import org.layroom.predictor.room.NoForecast;
 import org.layroom.predictor.room.RoomForecast;
-import org.layroom.predictor.room.RoomUnknown;
+import org.layroom.predictor.room.SeriesForecast;
 
 /** A room is learned from what its devices have stored, whatever the order in which it came in. */
 class LearnedRoomTest {
@@ -44,7 +45,7 @@ class LearnedRoomTest {
 
   @BeforeEach
   void open() {
-    opened = Optional.of(Store.open(folder.resolve("data")));
+    opened = Optional.of(StoreFolder.open(folder.resolve("data")));
   }
 
   @AfterEach
@@ -100,7 +101,7 @@ class LearnedRoomTest {
     return assertInstanceOf(RoomForecast.class, known.answer());
   }
 
-  private static double worst(Course course, double off) {
+  private static double worst(SeriesForecast course, double off) {
     double worst = 0;
     for (ForecastPoint point : course.points()) {
       worst = Math.max(worst, Math.abs(point.p50() - truth(point.time()) - off));
@@ -117,7 +118,7 @@ class LearnedRoomTest {
     RoomForecast forecast = forecast(known);
     assertEquals(Duration.ofMinutes(5), forecast.newestReadingAge());
     assertTrue(worst(forecast.air(), 0) < 0.8, "air " + worst(forecast.air(), 0));
-    Course mold = forecast.mold().orElseThrow();
+    SeriesForecast mold = forecast.mold().orElseThrow();
     assertTrue(worst(mold, -1) < 0.8, "mold " + worst(mold, -1));
     assertEquals(432, forecast.humidity().orElseThrow().points().size());
   }
@@ -152,7 +153,7 @@ class LearnedRoomTest {
   void aRoomNotSeenLongEnoughIsUnknownAndSaysWhatItTakes() {
     stored(Duration.ZERO, Duration.ofHours(2));
     LearnedRoom.Known known = room(Optional.empty()).learn(snapshot(Duration.ofHours(2)), false);
-    RoomUnknown unknown = assertInstanceOf(RoomUnknown.class, known.answer());
+    NoForecast unknown = assertInstanceOf(NoForecast.class, known.answer());
     assertTrue(unknown.refused().get(0).reason().contains("three hours"));
   }
 

@@ -25,7 +25,7 @@ class IngestFuzz {
   void messages(byte @NotNull [] bytes, boolean status) {
     Channel channel = Channel.of("shop", "bench");
     Topic topic = status ? Topic.STATUS : Topic.READINGS;
-    Tally tally = new Tally(new HandPace(NOW));
+    IngestTally tally = new IngestTally(new HandPace(NOW));
     Inbound inbound =
         new Inbound(
             channel.topic(topic), bytes, NOW, Optional.of(NOW.minusSeconds(3600)), () -> {});
@@ -41,7 +41,7 @@ class IngestFuzz {
 
   private static void dated(StoreEntry.Sample sample) {
     Instant corrected = sample.times().corrected();
-    if (corrected.isAfter(NOW.plus(ClockCheck.TOLERANCE))
+    if (corrected.isAfter(NOW.plus(SampleClock.TOLERANCE))
         || sample.times().original().toEpochMilli() > LAST_MILLIS) {
       throw new AssertionError("dated " + corrected + ", received " + NOW);
     }

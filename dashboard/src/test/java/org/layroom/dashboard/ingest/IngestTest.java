@@ -22,6 +22,7 @@ import org.layroom.dashboard.store.OutboxMark;
 import org.layroom.dashboard.store.RejectedRecord;
 import org.layroom.dashboard.store.Store;
 import org.layroom.dashboard.store.StoreEntry;
+import org.layroom.dashboard.store.salvage.StoreFolder;
 import org.layroom.dashboard.testing.RealTime;
 import org.layroom.dashboard.testing.Until;
 import org.layroom.device.telemetry.Channel;
@@ -46,7 +47,7 @@ class IngestTest {
 
   @BeforeEach
   void open() {
-    store = Store.open(folder);
+    store = StoreFolder.open(folder);
     ingest =
         new Ingest(
             store,
@@ -145,7 +146,7 @@ class IngestTest {
   })
   void anImpossibleValueIsKeptAsRejectedAndCountsAsStored(String name, String unit, double value) {
     send(TOPIC, pack(1, "{\"n\":\"" + name + "\",\"u\":\"" + unit + "\",\"v\":" + value + "}"));
-    assertEquals(1, ingest.counts().refused(Refusal.IMPOSSIBLE));
+    assertEquals(1, ingest.counts().refused(Rejection.IMPOSSIBLE));
     assertEquals(1, marks.get(0).mark().sequence());
     List<RejectedRecord> rejected = store.archive().rejected(ROOM);
     assertEquals(1, rejected.size());
@@ -184,7 +185,7 @@ class IngestTest {
       })
   void aMalformedMessageIsCountedAndAcknowledged(String body) {
     send(TOPIC, body);
-    assertEquals(1, ingest.counts().refused(Refusal.MALFORMED));
+    assertEquals(1, ingest.counts().refused(Rejection.MALFORMED));
     stillAlive();
   }
 
@@ -192,7 +193,7 @@ class IngestTest {
   void aMessageInAnotherDevicesNameIsRefused() {
     send(TOPIC, "[{\"bn\":\"layroom/shop/other/\",\"n\":\"temperature\",\"v\":19}]");
     send(TOPIC, "[{\"n\":\"layroom/office/bench/temperature\",\"v\":19}]");
-    assertEquals(2, ingest.counts().refused(Refusal.SPOOFED));
+    assertEquals(2, ingest.counts().refused(Rejection.SPOOFED));
     assertEquals(List.of(), store.sources().rooms());
     stillAlive();
   }
@@ -210,7 +211,7 @@ class IngestTest {
       })
   void anUnknownTopicIsIgnored(String topic) {
     send(topic, pack(1, "{\"n\":\"temperature\",\"u\":\"Cel\",\"v\":19.5}"));
-    assertEquals(1, ingest.counts().refused(Refusal.UNKNOWN_TOPIC));
+    assertEquals(1, ingest.counts().refused(Rejection.UNKNOWN_TOPIC));
     stillAlive();
   }
 
@@ -219,7 +220,7 @@ class IngestTest {
     send(TOPIC, new byte[65_537]);
     send("layroom/shop/bench/status", new byte[65_537]);
     send("layroom/shop/bench/alarm", new byte[65_537]);
-    assertEquals(3, ingest.counts().refused(Refusal.OVERSIZED));
+    assertEquals(3, ingest.counts().refused(Rejection.OVERSIZED));
     stillAlive();
   }
 
@@ -229,7 +230,7 @@ class IngestTest {
         TOPIC,
         "[{\"bn\":\"layroom/shop/bench/\",\"bt\":1.7e9,\"bv\":1.7e308,\"n\":\"a\",\"v\":1.7e308},"
             + "{\"n\":\"b\",\"v\":-1e15,\"bv\":0},{\"n\":\"c\",\"v\":1e15}]");
-    assertEquals(1, ingest.counts().refused(Refusal.IMPOSSIBLE));
+    assertEquals(1, ingest.counts().refused(Rejection.IMPOSSIBLE));
     stillAlive();
   }
 
@@ -242,7 +243,7 @@ class IngestTest {
               + time
               + ",\"n\":\"humidity\",\"u\":\"%RH\",\"v\":50}]");
     }
-    assertEquals(0, ingest.counts().refused(Refusal.NOT_STORABLE));
+    assertEquals(0, ingest.counts().refused(Rejection.NOT_STORABLE));
     stillAlive();
   }
 
@@ -263,7 +264,7 @@ class IngestTest {
     send("layroom/shop/bench/status", "{\"state\":\"online\",\"faults\":[]}");
     assertTrue(store.sources().devices(ROOM).get(0).said().orElseThrow().status().online());
     send("layroom/shop/bench/status", "{\"state\":\"asleep\"}");
-    assertEquals(1, ingest.counts().refused(Refusal.MALFORMED));
+    assertEquals(1, ingest.counts().refused(Rejection.MALFORMED));
     assertEquals(Channel.of("shop", "bench"), store.sources().devices(ROOM).get(0).channel());
   }
 

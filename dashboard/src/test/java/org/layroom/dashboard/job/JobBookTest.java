@@ -22,6 +22,7 @@ import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.layroom.dashboard.store.Store;
+import org.layroom.dashboard.store.salvage.StoreFolder;
 import org.layroom.device.telemetry.RoomName;
 
 /** A job from its events: taken once, in order, undone, and the same after a restart. */
@@ -38,7 +39,7 @@ class JobBookTest {
 
   @BeforeEach
   void open() {
-    store = Store.open(data);
+    store = StoreFolder.open(data);
     book =
         new JobBook(store.events(), () -> now, (r, e, t) -> JsonNodeFactory.instance.objectNode());
   }
@@ -66,7 +67,7 @@ class JobBookTest {
     return book.post(ROOM, JOB, new JobBook.Post(fresh(), seen, Duration.ZERO, event));
   }
 
-  private KeptEvent taken(JobEvent event) {
+  private StoredJobEvent taken(JobEvent event) {
     return assertInstanceOf(JobBook.Outcome.Taken.class, tap(event)).event();
   }
 
@@ -79,11 +80,11 @@ class JobBookTest {
         "fender",
         List.of(mold),
         List.of(
-            new PlannedStep("1", StepKind.WAX_COAT, "wax coat", Optional.empty()),
-            new PlannedStep("2", StepKind.GEL_COAT, "gel coat", Optional.of("iso-gel-coat")),
-            new PlannedStep("3", StepKind.LAYER, "first layer", Optional.of("gp-resin")),
-            new PlannedStep("4", StepKind.TRIM, "trim", Optional.empty()),
-            new PlannedStep("5", StepKind.DEMOLD, "demold", Optional.empty())),
+            new PlannedJobStep("1", StepKind.WAX_COAT, "wax coat", Optional.empty()),
+            new PlannedJobStep("2", StepKind.GEL_COAT, "gel coat", Optional.of("iso-gel-coat")),
+            new PlannedJobStep("3", StepKind.LAYER, "first layer", Optional.of("gp-resin")),
+            new PlannedJobStep("4", StepKind.TRIM, "trim", Optional.empty()),
+            new PlannedJobStep("5", StepKind.DEMOLD, "demold", Optional.empty())),
         true,
         true);
   }
@@ -122,7 +123,7 @@ class JobBookTest {
     assertEquals(Optional.of(START.plus(Duration.ofMinutes(75))), job().endedAt());
     assertEquals(2, job().steps().get(2).mixes().size());
     taken(new JobEvent.Seen(Symptom.TACKY));
-    assertTrue(refused(mixed("3")).contains("out of the mold already"));
+    assertTrue(refused(mixed("3")).contains("demolded already"));
   }
 
   @Test
@@ -198,8 +199,8 @@ class JobBookTest {
   @Test
   void aMistakenTapIsUndoneAndStaysInTheHistory() {
     taken(fender("left"));
-    KeptEvent wax = taken(new JobEvent.Applied("1"));
-    KeptEvent done = taken(new JobEvent.Done("1"));
+    StoredJobEvent wax = taken(new JobEvent.Applied("1"));
+    StoredJobEvent done = taken(new JobEvent.Done("1"));
     assertTrue(refused(new JobEvent.Undone(wax.id())).contains("Undo \"done\" first"));
     taken(new JobEvent.Undone(done.id()));
     taken(new JobEvent.Undone(wax.id()));
@@ -215,7 +216,7 @@ class JobBookTest {
   void demoldedByMistakeIsTakenBack() {
     taken(fender("left"));
     taken(new JobEvent.Checked("5", true, true, true, List.of()));
-    KeptEvent out = taken(new JobEvent.Done("5"));
+    StoredJobEvent out = taken(new JobEvent.Done("5"));
     assertEquals(Job.State.OUT, job().state());
     taken(new JobEvent.Undone(out.id()));
     assertEquals(Job.State.OPEN, job().state());
@@ -225,7 +226,7 @@ class JobBookTest {
   @Test
   void somethingThatHappenedAMomentAgoIsDatedBack() {
     taken(fender("left"));
-    KeptEvent mix = taken(mixed("2"));
+    StoredJobEvent mix = taken(mixed("2"));
     wait(30);
     JobBook.Outcome gel =
         book.post(
@@ -258,7 +259,8 @@ class JobBookTest {
             new JobEvent.Noted("note"),
             new JobEvent.Seen(Symptom.SOFT),
             new JobEvent.StepAdded(
-                new PlannedStep("6", StepKind.LAYER, "more", Optional.empty()), Optional.of("4")));
+                new PlannedJobStep("6", StepKind.LAYER, "more", Optional.empty()),
+                Optional.of("4")));
     taken(fender("left"));
     for (int i = 0; i < 400; i++) {
       Job job = job();

@@ -24,11 +24,11 @@ class JobJsonTest {
         new JobEvent.Started(
             "roof hatch",
             List.of("hatch", "rim"),
-            List.of(new PlannedStep("1", StepKind.LAYER, "layer", Optional.of("gp-resin"))),
+            List.of(new PlannedJobStep("1", StepKind.LAYER, "layer", Optional.of("gp-resin"))),
             true,
             false),
         new JobEvent.StepAdded(
-            new PlannedStep("7", StepKind.JOIN, "join rim", Optional.empty()), Optional.of("1")),
+            new PlannedJobStep("7", StepKind.JOIN, "join rim", Optional.empty()), Optional.of("1")),
         new JobEvent.Applied("1"),
         new JobEvent.Mixed(
             "1",

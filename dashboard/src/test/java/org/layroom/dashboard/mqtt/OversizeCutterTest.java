@@ -2,6 +2,7 @@ package org.layroom.dashboard.mqtt;
 
 import static org.junit.jupiter.api.Assertions.assertArrayEquals;
 import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertThrows;
 
 import java.io.ByteArrayOutputStream;
 import java.io.IOException;
@@ -23,7 +24,10 @@ class OversizeCutterTest {
 
   /** A QoS 1 PUBLISH to topic "a/b" with packet id 7 and a payload of one repeated byte. */
   private static byte[] publish(int payload) {
-    byte[] topic = "a/b".getBytes(StandardCharsets.US_ASCII);
+    return publish("a/b".getBytes(StandardCharsets.US_ASCII), payload);
+  }
+
+  private static byte[] publish(byte[] topic, int payload) {
     int remaining = 2 + topic.length + 2 + payload;
     ByteArrayOutputStream out = new ByteArrayOutputStream();
     out.write(0x32);
@@ -33,7 +37,7 @@ class OversizeCutterTest {
       left /= 128;
       out.write(left > 0 ? digit | 0x80 : digit);
     } while (left > 0);
-    out.write(0);
+    out.write(topic.length >> 8);
     out.write(topic.length);
     out.writeBytes(topic);
     out.write(0);
@@ -122,5 +126,39 @@ class OversizeCutterTest {
     byte[] got = readAll(new OversizeCutter(halting(sent.toByteArray(), new Random(seed))));
     assertEquals(sent.size(), got.length);
     assertArrayEquals(sent.toByteArray(), got);
+  }
+
+  /** MQTT 3.1.1, section 1.5.3: what a topic may not or should not hold. */
+  @Test
+  void aTopicThatTheClientLibraryDiesOfIsWrittenWithQuestionMarks() throws IOException {
+    byte[] topic = {'a', '/', '\n', 0x1b, (byte) 0xff, (byte) 0xc2, (byte) 0x85, 0x7f, 0, 'b'};
+    ByteArrayOutputStream sent = new ByteArrayOutputStream();
+    sent.writeBytes(publish(topic, 70_000));
+    sent.writeBytes(publish(5));
+    ByteArrayOutputStream expected = new ByteArrayOutputStream();
+    expected.writeBytes(publish("a/???????b".getBytes(StandardCharsets.US_ASCII), 65_537));
+    expected.writeBytes(publish(5));
+    assertArrayEquals(
+        expected.toByteArray(),
+        readAll(new OversizeCutter(halting(sent.toByteArray(), new Random(1)))));
+  }
+
+  @Property(tries = 200)
+  void noTopicReachesTheLibraryThatIsNotPrintableAndNothingElseChanges(
+      @ForAll byte[] topic, @ForAll @IntRange(max = 300) int payload, @ForAll long seed)
+      throws IOException {
+    byte[] got = readAll(new OversizeCutter(halting(publish(topic, payload), new Random(seed))));
+    byte[] plain = topic.clone();
+    for (int i = 0; i < plain.length; i++) {
+      plain[i] = topic[i] > 0x20 && topic[i] < 0x7f ? topic[i] : (byte) '?';
+    }
+    assertArrayEquals(publish(plain, payload), got);
+  }
+
+  @Test
+  void aTopicLongerThanItsMessageBreaksTheLink() {
+    byte[] wrong = {0x32, 4, 0, 9, 'a', 'b'};
+    assertThrows(
+        IOException.class, () -> readAll(new OversizeCutter(halting(wrong, new Random(1)))));
   }
 }

@@ -96,7 +96,7 @@ class RecordingTest {
     assertEquals(List.of(2L, 3L, 4L, 5L, 6L, 7L, 9L, 10L), bad.stream().map(BadRow::line).toList());
     assertTrue(bad.get(0).toString().contains("line 2: time \"yesterday\" is not ISO 8601"));
     assertTrue(bad.get(1).reason().contains("temperature_degC \"warm\" is not a number"));
-    assertTrue(bad.get(6).reason().contains("does not come after"));
+    assertTrue(bad.get(6).reason().contains("is not later than"));
   }
 
   @Test

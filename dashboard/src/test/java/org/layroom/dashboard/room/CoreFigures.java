@@ -16,12 +16,13 @@ import org.layroom.dashboard.ingest.ReadingListener;
 import org.layroom.dashboard.store.SampleTimes;
 import org.layroom.dashboard.store.Store;
 import org.layroom.dashboard.store.StoreEntry;
+import org.layroom.dashboard.store.salvage.StoreFolder;
 import org.layroom.dashboard.testing.OutboxDevice;
 import org.layroom.dashboard.testing.RealTime;
 import org.layroom.dashboard.testing.Until;
 import org.layroom.device.telemetry.Channel;
 import org.layroom.device.telemetry.DeviceMessage;
-import org.layroom.device.telemetry.Position;
+import org.layroom.device.telemetry.OutboxPosition;
 import org.layroom.device.telemetry.Reading;
 import org.layroom.device.telemetry.ReadingsBody;
 import org.layroom.device.telemetry.SampleTime;
@@ -86,7 +87,7 @@ public final class CoreFigures {
   }
 
   private static void ingest(Path folder, RealTime pace) {
-    try (Store store = Store.open(folder)) {
+    try (Store store = StoreFolder.open(folder)) {
       AtomicLong done = new AtomicLong();
       Ingest ingest = new Ingest(store, pace, new ReadingListener() {});
       ingest.start();
@@ -96,7 +97,7 @@ public final class CoreFigures {
         DeviceMessage.Sample sample =
             new DeviceMessage.Sample(
                 new SampleTime.At(START.plusSeconds(10L * i)),
-                Optional.of(new Position("box", i + 1)),
+                Optional.of(new OutboxPosition("box", i + 1)),
                 OptionalDouble.empty(),
                 OptionalDouble.empty(),
                 tenReadings(i));
@@ -124,7 +125,7 @@ public final class CoreFigures {
 
   private static void days(Path folder) throws IOException {
     int days = 10;
-    try (Store store = Store.open(folder)) {
+    try (Store store = StoreFolder.open(folder)) {
       for (int day = 0; day < days; day++) {
         for (int at = 0; at < DAY; at += 6) {
           List<StoreEntry> entries = new ArrayList<>();
@@ -133,7 +134,7 @@ public final class CoreFigures {
             entries.add(
                 new StoreEntry.Sample(
                     BENCH,
-                    Optional.of(new Position("box", i + 1)),
+                    Optional.of(new OutboxPosition("box", i + 1)),
                     SampleTimes.asSaid(time, time),
                     tenReadings(i),
                     List.of()));

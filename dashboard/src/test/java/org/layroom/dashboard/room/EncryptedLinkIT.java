@@ -16,14 +16,14 @@ import java.util.Optional;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
-import org.layroom.dashboard.ingest.Refusal;
+import org.layroom.dashboard.ingest.Rejection;
 import org.layroom.dashboard.testing.Mosquitto;
 import org.layroom.dashboard.testing.OutboxDevice;
 import org.layroom.dashboard.testing.RealTime;
-import org.layroom.dashboard.testing.TestAuthority;
 import org.layroom.dashboard.testing.Until;
 import org.layroom.device.telemetry.Channel;
 import org.layroom.device.telemetry.Topic;
+import org.layroom.testing.TestAuthority;
 
 /** The dashboard at a real mosquitto that takes encrypted connections only. */
 class EncryptedLinkIT {
@@ -84,7 +84,7 @@ class EncryptedLinkIT {
       device.measure(Instant.now(), 21);
       Until.within(SOON, "the next is stored", () -> device.mark() == 2);
       Until.within(
-          SOON, "the large one is counted", () -> core.counts().refused(Refusal.OVERSIZED) == 1);
+          SOON, "the large one is counted", () -> core.counts().refused(Rejection.OVERSIZED) == 1);
       assertEquals(1, core.link().connects(), "on one and the same connection");
     }
   }
@@ -97,7 +97,7 @@ class EncryptedLinkIT {
     try (Mosquitto broker = broker(house, freePort())) {
       for (Case one :
           new Case[] {
-            new Case("a", another, "copy the certificate of the broker's own authority"),
+            new Case("a", another, "copy the certificate of the broker's authority"),
             new Case("b", house, "not made for the name \"127.0.0.1\"")
           }) {
         try (DashboardCore core =

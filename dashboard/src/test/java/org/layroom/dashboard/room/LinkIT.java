@@ -15,10 +15,11 @@ import java.util.concurrent.ConcurrentLinkedQueue;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
+import org.layroom.dashboard.access.device.DeviceLogins;
 import org.layroom.dashboard.broker.ArtemisBroker;
-import org.layroom.dashboard.credential.DeviceLogins;
 import org.layroom.dashboard.mqtt.LinkTimes;
 import org.layroom.dashboard.store.Store;
+import org.layroom.dashboard.store.salvage.StoreFolder;
 import org.layroom.dashboard.testing.OutboxDevice;
 import org.layroom.dashboard.testing.RealTime;
 import org.layroom.dashboard.testing.SwallowingProxy;
@@ -83,7 +84,7 @@ class LinkIT {
       Until.within(
           SOON,
           "the dashboard says that nobody answers",
-          () -> core.link().trouble().orElse("").contains("nobody answers at " + uri));
+          () -> core.link().trouble().orElse("").contains("no answer at " + uri));
       try (ArtemisBroker broker =
           new ArtemisBroker(
               folder.resolve("broker"),
@@ -117,10 +118,10 @@ class LinkIT {
 
   @Test
   void twoDashboardsFromOneCopiedFolderDoNotFightForEver() {
-    try (Store store = Store.open(folder.resolve("a"))) {
+    try (Store store = StoreFolder.open(folder.resolve("a"))) {
       store.events().set("client-id", "layroom-copied");
     }
-    try (Store store = Store.open(folder.resolve("b"))) {
+    try (Store store = StoreFolder.open(folder.resolve("b"))) {
       store.events().set("client-id", "layroom-copied");
     }
     try (ArtemisBroker broker =

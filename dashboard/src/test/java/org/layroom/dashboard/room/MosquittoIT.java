@@ -15,7 +15,7 @@ import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.CleanupMode;
 import org.junit.jupiter.api.io.TempDir;
-import org.layroom.dashboard.ingest.Refusal;
+import org.layroom.dashboard.ingest.Rejection;
 import org.layroom.dashboard.testing.ChildDashboard;
 import org.layroom.dashboard.testing.Mosquitto;
 import org.layroom.dashboard.testing.OutboxDevice;
@@ -85,10 +85,11 @@ class MosquittoIT {
       mosquitto.publish(topic, "", "-n");
       Until.within(SOON, "all messages came", () -> core.counts().messages() == 7);
       Until.within(SOON, "the two readings are stored", () -> core.counts().samples() == 2);
-      Until.within(SOON, "two are malformed", () -> core.counts().refused(Refusal.MALFORMED) == 2);
-      assertEquals(1, core.counts().refused(Refusal.SPOOFED));
-      assertEquals(1, core.counts().refused(Refusal.UNKNOWN_TOPIC));
-      assertEquals(1, core.counts().refused(Refusal.OVERSIZED));
+      Until.within(
+          SOON, "two are malformed", () -> core.counts().refused(Rejection.MALFORMED) == 2);
+      assertEquals(1, core.counts().refused(Rejection.SPOOFED));
+      assertEquals(1, core.counts().refused(Rejection.UNKNOWN_TOPIC));
+      assertEquals(1, core.counts().refused(Rejection.OVERSIZED));
       RoomSnapshot snapshot = core.snapshot(ROOM);
       assertEquals(
           18.5, snapshot.value("temperature").orElseThrow().reading().value().orElseThrow());

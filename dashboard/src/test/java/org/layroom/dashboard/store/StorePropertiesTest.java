@@ -25,8 +25,9 @@ import net.jqwik.api.constraints.LongRange;
 import net.jqwik.api.constraints.Size;
 import net.jqwik.api.lifecycle.AfterTry;
 import net.jqwik.api.lifecycle.BeforeTry;
+import org.layroom.dashboard.store.salvage.StoreFolder;
 import org.layroom.device.telemetry.Channel;
-import org.layroom.device.telemetry.Position;
+import org.layroom.device.telemetry.OutboxPosition;
 import org.layroom.device.telemetry.Reading;
 
 /**
@@ -63,7 +64,7 @@ class StorePropertiesTest {
     }
     return new StoreEntry.Sample(
         BENCH,
-        number % 3 == 0 ? Optional.empty() : Optional.of(new Position("box", number)),
+        number % 3 == 0 ? Optional.empty() : Optional.of(new OutboxPosition("box", number)),
         SampleTimes.asSaid(time, time.plusSeconds(1)),
         readings,
         number % 5 == 0
@@ -72,14 +73,14 @@ class StorePropertiesTest {
   }
 
   private record Content(
-      List<StoredSample> rows,
+      List<ArchivedSample> rows,
       List<Bucket> minutes,
       List<LatestReading> latest,
       List<OutboxMark> marks,
       int rejected) {}
 
   private static Content content(Store store) {
-    List<StoredSample> rows = new ArrayList<>();
+    List<ArchivedSample> rows = new ArrayList<>();
     store.archive().export(BENCH.room(), Instant.EPOCH, START.plus(Duration.ofDays(9)), rows::add);
     List<Bucket> minutes =
         store
@@ -108,11 +109,11 @@ class StorePropertiesTest {
     }
     Collections.shuffle(shuffled, random);
     Content straight;
-    try (Store store = Store.open(folder.resolve("straight"))) {
+    try (Store store = StoreFolder.open(folder.resolve("straight"))) {
       store.append(once);
       straight = content(store);
     }
-    Store store = Store.open(folder.resolve("shuffled"));
+    Store store = StoreFolder.open(folder.resolve("shuffled"));
     try {
       long fresh = 0;
       int at = 0;
@@ -122,7 +123,7 @@ class StorePropertiesTest {
         at = end;
         if (random.nextInt(4) == 0) {
           store.close();
-          store = Store.open(folder.resolve("shuffled"));
+          store = StoreFolder.open(folder.resolve("shuffled"));
         }
       }
       assertEquals(samples, fresh);
@@ -138,13 +139,13 @@ class StorePropertiesTest {
       @ForAll @LongRange(min = 1, max = 30) long lostFirst,
       @ForAll @IntRange(max = 6) int lostMore) {
     Set<Long> done = new HashSet<>();
-    try (Store store = Store.open(folder)) {
+    try (Store store = StoreFolder.open(folder)) {
       List<StoreEntry> entries = new ArrayList<>();
       for (long sequence : sequences) {
         entries.add(
             new StoreEntry.Sample(
                 BENCH,
-                Optional.of(new Position("box", sequence)),
+                Optional.of(new OutboxPosition("box", sequence)),
                 SampleTimes.asSaid(START, START),
                 List.of(),
                 List.of()));
@@ -184,13 +185,13 @@ class StorePropertiesTest {
       entries.add(
           new StoreEntry.Sample(
               BENCH,
-              Optional.of(new Position("box", number++)),
+              Optional.of(new OutboxPosition("box", number++)),
               SampleTimes.asSaid(time, time),
               List.of(Reading.of("temperature", "Cel", value)),
               List.of()));
       time = time.plusMillis(1 + random.nextInt(random.nextInt(20) == 0 ? 7_200_000 : 300_000));
     }
-    try (Store store = Store.open(folder)) {
+    try (Store store = StoreFolder.open(folder)) {
       store.append(entries);
       SeriesHistory history =
           store.history().between(BENCH.room(), "temperature", START, end, points);

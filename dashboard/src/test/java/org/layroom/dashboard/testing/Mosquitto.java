@@ -15,8 +15,8 @@ import java.util.concurrent.TimeUnit;
 import org.jspecify.annotations.Nullable;
 import org.junit.jupiter.api.Assertions;
 import org.junit.jupiter.api.Assumptions;
-import org.layroom.dashboard.credential.DeviceLogins;
-import org.layroom.dashboard.credential.Guest;
+import org.layroom.dashboard.access.device.BrokerClient;
+import org.layroom.dashboard.access.device.DeviceLogins;
 
 /**
  * A real outside broker (Debian's mosquitto) with a user, a password and a folder of its own, and
@@ -134,7 +134,7 @@ public final class Mosquitto implements AutoCloseable {
                 + "persistence_location %s/\nautosave_interval 30\n"
                     .formatted(folder.resolve("state"))
                 + "message_size_limit 65536\n");
-    return new Mosquitto(folder, plain.port, plain.config, Guest.Dashboard.USER);
+    return new Mosquitto(folder, plain.port, plain.config, BrokerClient.Dashboard.USER);
   }
 
   /** Who the dashboard is at this broker. */

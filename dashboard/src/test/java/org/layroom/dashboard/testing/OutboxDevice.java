@@ -22,7 +22,7 @@ import org.eclipse.paho.client.mqttv3.persist.MemoryPersistence;
 import org.layroom.device.telemetry.Channel;
 import org.layroom.device.telemetry.DeviceMessage;
 import org.layroom.device.telemetry.MalformedMessage;
-import org.layroom.device.telemetry.Position;
+import org.layroom.device.telemetry.OutboxPosition;
 import org.layroom.device.telemetry.Reading;
 import org.layroom.device.telemetry.ReadingsBody;
 import org.layroom.device.telemetry.SampleTime;
@@ -99,7 +99,7 @@ public final class OutboxDevice implements AutoCloseable {
         sequence,
         new DeviceMessage.Sample(
             new SampleTime.At(time),
-            Optional.of(new Position(outbox, sequence)),
+            Optional.of(new OutboxPosition(outbox, sequence)),
             OptionalDouble.of(uptime()),
             OptionalDouble.empty(),
             List.of(Reading.of(Series.TEMPERATURE, Series.CELSIUS, temperatureC))));

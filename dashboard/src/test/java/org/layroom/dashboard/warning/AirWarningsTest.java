@@ -14,17 +14,17 @@ import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
+import org.layroom.dashboard.decision.AirJob;
 import org.layroom.dashboard.testing.Until;
-import org.layroom.dashboard.warning.AirWarnings.Acknowledging;
-import org.layroom.dashboard.warning.CleanAirDesk.Promised;
-import org.layroom.dashboard.warning.CleanAirDesk.Step;
-import org.layroom.device.demo.DemoPart;
+import org.layroom.dashboard.warning.CleanAirRun.Promised;
+import org.layroom.dashboard.warning.CleanAirRun.Step;
+import org.layroom.device.demo.DemoSensor;
 import org.layroom.device.telemetry.AlarmState;
 import org.layroom.device.telemetry.DeviceName;
 import org.layroom.device.telemetry.DeviceSettings.Mode;
-import org.layroom.predictor.fumes.AirCall;
-import org.layroom.predictor.fumes.AirDecay;
-import org.layroom.predictor.fumes.CleanAirReading;
+import org.layroom.predictor.emission.AirDecay;
+import org.layroom.predictor.vapor.AirCall;
+import org.layroom.predictor.vapor.CleanAirReading;
 
 /**
  * Warnings from simulated chips through drivers, outbox, broker and store. Thresholds are this
@@ -218,11 +218,11 @@ class AirWarningsTest {
 
   @Test
   void aSensorThatIsGoneIsUnknownAndNeverOk() {
-    shop.device().unplug(DemoPart.VOC);
+    shop.device().unplug(DemoSensor.VOC);
     shop.minutes(4);
     assertEquals(AirCall.UNKNOWN, shop.air().call());
     assertFalse(standing().why().isEmpty());
-    shop.device().plugIn(DemoPart.VOC);
+    shop.device().plugIn(DemoSensor.VOC);
     shop.minutes(5);
     assertEquals(AirCall.UNKNOWN, shop.air().call(), "it warms up and settles first");
   }
@@ -277,7 +277,7 @@ class AirWarningsTest {
     double fan = fall(false, "fan");
     double both = fall(true, "fan and door");
     assertEquals(24.4 / 9, both / fan, 0.15 * 24.4 / 9);
-    assertEquals(2, new Airings(shop.core().store()).history(WarnedShop.ROOM).size());
+    assertEquals(2, new VentilationHistory(shop.core().store()).history(WarnedShop.ROOM).size());
   }
 
   private double fall(boolean door, String setting) {
@@ -288,13 +288,15 @@ class AirWarningsTest {
     shop.device().door(door);
     Instant from = shop.now();
     shop.minutes(door ? 6 : 15);
-    Airings.Question question = new Airings.Question(from, shop.now(), true, true, setting);
+    VentilationHistory.Question question =
+        new VentilationHistory.Question(from, shop.now(), true, true, setting);
     AirDecay.Result result =
-        new Airings(shop.core().store())
+        new VentilationHistory(shop.core().store())
             .measure(WarnedShop.ROOM, Mode.CHIP, question, "airing-" + setting);
     AirDecay decay = ((AirDecay.Result.Accepted) result).decay();
     assertFalse(decay.calibrated());
-    assertFalse(Airings.json(decay, question).has("airChangesPerHour"), "a chip tells none");
+    assertFalse(
+        VentilationHistory.json(decay, question).has("airChangesPerHour"), "a chip tells none");
     return decay.perHour();
   }
 }

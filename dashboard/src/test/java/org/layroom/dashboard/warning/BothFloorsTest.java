@@ -16,23 +16,25 @@ import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.MethodSource;
+import org.layroom.dashboard.decision.AirSettings;
 import org.layroom.dashboard.store.SampleTimes;
 import org.layroom.dashboard.store.Store;
 import org.layroom.dashboard.store.StoreEntry;
+import org.layroom.dashboard.store.salvage.StoreFolder;
 import org.layroom.device.alarm.LocalAlarm;
 import org.layroom.device.pace.SteppedPace;
-import org.layroom.device.sampling.Sampled;
+import org.layroom.device.sampling.Sample;
 import org.layroom.device.telemetry.Channel;
 import org.layroom.device.telemetry.DeviceSettings.Mode;
-import org.layroom.device.telemetry.Position;
+import org.layroom.device.telemetry.OutboxPosition;
 import org.layroom.device.telemetry.Quality;
 import org.layroom.device.telemetry.Reading;
 import org.layroom.device.telemetry.Series;
-import org.layroom.predictor.fumes.AirCall;
-import org.layroom.predictor.fumes.CleanAirReading;
-import org.layroom.predictor.fumes.ExposureLimit;
-import org.layroom.predictor.fumes.VaporSensor;
-import org.layroom.predictor.fumes.WatchSettings;
+import org.layroom.predictor.exposure.ExposureLimit;
+import org.layroom.predictor.vapor.AirCall;
+import org.layroom.predictor.vapor.CleanAirReading;
+import org.layroom.predictor.vapor.VaporSensor;
+import org.layroom.predictor.vapor.WatchSettings;
 
 /**
  * The same samples mean the same air to the device's own alarm, to the dashboard, and to a
@@ -53,7 +55,7 @@ class BothFloorsTest {
 
   @BeforeEach
   void open() {
-    store = Store.open(folder);
+    store = StoreFolder.open(folder);
   }
 
   @AfterEach
@@ -84,7 +86,7 @@ class BothFloorsTest {
             "a saturated PID that its device doubts",
             Mode.PID,
             AirCall.LEAVE,
-            i -> saturated(Quality.suspect("stuck: the very same value for 10 min"))),
+            i -> saturated(Quality.suspect("stuck: the same value for 10 min"))),
         new Shown("a PID that never moves", Mode.PID, AirCall.UNKNOWN, i -> pid(1)),
         new Shown(
             "a PID whose lamp is dead",
@@ -161,21 +163,22 @@ class BothFloorsTest {
         new WatchRules(
             AirSettings.FIRST.withMode(shown.mode()).withLimit(limit),
             false,
+            false,
             Duration.ofMinutes(2));
     WatchStore kept = new WatchStore(store);
     kept.keep(BENCH, clean, "Kim", "clean-air-1");
-    DeviceWatch upstairs = new DeviceWatch(BENCH, kept, rules, false, pace.now(), pace.now());
+    DeviceWatch upstairs = new DeviceWatch(BENCH, kept, rules, pace.now(), pace.now());
     List<StoreEntry> stored = new ArrayList<>();
     try (LocalAlarm downstairs =
         LocalAlarm.unwired(pace, WatchSettings.workRoom(sensor), state -> {})) {
       for (int i = 0; i < HALF_AN_HOUR; i++) {
         pace.advanceBy(EVERY);
         List<Reading> readings = shown.sample().apply(i);
-        downstairs.accept(new Sampled(pace.uptime(), pace.now(), true, readings, List.of()));
+        downstairs.accept(new Sample(pace.uptime(), pace.now(), true, readings, List.of()));
         StoreEntry.Sample sample =
             new StoreEntry.Sample(
                 BENCH,
-                Optional.of(new Position("box", i + 1)),
+                Optional.of(new OutboxPosition("box", i + 1)),
                 SampleTimes.asSaid(pace.now(), pace.now()),
                 readings,
                 List.of());
@@ -190,8 +193,7 @@ class BothFloorsTest {
         shown.call(), upstairs.watch().call(), () -> "dashboard: " + upstairs.watch().warning());
     store.append(stored);
     DeviceWatch again =
-        new DeviceWatch(
-            BENCH, kept, rules, false, pace.now().plusMillis(1), pace.now().plusMillis(1));
+        new DeviceWatch(BENCH, kept, rules, pace.now().plusMillis(1), pace.now().plusMillis(1));
     assertEquals(
         shown.call(), again.watch().call(), () -> "started again: " + again.watch().warning());
   }

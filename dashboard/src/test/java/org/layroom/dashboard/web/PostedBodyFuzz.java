@@ -16,7 +16,7 @@ import java.time.ZoneOffset;
 import java.util.List;
 import java.util.Optional;
 import org.layroom.dashboard.answer.AirAnswers;
-import org.layroom.dashboard.answer.CanAnswers;
+import org.layroom.dashboard.answer.MaterialAnswers;
 import org.layroom.dashboard.answer.OffsetAnswers;
 import org.layroom.dashboard.answer.RoomAnswers;
 import org.layroom.dashboard.answer.job.JobAnswers;
@@ -65,7 +65,7 @@ class PostedBodyFuzz {
               new RoomAnswers.Place(RoomName.of("shop"), "gp-resin", ZoneOffset.UTC, 1, false));
       JobAnswers jobs =
           new JobAnswers(core, rooms, tests, new MeasuredMold(core, learned::mold), pace::now);
-      CanAnswers cans = new CanAnswers(shelf, tests, pace::now, jobs::canChanged);
+      MaterialAnswers cans = new MaterialAnswers(shelf, tests, pace::now, jobs::canChanged);
       return of(
           new Api(rooms),
           jobs,
@@ -83,7 +83,7 @@ class PostedBodyFuzz {
   private static List<Exchanges.Accepting> of(
       Api api,
       JobAnswers jobs,
-      CanAnswers cans,
+      MaterialAnswers cans,
       AirAnswers air,
       OffsetAnswers offsets,
       MaterialShelf shelf) {

@@ -7,7 +7,7 @@ import java.util.Optional;
 import java.util.OptionalInt;
 import org.layroom.device.bus.BusFault;
 import org.layroom.device.bus.Gpio;
-import org.layroom.predictor.fumes.AirCall;
+import org.layroom.predictor.vapor.AirCall;
 
 /** The wires of the alarm. A line that fails does not keep the others from being set. */
 final class AlarmBoard {
@@ -42,7 +42,7 @@ final class AlarmBoard {
    * @param call what the fan goes by
    * @param uptime running time
    */
-  List<String> show(Signal signal, AirCall call, Duration uptime) {
+  List<String> show(LampSignal signal, AirCall call, Duration uptime) {
     List<String> faults = set(signal);
     try {
       if (fan.isPresent()) {
@@ -56,7 +56,7 @@ final class AlarmBoard {
 
   /** Everything off. */
   List<String> dark() {
-    List<String> faults = set(Signal.DARK);
+    List<String> faults = set(LampSignal.DARK);
     try {
       if (fan.isPresent()) {
         fan.get().off();
@@ -67,7 +67,7 @@ final class AlarmBoard {
     return faults;
   }
 
-  private List<String> set(Signal signal) {
+  private List<String> set(LampSignal signal) {
     List<String> faults = new ArrayList<>();
     set("mix lamp", mixLamp, signal.mixLamp(), faults);
     set("wait lamp", waitLamp, signal.waitLamp(), faults);

@@ -63,7 +63,7 @@ public record AlarmLines(
       OptionalInt line = text.isEmpty() ? OptionalInt.empty() : OptionalInt.of(line(key, text));
       if (line.isPresent() && !seen.add(line.getAsInt())) {
         throw new IllegalArgumentException(
-            key + " \"" + text + "\": this line is already used by another part of the alarm");
+            key + " \"" + text + "\": this GPIO line is already used by another part of the alarm");
       }
       lines.put(key, line);
     }
@@ -98,12 +98,12 @@ public record AlarmLines(
     }
     if (TAKEN.containsKey(line)) {
       throw new IllegalArgumentException(
-          key + " \"" + text + "\": this line is used by " + TAKEN.get(line));
+          key + " \"" + text + "\": this GPIO line is used by " + TAKEN.get(line));
     }
     return line;
   }
 
   private static String refusal(String key, String text) {
-    return key + " \"" + text + "\": write the BCM number of a line, 0 to 27";
+    return key + " \"" + text + "\": enter a BCM line number, 0 to 27";
   }
 }

@@ -5,8 +5,8 @@ import java.util.Locale;
 import java.util.Optional;
 import org.layroom.device.telemetry.Acknowledgment;
 import org.layroom.device.telemetry.AlarmState;
-import org.layroom.predictor.fumes.AirWarning;
-import org.layroom.predictor.fumes.VaporWatch;
+import org.layroom.predictor.vapor.AirWarning;
+import org.layroom.predictor.vapor.VaporWatch;
 
 /** What the broker is told of the alarm. */
 final class AlarmReport {

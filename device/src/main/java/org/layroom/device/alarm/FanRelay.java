@@ -4,7 +4,7 @@ import java.time.Duration;
 import java.util.Optional;
 import org.layroom.device.bus.BusFault;
 import org.layroom.device.bus.Gpio;
-import org.layroom.predictor.fumes.AirCall;
+import org.layroom.predictor.vapor.AirCall;
 
 /**
  * An exhaust fan's relay: on for ventilate and leave, off for ok, and as it was for unknown, since

@@ -42,9 +42,9 @@ public record FanTimes(Duration leastOn, Duration leastOff) {
       return usual;
     }
     if (properties.getProperty("fan.relay", "").isBlank()) {
-      throw new IllegalArgumentException(key + " is of no use without fan.relay");
+      throw new IllegalArgumentException(key + " needs fan.relay");
     }
-    String refusal = "%s \"%s\": write minutes from %.0f to %.0f".formatted(key, text, LEAST, most);
+    String refusal = "%s \"%s\": enter minutes from %.0f to %.0f".formatted(key, text, LEAST, most);
     try {
       double minutes = Double.parseDouble(text);
       if (minutes >= LEAST && minutes <= most) {

@@ -10,20 +10,20 @@ import java.util.function.Function;
 import org.layroom.device.bus.BusFault;
 import org.layroom.device.bus.Gpio;
 import org.layroom.device.pace.Pace;
-import org.layroom.device.sampling.Sampled;
+import org.layroom.device.sampling.Sample;
 import org.layroom.device.telemetry.Acknowledgment;
 import org.layroom.device.telemetry.AirEvents;
 import org.layroom.device.telemetry.AlarmState;
 import org.layroom.device.telemetry.DeviceSettings;
 import org.layroom.device.telemetry.RoomVerdict;
-import org.layroom.predictor.fumes.AirCall;
-import org.layroom.predictor.fumes.AirEvent;
-import org.layroom.predictor.fumes.AirWarning;
-import org.layroom.predictor.fumes.AirWarning.Sound;
-import org.layroom.predictor.fumes.CleanAirReading;
-import org.layroom.predictor.fumes.VaporSensor;
-import org.layroom.predictor.fumes.VaporWatch;
-import org.layroom.predictor.fumes.WatchSettings;
+import org.layroom.predictor.vapor.AirCall;
+import org.layroom.predictor.vapor.AirEvent;
+import org.layroom.predictor.vapor.AirWarning;
+import org.layroom.predictor.vapor.AirWarning.Sound;
+import org.layroom.predictor.vapor.CleanAirReading;
+import org.layroom.predictor.vapor.VaporSensor;
+import org.layroom.predictor.vapor.VaporWatch;
+import org.layroom.predictor.vapor.WatchSettings;
 import org.layroom.predictor.verdict.State;
 import org.tinylog.Logger;
 
@@ -32,7 +32,7 @@ import org.tinylog.Logger;
  * buzzer, with no network at all. It counts time by the device's running time, so that a wall clock
  * that is set meanwhile changes no average. Safe for several threads.
  */
-public final class LocalAlarm implements Consumer<Sampled>, AutoCloseable {
+public final class LocalAlarm implements Consumer<Sample>, AutoCloseable {
   /** How often the lines are set: half of the fastest flash. */
   static final Duration BEAT = Duration.ofMillis(250);
 
@@ -49,7 +49,7 @@ public final class LocalAlarm implements Consumer<Sampled>, AutoCloseable {
   private boolean zeroBelieved;
   private WallTimes toWall = WallTimes.AS_SHOWN;
   private VaporWatch watch;
-  private final MixSign mix = new MixSign();
+  private final MixLamp mix = new MixLamp();
   private Optional<Mute> mute = Optional.empty();
   private boolean wasPressed;
   private List<String> faults = List.of();
@@ -113,7 +113,7 @@ public final class LocalAlarm implements Consumer<Sampled>, AutoCloseable {
   }
 
   @Override
-  public synchronized void accept(Sampled sampled) {
+  public synchronized void accept(Sample sampled) {
     mix.accept(sampled);
     if (sampled.wallClockSet() && !zeroBelieved) {
       believe(sampled.wall().minus(sampled.uptime()), sampled.uptime());
@@ -130,7 +130,7 @@ public final class LocalAlarm implements Consumer<Sampled>, AutoCloseable {
     listener.accept(report());
   }
 
-  private AirEvent event(Sampled sampled, Instant time) {
+  private AirEvent event(Sample sampled, Instant time) {
     VaporSensor sensor = watch.settings().sensor();
     return AirEvents.of(sensor, time, sampled.readings())
         .orElseGet(
@@ -278,19 +278,19 @@ public final class LocalAlarm implements Consumer<Sampled>, AutoCloseable {
         });
   }
 
-  private Signal signal() {
+  private LampSignal signal() {
     Duration running = pace.uptime().minus(started);
-    if (Signal.testing(running)) {
-      return Signal.test(running);
+    if (LampSignal.testing(running)) {
+      return LampSignal.test(running);
     }
     State ready = mix.state(watch, pace.uptime());
     if (watch.warning().isEmpty()) {
-      return Signal.of(AirCall.OK, ready, Sound.SILENT, Duration.ZERO, running, false);
+      return LampSignal.of(AirCall.OK, ready, Sound.SILENT, Duration.ZERO, running, false);
     }
     AirWarning warning = watch.warning().get();
     Duration since = Duration.between(warning.since(), zero.plus(pace.uptime()));
     boolean muted = mute.filter(one -> one.silences(warning.id(), pace.uptime())).isPresent();
-    return Signal.of(
+    return LampSignal.of(
         warning.call(),
         ready,
         warning.sound(),

@@ -2,7 +2,7 @@ package org.layroom.device.alarm;
 
 import java.time.Duration;
 import java.util.Optional;
-import org.layroom.predictor.fumes.AirCall;
+import org.layroom.predictor.vapor.AirCall;
 
 /**
  * What the mute button does: keeps one warning silent for a while, leave for at most ten minutes,

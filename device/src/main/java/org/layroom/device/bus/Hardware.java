@@ -24,7 +24,7 @@ public interface Hardware extends AutoCloseable {
     } catch (ReflectiveOperationException | RuntimeException | LinkageError e) {
       Throwable cause = e.getCause() == null ? e : e.getCause();
       throw new BusFault(
-          "the Pi's buses cannot be opened ("
+          "the Raspberry Pi's buses cannot be opened ("
               + cause.getMessage()
               + "); without a Raspberry Pi start with --simulate",
           e);

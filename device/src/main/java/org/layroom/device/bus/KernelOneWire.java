@@ -62,7 +62,7 @@ public final class KernelOneWire implements OneWire {
     try {
       ids().forEach(id -> begun.computeIfAbsent(id, this::converting));
     } catch (BusFault e) {
-      Logger.debug("No thermometer is read ahead: {}", e.reason());
+      Logger.debug("Thermometers cannot be read in the background: {}", e.reason());
     }
   }
 

@@ -2,9 +2,7 @@
  * The wires: I2C, 1-wire and GPIO as small interfaces, so that a driver runs against a real bus, a
  * simulated chip and a recording alike.
  *
- * <p>Who may call in: {@code chip}, {@code sampling}, {@code simulated}, {@code alarm}, and whoever
- * starts a device. What this room never does: know a chip, or load Pi4J unless real hardware is
- * asked for.
+ * <p>Must never know a chip, or load Pi4J unless real hardware is asked for.
  */
 @NullMarked
 package org.layroom.device.bus;

@@ -97,10 +97,10 @@ public final class Ads1115 {
       pace.pause(CONVERSION_TIME);
       int after = word(device.writeRead(new byte[] {CONFIG}, 2));
       if ((after & OS) == 0) {
-        return ChipRead.failed("the converter has not finished in its time");
+        return ChipRead.failed("the converter did not finish in time");
       }
       if (after != start) {
-        return ChipRead.failed("the converter lost its settings: check its supply and wires");
+        return ChipRead.failed("the converter lost its settings: check its power and wires");
       }
       return volts((short) word(device.writeRead(new byte[] {CONVERSION}, 2)));
     } catch (BusFault e) {

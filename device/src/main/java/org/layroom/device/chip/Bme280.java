@@ -101,7 +101,7 @@ public final class Bme280 {
       device.write((byte) CTRL_HUM, (byte) OSRS_H_1);
       device.write((byte) CTRL_MEAS, (byte) FORCED);
       if (!waitForMeasurement()) {
-        return forget("the measurement does not end");
+        return forget("the measurement did not finish in time");
       }
       return convert(known, device.writeRead(new byte[] {(byte) PRESS_MSB}, DATA_BYTES));
     } catch (BusFault e) {
@@ -127,7 +127,7 @@ public final class Bme280 {
             known.pressurePa(rawPressure, fine));
     return air.measurable()
         ? ChipRead.value(air)
-        : forget("the chip shows what it cannot measure: its calibration words make no sense");
+        : forget("the chip's calibration data are not valid");
   }
 
   /**

@@ -55,7 +55,7 @@ public final class Ds18b20 {
 
   private ChipRead<Double> parse(String text) {
     if (text.isBlank()) {
-      return ChipRead.failed("the thermometer gave an empty answer: check its wire");
+      return ChipRead.failed("the thermometer sent an empty answer: check its wire");
     }
     Matcher crc = CRC_LINE.matcher(text);
     Matcher temperature = TEMPERATURE.matcher(text);
@@ -63,15 +63,15 @@ public final class Ds18b20 {
       return ChipRead.failed("the thermometer's answer cannot be read");
     }
     if (crc.group(1).equals("NO")) {
-      return ChipRead.failed("check sum (CRC) wrong: the wire may be too long or loose");
+      return ChipRead.failed("wrong checksum (CRC): the wire may be too long or loose");
     }
     int millidegrees = Integer.parseInt(temperature.group(1));
     if (millidegrees < LOWEST_MILLIDEGREES || millidegrees > HIGHEST_MILLIDEGREES) {
-      return ChipRead.failed("the thermometer shows a value outside -55 to 125 degC");
+      return ChipRead.failed("the thermometer reads outside -55 to 125 °C");
     }
     double celsius = millidegrees / 1000.0;
     if (millidegrees == POWER_ON_MILLIDEGREES && !wasNear(celsius)) {
-      return ChipRead.failed("85 degC is the chip's value after power-on, not a reading");
+      return ChipRead.failed("85 °C is the chip's power-on value, not a reading");
     }
     return ChipRead.value(celsius);
   }

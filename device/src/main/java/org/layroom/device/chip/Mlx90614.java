@@ -76,7 +76,7 @@ public final class Mlx90614 {
     double ownC = ((ChipRead.Value<Double>) own).value();
     ChipRead<Integer> object = word(TOBJ1);
     if (object instanceof ChipRead.Value<Integer> raw && raw.value() < LOWEST_OBJECT) {
-      return ChipRead.failed("the surface thermometer shows less than it can");
+      return ChipRead.failed("the surface thermometer reads below its range");
     }
     return object instanceof ChipRead.Value<Integer> raw
         ? surface(greyBodyC(celsius(raw.value()), ownC, emissivity), ownC)
@@ -88,14 +88,14 @@ public final class Mlx90614 {
     return surfaceC >= LOWEST_SURFACE_C && surfaceC <= HIGHEST_SURFACE_C
         ? ChipRead.value(new Surface(surfaceC, ownC))
         : ChipRead.failed(
-            "the surface seems to have %.0f degC: check infrared.emissivity".formatted(surfaceC));
+            "the surface reads %.0f °C: check infrared.emissivity".formatted(surfaceC));
   }
 
   private ChipRead<Double> ownC() {
     ChipRead<Double> own = word(TA).map(Mlx90614::celsius);
     return own instanceof ChipRead.Value<Double> value
             && !(value.value() >= LOWEST_AMBIENT_C && value.value() <= HIGHEST_AMBIENT_C)
-        ? ChipRead.failed("the surface thermometer's own temperature cannot be right")
+        ? ChipRead.failed("the surface thermometer's own temperature is not plausible")
         : own;
   }
 
@@ -103,11 +103,11 @@ public final class Mlx90614 {
     try {
       byte[] answer = device.writeRead(new byte[] {(byte) command}, 3);
       if (pec(command, answer) != (answer[2] & 0xFF)) {
-        return ChipRead.failed("check sum (CRC) wrong: the wire may be too long or loose");
+        return ChipRead.failed("wrong checksum (CRC): the wire may be too long or loose");
       }
       int word = ((answer[1] & 0xFF) << 8) | (answer[0] & 0xFF);
       return (word & ERROR_FLAG) != 0
-          ? ChipRead.failed("the surface thermometer reports an error of its own")
+          ? ChipRead.failed("the surface thermometer reports an internal error")
           : ChipRead.value(word);
     } catch (BusFault e) {
       return ChipRead.failed(e.reason());

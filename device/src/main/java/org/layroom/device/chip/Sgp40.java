@@ -131,7 +131,7 @@ public final class Sgp40 {
       pace.pause(wait);
       byte[] bytes = device.read(SensirionWord.BYTES);
       if (!SensirionWord.intact(bytes, 0)) {
-        return ChipRead.failed("check sum (CRC) wrong: the wire may be too long or loose");
+        return ChipRead.failed("wrong checksum (CRC): the wire may be too long or loose");
       }
       return ChipRead.value(SensirionWord.word(bytes, 0));
     } catch (BusFault e) {

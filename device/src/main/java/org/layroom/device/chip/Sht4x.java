@@ -75,7 +75,7 @@ public final class Sht4x {
       pace.pause(wait);
       byte[] bytes = device.read(2 * SensirionWord.BYTES);
       if (!SensirionWord.intact(bytes, 0) || !SensirionWord.intact(bytes, SensirionWord.BYTES)) {
-        return ChipRead.failed("check sum (CRC) wrong: the wire may be too long or loose");
+        return ChipRead.failed("wrong checksum (CRC): the wire may be too long or loose");
       }
       return ChipRead.value(bytes);
     } catch (BusFault e) {

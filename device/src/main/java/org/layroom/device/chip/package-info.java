@@ -1,9 +1,8 @@
 /**
  * Drivers: one chip, one file, register names as in the data sheet.
  *
- * <p>Who may call in: {@code sampling} and whoever starts a device. What this room never does:
- * throw on a failed read, make up a number, judge whether a value is likely, or wait longer than
- * the data sheet's conversion time.
+ * <p>Must never throw on a failed read, make up a number, judge whether a value is likely, or wait
+ * longer than the data sheet's conversion time.
  */
 @NullMarked
 package org.layroom.device.chip;

@@ -12,20 +12,20 @@ import org.layroom.device.outbox.OutboxOptions;
 import org.layroom.device.pace.Pace;
 import org.layroom.device.pace.SteppedPace;
 import org.layroom.device.publishing.BrokerAddress;
-import org.layroom.device.publishing.DeliveryLine;
 import org.layroom.device.publishing.Publisher;
+import org.layroom.device.publishing.SampleDelivery;
 import org.layroom.device.sampling.CleanAir;
-import org.layroom.device.sampling.KnownCleanAir;
-import org.layroom.device.sampling.KnownOffsets;
-import org.layroom.device.sampling.OffsetPart;
-import org.layroom.device.sampling.Part;
+import org.layroom.device.sampling.CorrectedSensor;
+import org.layroom.device.sampling.CurrentCleanAir;
+import org.layroom.device.sampling.CurrentOffsets;
 import org.layroom.device.sampling.Sampler;
+import org.layroom.device.sampling.Sensor;
 import org.layroom.device.simulated.SimulatedBench;
 import org.layroom.device.simulated.SimulatedOneWire.Behavior;
 import org.layroom.device.simulated.SimulatedShop;
-import org.layroom.predictor.fumes.CleanAirReading;
-import org.layroom.predictor.fumes.VaporSensor;
-import org.layroom.predictor.fumes.WatchSettings;
+import org.layroom.predictor.vapor.CleanAirReading;
+import org.layroom.predictor.vapor.VaporSensor;
+import org.layroom.predictor.vapor.WatchSettings;
 
 /**
  * A device in an invented shop, on any pace. Its past is measured by the same drivers and goes
@@ -87,11 +87,11 @@ public final class DemoDevice implements AutoCloseable {
     Publisher publisher =
         new Publisher(BrokerAddress.of(connection.broker()), connection.channel(), outbox, pace);
     CleanAir reading = new CleanAir(SimulatedShop.cleanAirTicks(), now);
-    KnownCleanAir cleanAir = new KnownCleanAir(Optional.of(reading));
-    KnownOffsets offsets = new KnownOffsets(Map.of());
-    List<Part> parts =
-        DemoParts.of(bench, pace, story.past(), cleanAir).stream()
-            .map(part -> OffsetPart.of(part, offsets, Optional.empty()))
+    CurrentCleanAir cleanAir = new CurrentCleanAir(Optional.of(reading));
+    CurrentOffsets offsets = new CurrentOffsets(Map.of());
+    List<Sensor> sensors =
+        DemoSensors.of(bench, pace, story.past(), cleanAir).stream()
+            .map(sensor -> CorrectedSensor.of(sensor, offsets, Optional.empty()))
             .toList();
     LocalAlarm alarm = LocalAlarm.unwired(pace, watched(reading, story), publisher::alarm);
     publisher.onAcknowledged(alarm::acknowledged);
@@ -102,7 +102,8 @@ public final class DemoDevice implements AutoCloseable {
           alarm.decided(decided);
         });
     Sampler sampler =
-        new Sampler(pace, () -> parts, alarm.andThen(new DeliveryLine(outbox, publisher, offsets)));
+        new Sampler(
+            pace, () -> sensors, alarm.andThen(new SampleDelivery(outbox, publisher, offsets)));
     publisher.start();
     pace.after(Duration.ZERO, sampler::sampleOnce);
     return new DemoDevice(
@@ -128,10 +129,10 @@ public final class DemoDevice implements AutoCloseable {
                 return shop.truth();
               },
               past::uptime);
-      KnownCleanAir cleanAir =
-          new KnownCleanAir(Optional.of(new CleanAir(SimulatedShop.cleanAirTicks(), from)));
-      List<Part> parts = DemoParts.of(bench, past, Duration.ZERO, cleanAir);
-      new Sampler(past, () -> parts, sampled -> outbox.append(sampled, BOOT_OF_THE_PAST))
+      CurrentCleanAir cleanAir =
+          new CurrentCleanAir(Optional.of(new CleanAir(SimulatedShop.cleanAirTicks(), from)));
+      List<Sensor> sensors = DemoSensors.of(bench, past, Duration.ZERO, cleanAir);
+      new Sampler(past, () -> sensors, sampled -> outbox.append(sampled, BOOT_OF_THE_PAST))
           .every(PAST_PERIOD);
       past.advanceTo(to);
     }
@@ -192,8 +193,8 @@ public final class DemoDevice implements AutoCloseable {
   }
 
   /** From now on the sensor does not answer. */
-  public void unplug(DemoPart part) {
-    switch (part) {
+  public void unplug(DemoSensor sensor) {
+    switch (sensor) {
       case AIR -> bench.i2c().unplug(SimulatedBench.AIR_ADDRESS);
       case VOC -> bench.i2c().unplug(SimulatedBench.VOC_ADDRESS);
       case MOLD -> bench.oneWire().behave(SimulatedBench.MOLD_ID, Behavior.UNPLUGGED);
@@ -202,8 +203,8 @@ public final class DemoDevice implements AutoCloseable {
   }
 
   /** The sensor answers again, undisturbed. */
-  public void plugIn(DemoPart part) {
-    switch (part) {
+  public void plugIn(DemoSensor sensor) {
+    switch (sensor) {
       case AIR -> mend(SimulatedBench.AIR_ADDRESS);
       case VOC -> mend(SimulatedBench.VOC_ADDRESS);
       case MOLD -> bench.oneWire().behave(SimulatedBench.MOLD_ID, Behavior.WORKS);
@@ -217,8 +218,8 @@ public final class DemoDevice implements AutoCloseable {
   }
 
   /** From now on the sensor's check sums are wrong. */
-  public void disturb(DemoPart part) {
-    switch (part) {
+  public void disturb(DemoSensor sensor) {
+    switch (sensor) {
       case AIR -> bench.i2c().disturb(SimulatedBench.AIR_ADDRESS, true);
       case VOC -> bench.i2c().disturb(SimulatedBench.VOC_ADDRESS, true);
       case MOLD -> bench.oneWire().behave(SimulatedBench.MOLD_ID, Behavior.BAD_CRC);

@@ -13,15 +13,15 @@ import org.layroom.device.outbox.Outbox;
 import org.layroom.device.outbox.OutboxOptions;
 import org.layroom.device.pace.SteppedPace;
 import org.layroom.device.publishing.BrokerAddress;
-import org.layroom.device.publishing.DeliveryLine;
 import org.layroom.device.publishing.Publisher;
-import org.layroom.device.sampling.AirPart;
-import org.layroom.device.sampling.KnownOffsets;
-import org.layroom.device.sampling.Origin;
-import org.layroom.device.sampling.Part;
+import org.layroom.device.publishing.SampleDelivery;
+import org.layroom.device.sampling.AirSensor;
+import org.layroom.device.sampling.CurrentOffsets;
 import org.layroom.device.sampling.Sampler;
-import org.layroom.device.sampling.ThermometerPart;
-import org.layroom.device.sampling.VocPart;
+import org.layroom.device.sampling.Sensor;
+import org.layroom.device.sampling.ThermometerSensor;
+import org.layroom.device.sampling.ValueOrigin;
+import org.layroom.device.sampling.VocSensor;
 import org.layroom.device.simulated.RoomTruth;
 import org.layroom.device.simulated.SimulatedBench;
 
@@ -40,13 +40,13 @@ public final class RecordedDevice implements AutoCloseable {
   private final Outbox outbox;
   private final Publisher publisher;
   private final Sampler sampler;
-  private final Part air;
-  private final Part airWithoutHumidity;
-  private final Part humidityAlone;
-  private final Part mold;
-  private final Part resin;
-  private final Part voc;
-  private List<Part> shown = List.of();
+  private final Sensor air;
+  private final Sensor airWithoutHumidity;
+  private final Sensor humidityAlone;
+  private final Sensor mold;
+  private final Sensor resin;
+  private final Sensor voc;
+  private List<Sensor> shown = List.of();
   private RoomTruth row = new RoomTruth(20, 50, 20, 20, 101_325, 30_000);
 
   private RecordedDevice(SteppedPace pace, Outbox outbox, Publisher publisher) {
@@ -55,21 +55,21 @@ public final class RecordedDevice implements AutoCloseable {
     this.publisher = publisher;
     SimulatedBench bench = new SimulatedBench(() -> row, pace::uptime);
     Sht4x sht4x = new Sht4x(bench.i2c().device(SimulatedBench.AIR_ADDRESS), pace);
-    air = AirPart.sht4x(sht4x, Origin.RECORDING);
-    airWithoutHumidity = AirPart.thermometer(sht4x, Origin.RECORDING);
-    humidityAlone = AirPart.hygrometer(sht4x);
+    air = AirSensor.sht4x(sht4x, ValueOrigin.RECORDING);
+    airWithoutHumidity = AirSensor.thermometer(sht4x, ValueOrigin.RECORDING);
+    humidityAlone = AirSensor.hygrometer(sht4x);
     resin =
-        ThermometerPart.resin(
-            new Ds18b20(bench.oneWire(), SimulatedBench.RESIN_ID), Origin.RECORDING);
+        ThermometerSensor.resin(
+            new Ds18b20(bench.oneWire(), SimulatedBench.RESIN_ID), ValueOrigin.RECORDING);
     mold =
-        ThermometerPart.mold(
-            new Ds18b20(bench.oneWire(), SimulatedBench.MOLD_ID), Origin.RECORDING);
+        ThermometerSensor.mold(
+            new Ds18b20(bench.oneWire(), SimulatedBench.MOLD_ID), ValueOrigin.RECORDING);
     voc =
-        new VocPart(
-            new Sgp40(bench.i2c().device(SimulatedBench.VOC_ADDRESS), pace), Origin.RECORDING);
+        new VocSensor(
+            new Sgp40(bench.i2c().device(SimulatedBench.VOC_ADDRESS), pace), ValueOrigin.RECORDING);
     sampler =
         new Sampler(
-            pace, () -> shown, new DeliveryLine(outbox, publisher, new KnownOffsets(Map.of())));
+            pace, () -> shown, new SampleDelivery(outbox, publisher, new CurrentOffsets(Map.of())));
   }
 
   /**
@@ -114,23 +114,23 @@ public final class RecordedDevice implements AutoCloseable {
   }
 
   /** A column that is empty in this row has no sensor in this row. */
-  private List<Part> partsFor(RecordedRow next) {
-    List<Part> parts = new ArrayList<>();
+  private List<Sensor> partsFor(RecordedRow next) {
+    List<Sensor> sensors = new ArrayList<>();
     if (next.temperatureC().isPresent()) {
-      parts.add(next.humidityPct().isPresent() ? air : airWithoutHumidity);
+      sensors.add(next.humidityPct().isPresent() ? air : airWithoutHumidity);
     } else if (next.humidityPct().isPresent()) {
-      parts.add(humidityAlone);
+      sensors.add(humidityAlone);
     }
     if (next.moldTemperatureC().isPresent()) {
-      parts.add(mold);
+      sensors.add(mold);
     }
     if (next.resinTemperatureC().isPresent()) {
-      parts.add(resin);
+      sensors.add(resin);
     }
     if (next.vocRaw().isPresent()) {
-      parts.add(voc);
+      sensors.add(voc);
     }
-    return parts;
+    return sensors;
   }
 
   /**

@@ -35,8 +35,8 @@ public record RecordedRow(
     if (Stream.of(temperatureC, humidityPct, moldTemperatureC, resinTemperatureC, vocRaw)
         .allMatch(OptionalDouble::isEmpty)) {
       throw new IllegalArgumentException(
-          "nothing in it that the sensors of a replay can show: temperature, humidity, mold or"
-              + " resin temperature, raw vapor signal");
+          "no value that a replay can use: temperature, humidity, mold or resin temperature,"
+              + " raw vapor signal");
     }
     temperatureC.ifPresent(v -> check("temperature", v, "degC", -40, 125));
     humidityPct.ifPresent(v -> check("humidity", v, "%", 0, 100));
@@ -49,14 +49,14 @@ public record RecordedRow(
     check(what, value, "degC", -55, 125);
     if (Math.abs(value - POWER_ON_C) <= HALF_SIXTEENTH) {
       throw new IllegalArgumentException(
-          what + " 85 degC is what the sensor shows at power-on; leave the value out");
+          what + " 85 °C is the sensor's power-on value; leave the cell empty");
     }
   }
 
   private static void check(String what, double value, String unit, double low, double high) {
     if (!(value >= low && value <= high)) {
       throw new IllegalArgumentException(
-          "%s %s %s cannot be shown by the sensor: %.0f to %.0f %s"
+          "%s %s %s is outside the sensor's range, %.0f to %.0f %s"
               .formatted(what, value, unit, low, high, unit)
               .strip());
     }

@@ -19,7 +19,7 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.stream.Stream;
 import org.layroom.device.files.WholeFile;
-import org.layroom.device.sampling.Sampled;
+import org.layroom.device.sampling.Sample;
 import org.tinylog.Logger;
 
 /**
@@ -103,14 +103,14 @@ public final class Outbox implements AutoCloseable {
   }
 
   /** Keeps a sample of this start of the device. */
-  public Appended append(Sampled sampled) {
+  public OutboxAppend append(Sample sampled) {
     return append(sampled, boot);
   }
 
   /** Keeps a sample as if another start of the device had measured it. */
-  public synchronized Appended append(Sampled sampled, String ofBoot) {
-    StoredSample sample =
-        new StoredSample(
+  public synchronized OutboxAppend append(Sample sampled, String ofBoot) {
+    OutboxSample sample =
+        new OutboxSample(
             next,
             ofBoot,
             sampled.uptime(),
@@ -120,16 +120,16 @@ public final class Outbox implements AutoCloseable {
     try {
       write(sample);
     } catch (IOException e) {
-      Logger.debug(e, "A sample was not kept");
-      return new Appended.NotKept("the disk refuses to keep samples: " + e.getMessage());
+      Logger.debug(e, "A sample was not saved");
+      return new OutboxAppend.NotKept("samples cannot be saved to disk: " + e.getMessage());
     }
     next++;
     noteClock(sample);
     thin();
-    return new Appended.Kept(sample);
+    return new OutboxAppend.Kept(sample);
   }
 
-  private void write(StoredSample sample) throws IOException {
+  private void write(OutboxSample sample) throws IOException {
     Disk.AppendFile file = tailFile();
     long before = file.size();
     try {
@@ -149,7 +149,7 @@ public final class Outbox implements AutoCloseable {
       file.cutTo(before);
     } catch (IOException e) {
       tail = Optional.empty();
-      Logger.error("The outbox file is left with a torn end ({})", e.getMessage());
+      Logger.error("The outbox file ends with an incomplete record ({})", e.getMessage());
     }
   }
 
@@ -175,13 +175,13 @@ public final class Outbox implements AutoCloseable {
   }
 
   /** Samples from a number on, oldest first, at most {@code most} of them. */
-  public synchronized List<StoredSample> read(long from, int most) throws IOException {
-    List<StoredSample> found = new ArrayList<>();
+  public synchronized List<OutboxSample> read(long from, int most) throws IOException {
+    List<OutboxSample> found = new ArrayList<>();
     for (Segment segment : segments) {
       if (segment.last() < from) {
         continue;
       }
-      for (StoredSample sample : SegmentScan.of(segment.file()).samples()) {
+      for (OutboxSample sample : SegmentScan.of(segment.file()).samples()) {
         if (sample.sequence() >= from) {
           found.add(sample);
         }
@@ -244,7 +244,7 @@ public final class Outbox implements AutoCloseable {
     }
     mark = upTo;
     if (upTo >= next) {
-      Logger.warn("Sample {} is stored upstairs but was never measured here", upTo);
+      Logger.warn("The dashboard stored sample {}, which was never measured here", upTo);
       next = upTo + 1;
     }
     boolean deletes = segments.size() > 1 && segments.getFirst().last() <= mark;
@@ -266,7 +266,7 @@ public final class Outbox implements AutoCloseable {
     while (held > options.mostSamples() && segments.size() > 1) {
       Segment oldest = segments.removeFirst();
       held -= oldest.count();
-      Logger.warn("The outbox is full: {} oldest samples are dropped", oldest.count());
+      Logger.warn("The outbox is full: the {} oldest samples were dropped", oldest.count());
       delete(oldest);
     }
   }
@@ -303,7 +303,7 @@ public final class Outbox implements AutoCloseable {
       long read = Long.parseLong(Files.readString(file, StandardCharsets.ISO_8859_1).strip());
       return read >= 0 && read <= LARGEST_MARK ? read : 0;
     } catch (NumberFormatException e) {
-      Logger.warn("The stored mark is unreadable: what is held is sent again");
+      Logger.warn("The stored mark cannot be read: all waiting samples are sent again");
       return 0;
     }
   }
@@ -327,7 +327,7 @@ public final class Outbox implements AutoCloseable {
 
   private void take(Path file, SegmentScan scan, boolean newest) throws IOException {
     Segment segment = new Segment(file);
-    for (StoredSample sample : scan.samples()) {
+    for (OutboxSample sample : scan.samples()) {
       if (sample.sequence() >= next) {
         segment.holds(sample.sequence());
         next = sample.sequence() + 1;
@@ -355,7 +355,7 @@ public final class Outbox implements AutoCloseable {
     tail = Optional.of(reopened);
   }
 
-  private void noteClock(StoredSample sample) {
+  private void noteClock(OutboxSample sample) {
     if (sample.wallClockSet()) {
       bootStarts.put(sample.boot(), sample.wall().minus(sample.uptime()));
     }
@@ -370,7 +370,7 @@ public final class Outbox implements AutoCloseable {
         return channel;
       }
     } catch (OverlappingFileLockException e) {
-      Logger.debug("This program has the outbox open already");
+      Logger.debug("This program already has the outbox open");
     }
     channel.close();
     throw new OutboxInUse(Optional.ofNullable(file.toAbsolutePath().getParent()).orElse(file));

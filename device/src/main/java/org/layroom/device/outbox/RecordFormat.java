@@ -37,7 +37,7 @@ final class RecordFormat {
 
   private RecordFormat() {}
 
-  static ByteBuffer encode(StoredSample sample) {
+  static ByteBuffer encode(OutboxSample sample) {
     byte[] payload = payload(sample);
     if (payload.length > LARGEST_PAYLOAD) {
       throw new IllegalArgumentException("a sample of " + payload.length + " bytes is too large");
@@ -77,7 +77,7 @@ final class RecordFormat {
     return length < 0 || length > LARGEST_PAYLOAD ? -1 : length;
   }
 
-  private static byte[] payload(StoredSample sample) {
+  private static byte[] payload(OutboxSample sample) {
     ByteArrayOutputStream bytes = new ByteArrayOutputStream(256);
     try (DataOutputStream out = new DataOutputStream(bytes)) {
       out.writeByte(VERSION);
@@ -120,7 +120,7 @@ final class RecordFormat {
   }
 
   /** Reads a payload; empty when a newer program wrote it in a way this one does not know. */
-  static Optional<StoredSample> decode(byte[] file, int offset, int length) {
+  static Optional<OutboxSample> decode(byte[] file, int offset, int length) {
     try (DataInputStream in =
         new DataInputStream(new ByteArrayInputStream(file, offset + HEADER_BYTES, length))) {
       if (in.readByte() != VERSION) {
@@ -138,7 +138,7 @@ final class RecordFormat {
       }
       return sequence < 1
           ? Optional.empty()
-          : Optional.of(new StoredSample(sequence, boot, uptime, wall, set, readings));
+          : Optional.of(new OutboxSample(sequence, boot, uptime, wall, set, readings));
     } catch (IOException e) {
       return Optional.empty();
     }

@@ -17,7 +17,7 @@ import java.util.Optional;
  * @param goodBytes the file up to the end of its last intact record
  * @param tail what follows after that
  */
-record SegmentScan(Optional<String> outbox, List<StoredSample> samples, long goodBytes, Tail tail) {
+record SegmentScan(Optional<String> outbox, List<OutboxSample> samples, long goodBytes, Tail tail) {
   /** The file format and its version; the outbox name follows. */
   static final byte[] MAGIC = "LAYBOX01".getBytes(StandardCharsets.US_ASCII);
 
@@ -45,13 +45,13 @@ record SegmentScan(Optional<String> outbox, List<StoredSample> samples, long goo
 
   static SegmentScan of(Path file) throws IOException {
     byte[] bytes = Files.readAllBytes(file);
-    List<StoredSample> samples = new ArrayList<>();
+    List<OutboxSample> samples = new ArrayList<>();
     int offset = Math.min(HEADER_BYTES, bytes.length);
     int good = offset;
     long last = 0;
     while (offset < bytes.length) {
       int length = RecordFormat.intactLength(bytes, offset);
-      Optional<StoredSample> sample =
+      Optional<OutboxSample> sample =
           length < 0 ? Optional.empty() : RecordFormat.decode(bytes, offset, length);
       if (sample.isPresent() && sample.get().sequence() > last) {
         samples.add(sample.get());

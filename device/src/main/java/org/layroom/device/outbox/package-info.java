@@ -1,9 +1,8 @@
 /**
  * What was measured and is not yet known to be stored upstairs: numbered, checked and on disk.
  *
- * <p>Who may call in: {@code publishing}, {@code demo}, and whoever starts a device. What this room
- * never does: give one number to two samples, lose a readable sample because a neighbor is damaged,
- * talk to a broker, or judge a value.
+ * <p>Must never give one number to two samples, lose a readable sample because a neighbor is
+ * damaged, talk to a broker, or judge a value.
  */
 @NullMarked
 package org.layroom.device.outbox;

@@ -46,7 +46,7 @@ final class TaskThread implements AutoCloseable {
     try {
       task.run();
     } catch (RuntimeException | StackOverflowError e) {
-      Logger.error(e, "A scheduled task failed; it is called again at its next turn");
+      Logger.error(e, "A scheduled task failed; it runs again at its next time");
     }
   }
 

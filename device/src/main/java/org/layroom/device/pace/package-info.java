@@ -1,9 +1,8 @@
 /**
  * Time: the one place where a clock is read, a task is scheduled or a thread waits.
  *
- * <p>Who may call in: every package of {@code device} and {@code dashboard}. What this room never
- * does: decide anything. Transport timers (MQTT keep-alive, reconnect) always run on a {@link
- * org.layroom.device.pace.RealPace}, whatever pace the room runs on.
+ * <p>Must never decide anything. Transport timers (MQTT keep-alive, reconnect) always run on a
+ * {@link org.layroom.device.pace.RealPace}, whatever pace the room runs on.
  */
 @NullMarked
 package org.layroom.device.pace;

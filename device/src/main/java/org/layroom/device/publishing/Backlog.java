@@ -6,7 +6,7 @@ import java.util.Deque;
 import java.util.Optional;
 import java.util.TreeSet;
 import org.layroom.device.outbox.Outbox;
-import org.layroom.device.outbox.StoredSample;
+import org.layroom.device.outbox.OutboxSample;
 
 /**
  * Which sample of the outbox is sent next. A run begins above the mark with each connection and
@@ -23,7 +23,7 @@ final class Backlog {
   static final long WINDOW = 900;
 
   private final Outbox outbox;
-  private final Deque<StoredSample> page = new ArrayDeque<>();
+  private final Deque<OutboxSample> page = new ArrayDeque<>();
   private final TreeSet<Long> ahead = new TreeSet<>();
   private long cursor = 1;
 
@@ -60,7 +60,7 @@ final class Backlog {
   }
 
   /** The next sample of this run; empty when all was sent, or enough until the mark moves. */
-  Optional<StoredSample> next() throws IOException {
+  Optional<OutboxSample> next() throws IOException {
     while (cursor <= Math.min(outbox.mark() + WINDOW, outbox.last())) {
       if (page.isEmpty()) {
         page.addAll(outbox.read(cursor, PAGE));
@@ -68,7 +68,7 @@ final class Backlog {
           return Optional.empty();
         }
       }
-      StoredSample sample = page.remove();
+      OutboxSample sample = page.remove();
       if (sample.sequence() >= cursor) {
         cursor = sample.sequence() + 1;
         if (!ahead.remove(sample.sequence())) {

@@ -5,8 +5,8 @@ import java.net.URI;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.Optional;
-import org.layroom.device.encryption.Authority;
-import org.layroom.device.encryption.BrokerTrouble;
+import org.layroom.device.encryption.ConnectionProblem;
+import org.layroom.device.encryption.TrustedAuthority;
 
 /**
  * Where the broker is and how to log in.
@@ -33,14 +33,14 @@ public record BrokerAddress(
       throw new IllegalArgumentException(
           "broker.uri \""
               + uri
-              + "\": write mqtt://HOST:1883, or mqtts://HOST:8883 for an encrypted connection");
+              + "\": enter mqtt://HOST:1883, or mqtts://HOST:8883 for an encrypted connection");
     }
     if (user.isEmpty() && passwordFile.isPresent()) {
-      throw new IllegalArgumentException("broker.password-file needs broker.user beside it");
+      throw new IllegalArgumentException("broker.password-file needs broker.user");
     }
     if (caFile.isPresent() && !isTls(uri)) {
       throw new IllegalArgumentException(
-          "broker.ca-file is for an encrypted connection: write mqtts://HOST:8883 in broker.uri");
+          "broker.ca-file needs an encrypted connection: use mqtts://HOST:8883 in broker.uri");
     }
   }
 
@@ -59,13 +59,13 @@ public record BrokerAddress(
   }
 
   /** Whose signature an encrypted connection asks for. */
-  Authority authority() {
-    return new Authority(caFile);
+  TrustedAuthority authority() {
+    return new TrustedAuthority(caFile);
   }
 
   /** Words for a connection that did not come about. */
-  BrokerTrouble trouble() {
-    return new BrokerTrouble(uri.getHost(), isEncrypted(), authority());
+  ConnectionProblem trouble() {
+    return new ConnectionProblem(uri.getHost(), isEncrypted(), authority());
   }
 
   boolean isEncrypted() {

@@ -20,6 +20,9 @@ import org.tinylog.Logger;
  * session and nothing kept in the client: the outbox is what is kept.
  */
 final class BrokerLink {
+  /** Messages that the broker has not yet taken. */
+  static final int MOST_IN_FLIGHT = 50;
+
   private static final int KEEP_ALIVE_SECONDS = 30;
   private static final int CONNECT_SECONDS = 10;
   private static final long CLOSE_MILLIS = 500;
@@ -121,7 +124,7 @@ final class BrokerLink {
     options.setAutomaticReconnect(false);
     options.setKeepAliveInterval(KEEP_ALIVE_SECONDS);
     options.setConnectionTimeout(CONNECT_SECONDS);
-    options.setMaxInflight(2 * Publisher.MOST_IN_FLIGHT);
+    options.setMaxInflight(2 * MOST_IN_FLIGHT);
     options.setWill(
         channel.topic(Topic.STATUS),
         DeviceStatus.OFFLINE.write(),
@@ -172,7 +175,7 @@ final class BrokerLink {
         client.disconnect(0).waitForCompletion(GOODBYE_MILLIS);
       }
     } catch (MqttException e) {
-      Logger.debug("The broker was not told goodbye: {}", reason(e));
+      Logger.debug("Did not disconnect cleanly from the broker: {}", reason(e));
     }
     drop();
   }
@@ -182,7 +185,7 @@ final class BrokerLink {
     try {
       client.disconnectForcibly(0, CLOSE_MILLIS, false);
     } catch (MqttException e) {
-      Logger.debug("The connection had ended already: {}", reason(e));
+      Logger.debug("The connection had already ended: {}", reason(e));
     }
     try {
       client.close(true);
@@ -198,7 +201,8 @@ final class BrokerLink {
 
   private static String reason(Throwable e) {
     if (isRefusal(e)) {
-      return "it refuses this device's name or password; pair it again: layroom-device pair";
+      return "the broker refused this device's name or password; pair it again: layroom-device"
+          + " pair";
     }
     Throwable cause = e.getCause() == null ? e : e.getCause();
     return cause.getMessage() == null ? cause.toString() : cause.getMessage();

@@ -43,7 +43,7 @@ public final class BrokerLogin {
     if (!PASSWORD.matcher(plain).matches()) {
       throw new IllegalArgumentException(
           "the password is four groups of five letters or digits, such as abcde-fghjk-mnpqr-stuvw,"
-              + " without 0, 1, i, l and o; type it as \"layroom pair-device\" shows it");
+              + " without 0, 1, i, l and o; enter it as \"layroom pair-device\" shows it");
     }
     return plain;
   }

@@ -1,34 +1,23 @@
 package org.layroom.device.publishing;
 
 import java.io.IOException;
-import java.nio.charset.StandardCharsets;
 import java.time.Duration;
-import java.time.Instant;
-import java.util.ArrayDeque;
-import java.util.Deque;
 import java.util.List;
 import java.util.Optional;
 import java.util.function.Consumer;
-import org.layroom.device.outbox.Appended;
 import org.layroom.device.outbox.Outbox;
-import org.layroom.device.outbox.SequenceRange;
-import org.layroom.device.outbox.StoredSample;
+import org.layroom.device.outbox.OutboxAppend;
 import org.layroom.device.pace.Pace;
 import org.layroom.device.pace.RealPace;
-import org.layroom.device.sampling.Sampled;
+import org.layroom.device.sampling.Sample;
 import org.layroom.device.telemetry.Acknowledgment;
 import org.layroom.device.telemetry.AlarmState;
 import org.layroom.device.telemetry.Channel;
-import org.layroom.device.telemetry.DeviceMessage;
 import org.layroom.device.telemetry.DeviceSettings;
-import org.layroom.device.telemetry.DeviceStatus;
 import org.layroom.device.telemetry.DeviceStatus.PartFault;
-import org.layroom.device.telemetry.MalformedMessage;
-import org.layroom.device.telemetry.ReadingsBody;
 import org.layroom.device.telemetry.RoomVerdict;
 import org.layroom.device.telemetry.SensorOffset;
 import org.layroom.device.telemetry.StoredMark;
-import org.layroom.device.telemetry.Topic;
 import org.tinylog.Logger;
 
 /**
@@ -37,50 +26,18 @@ import org.tinylog.Logger;
  * client's callbacks only hand over to that thread.
  */
 public final class Publisher implements AutoCloseable {
-  /** Messages that the broker has not yet taken. */
-  static final int MOST_IN_FLIGHT = 50;
-
-  /** A connection on which nothing is taken for this long is deaf, whatever it says of itself. */
-  private static final Duration DEAF = Duration.ofSeconds(60);
-
   private static final Duration LOOK_AFTER = Duration.ofSeconds(2);
-  private static final Duration FIRST_RETRY = Duration.ofMillis(250);
-  private static final Duration LAST_RETRY = Duration.ofSeconds(30);
-  private static final int MOST_FRESH = 200;
 
   private final BrokerAddress address;
-  private final Channel channel;
   private final Outbox outbox;
   private final Pace pace;
-  private final Envelope envelope;
-  private final Backlog backlog;
   private final RealPace transport = new RealPace();
-  private final Gate gate = new Gate();
-
-  private final Deque<Fresh> fresh = new ArrayDeque<>();
-  private final Deque<SequenceRange> lost = new ArrayDeque<>();
-  private Optional<BrokerLink> link = Optional.empty();
-  private boolean connected;
-  private boolean closing;
-  private int inFlight;
-  private Duration retry = FIRST_RETRY;
-  private String lastReason = "";
-  private final Patience patience;
-  private volatile boolean refusalSaid;
-  private Duration lastTaken = Duration.ZERO;
-  private Duration onlineSince = Duration.ZERO;
-  private List<PartFault> faults = List.of();
-  private List<SensorOffset> offsets = List.of();
-  private boolean statusDue;
-  private Optional<AlarmState> alarm = Optional.empty();
-  private boolean alarmDue;
-  private Consumer<Acknowledgment> acknowledgments = seen -> {};
-  private Consumer<DeviceSettings> settings = decided -> {};
-  private Consumer<RoomVerdict> verdicts = verdict -> {};
-  private boolean sinceKnown;
-
-  /** A sample that has just been measured. */
-  private record Fresh(Appended appended, Sampled sampled) {}
+  private final SendGate gate = new SendGate();
+  private final Connection connection;
+  private final RetainedState retained = new RetainedState();
+  private final SendQueue queue;
+  private final Inbox inbox;
+  private final Resending resending;
 
   /**
    * A publisher that is not yet connecting.
@@ -88,17 +45,18 @@ public final class Publisher implements AutoCloseable {
    * @param pace whose clocks date the samples; transport timers run on real time all the same
    */
   public Publisher(BrokerAddress address, Channel channel, Outbox outbox, Pace pace) {
-    this(address, channel, outbox, pace, new Patience());
+    this(address, channel, outbox, pace, new ResendPolicy());
   }
 
-  Publisher(BrokerAddress address, Channel channel, Outbox outbox, Pace pace, Patience patience) {
-    this.patience = patience;
+  Publisher(
+      BrokerAddress address, Channel channel, Outbox outbox, Pace pace, ResendPolicy patience) {
     this.address = address;
-    this.channel = channel;
+    this.connection = new Connection(address, channel);
     this.outbox = outbox;
     this.pace = pace;
-    this.envelope = new Envelope(outbox);
-    this.backlog = new Backlog(outbox);
+    this.queue = new SendQueue(channel, outbox, gate);
+    this.resending = new Resending(channel, outbox, queue, patience);
+    this.inbox = new Inbox(channel, new Delivery());
   }
 
   /** Connects, and again whenever the connection is lost, until closed. */
@@ -108,11 +66,14 @@ public final class Publisher implements AutoCloseable {
   }
 
   /** Takes over a sample that was just measured and what the outbox made of it. */
-  public void offer(Appended appended, Sampled sampled) {
+  public void offer(OutboxAppend appended, Sample sampled) {
     gate.moreWaiting(1);
     post(
         () -> {
-          take(new Fresh(appended, sampled));
+          boolean sendsFresh = connection.connected() && !resending.refused();
+          if (queue.take(appended, sampled, sendsFresh)) {
+            resending.queued(transport.uptime());
+          }
           pump();
         });
   }
@@ -124,11 +85,7 @@ public final class Publisher implements AutoCloseable {
   public void state(List<PartFault> now, List<SensorOffset> corrected) {
     post(
         () -> {
-          boolean clockNews = !sinceKnown && pace.wallClockSet();
-          if (!now.equals(faults) || !corrected.equals(offsets) || clockNews) {
-            faults = now;
-            offsets = corrected;
-            statusDue = true;
+          if (retained.state(now, corrected, pace.wallClockSet())) {
             pump();
           }
         });
@@ -138,20 +95,19 @@ public final class Publisher implements AutoCloseable {
   public void alarm(AlarmState now) {
     post(
         () -> {
-          alarm = Optional.of(now);
-          alarmDue = true;
+          retained.alarm(now);
           pump();
         });
   }
 
   /** Hands on, on the publisher's thread, what somebody upstairs has acknowledged. */
   public void onAcknowledged(Consumer<Acknowledgment> listener) {
-    post(() -> acknowledgments = listener);
+    post(() -> inbox.onAcknowledged(listener));
   }
 
   /** Hands on, on the publisher's thread, what was decided upstairs; may come again and again. */
   public void onSettings(Consumer<DeviceSettings> listener) {
-    post(() -> settings = listener);
+    post(() -> inbox.onSettings(listener));
   }
 
   /**
@@ -159,12 +115,12 @@ public final class Publisher implements AutoCloseable {
    * the broker had kept, and which may be old, only the can's temperatures.
    */
   public void onVerdict(Consumer<RoomVerdict> listener) {
-    post(() -> verdicts = listener);
+    post(() -> inbox.onVerdict(listener));
   }
 
   /** Whether what is sent is refused somewhere on the way, as far as can be told. */
   boolean saysRefused() {
-    return refusalSaid;
+    return resending.saysRefused();
   }
 
   /**
@@ -184,21 +140,19 @@ public final class Publisher implements AutoCloseable {
 
   /** Waits while many fresh samples are not yet sent and a broker is there to take them. */
   public void awaitRoom(Duration patience) throws InterruptedException {
-    gate.await(patience, () -> gate.waiting() < MOST_IN_FLIGHT || !gate.open());
+    gate.await(patience, () -> gate.waiting() < BrokerLink.MOST_IN_FLIGHT || !gate.open());
   }
 
   @Override
   public void close() {
-    Gate closed = new Gate();
+    SendGate closed = new SendGate();
     post(
         () -> {
-          closing = true;
-          link.ifPresent(BrokerLink::goodbye);
-          link = Optional.empty();
+          connection.leave();
           closed.opened(true);
         });
     try {
-      closed.await(LAST_RETRY, closed::open);
+      closed.await(Connection.LAST_RETRY, closed::open);
     } catch (InterruptedException e) {
       Thread.currentThread().interrupt();
     }
@@ -210,52 +164,31 @@ public final class Publisher implements AutoCloseable {
   }
 
   private void connect() {
-    if (closing || link.isPresent()) {
-      return;
-    }
     try {
-      link = Optional.of(BrokerLink.open(address, channel, new Events()));
+      connection.open(new Events());
     } catch (IOException e) {
-      retryLater(String.valueOf(e.getMessage()));
+      retryAfter(String.valueOf(e.getMessage()));
     }
   }
 
-  private void retryLater(String reason) {
-    if (closing) {
-      return;
-    }
-    if (!reason.equals(lastReason)) {
-      Logger.warn("No broker at {}: {}. Samples are kept meanwhile", address.uri(), reason);
-      lastReason = reason;
-    }
-    transport.after(retry, this::connect);
-    Duration doubled = retry.multipliedBy(2);
-    retry = doubled.compareTo(LAST_RETRY) > 0 ? LAST_RETRY : doubled;
+  private void retryAfter(String reason) {
+    connection.failed(reason).ifPresent(wait -> transport.after(wait, this::connect));
   }
 
   private void onConnected(BrokerLink which) {
-    if (!isCurrent(which) || connected) {
+    if (!connection.isCurrent(which) || connection.connected()) {
       return;
     }
     Logger.info("Connected to {}, {} samples waiting", address.uri(), outbox.waiting());
-    connected = true;
-    inFlight = 0;
-    retry = FIRST_RETRY;
-    lastReason = "";
-    onlineSince = pace.uptime();
-    lastTaken = transport.uptime();
-    patience.progressed(lastTaken);
-    refusalSaid = false;
-    statusDue = true;
-    alarmDue = alarm.isPresent();
+    Duration now = transport.uptime();
+    connection.connected(now);
+    retained.connected(pace.uptime());
+    resending.connected(now);
     try {
-      which.subscribe(channel.topic(Topic.STORED));
-      which.subscribe(channel.topic(Topic.ACKNOWLEDGE));
-      which.subscribe(channel.topic(Topic.SETTINGS));
-      which.subscribe(Topic.DASHBOARD);
-      which.subscribe(Topic.verdict(channel.room()));
-      backlog.restart();
-      newestFirst();
+      for (String topic : inbox.topics()) {
+        which.subscribe(topic);
+      }
+      send(queue.newest(ClockReading.of(pace)));
     } catch (IOException e) {
       onLost(which, String.valueOf(e.getMessage()));
       return;
@@ -264,245 +197,81 @@ public final class Publisher implements AutoCloseable {
     pump();
   }
 
-  private void newestFirst() throws IOException {
-    lost.clear();
-    lost.addAll(outbox.lost());
-    if (outbox.last() > outbox.mark()) {
-      for (StoredSample sample : outbox.read(outbox.last(), 1)) {
-        send(envelope.of(sample, clock()));
-        backlog.sentAhead(sample.sequence());
-      }
-    }
-  }
-
   private void onLost(BrokerLink which, String reason) {
-    if (!isCurrent(which)) {
+    if (!connection.isCurrent(which)) {
       return;
     }
-    if (connected) {
+    if (connection.connected()) {
       Logger.warn("Connection to {} lost: {}", address.uri(), reason);
     }
-    connected = false;
-    link = Optional.empty();
+    connection.lost();
     gate.opened(false);
     which.drop();
-    retryLater(reason);
-  }
-
-  private boolean isCurrent(BrokerLink which) {
-    return link.isPresent() && link.get() == which;
+    retryAfter(reason);
   }
 
   private void onTaken(BrokerLink which) {
-    if (isCurrent(which)) {
-      inFlight--;
-      lastTaken = transport.uptime();
+    if (connection.isCurrent(which)) {
+      connection.taken(transport.uptime());
       pump();
-    }
-  }
-
-  private void onMark(byte[] body) {
-    try {
-      StoredMark stored = StoredMark.read(body);
-      if (stored.outbox().equals(outbox.name()) && stored.sequence() > outbox.mark()) {
-        outbox.forget(stored.sequence());
-        backlog.progressed();
-        boolean wasRefused = patience.refused();
-        patience.progressed(transport.uptime());
-        gate.changed();
-        if (wasRefused) {
-          refusalSaid = false;
-          Logger.info("What is sent is stored again");
-          sendAgain();
-        }
-        pump();
-      }
-    } catch (MalformedMessage e) {
-      Logger.warn("A stored mark cannot be read: {}", e.getMessage());
-    }
-  }
-
-  private void onAcknowledgment(byte[] body) {
-    try {
-      acknowledgments.accept(Acknowledgment.read(body));
-    } catch (MalformedMessage e) {
-      Logger.warn("An acknowledgment cannot be read: {}", e.getMessage());
-    }
-  }
-
-  private void onSettings(byte[] body) {
-    try {
-      settings.accept(DeviceSettings.read(body));
-    } catch (MalformedMessage e) {
-      Logger.warn("Settings from upstairs cannot be read: {}", e.getMessage());
-    }
-  }
-
-  private void onVerdict(byte[] body, boolean kept) {
-    try {
-      RoomVerdict verdict = RoomVerdict.read(body);
-      verdicts.accept(kept ? verdict.withoutVerdict() : verdict);
-    } catch (MalformedMessage e) {
-      Logger.warn("A verdict from upstairs cannot be read: {}", e.getMessage());
-    }
-  }
-
-  /** A dashboard that has just come back may have missed everything sent before. */
-  private void onDashboard(String state, boolean kept) {
-    boolean there = state.contains("online");
-    patience.dashboard(there);
-    if (!kept && connected && there && outbox.mark() < outbox.last()) {
-      patience.progressed(transport.uptime());
-      sendAgain();
-    }
-  }
-
-  private void take(Fresh sample) {
-    boolean kept = sample.appended() instanceof Appended.Kept;
-    if (kept && (!connected || patience.refused() || fresh.size() >= MOST_FRESH)) {
-      gate.moreWaiting(-1);
-      return;
-    }
-    if (outbox.mark() + 1 >= outbox.last()) {
-      patience.waiting(transport.uptime());
-    }
-    fresh.add(sample);
-    while (fresh.size() > MOST_FRESH) {
-      fresh.remove();
-      gate.moreWaiting(-1);
     }
   }
 
   /** Every two seconds of real time: is anybody there, and is anything stored? */
   private void lookAfter() {
-    if (!connected || link.isEmpty()) {
+    Optional<BrokerLink> link = connection.link();
+    if (!connection.connected() || link.isEmpty()) {
       return;
     }
     Duration now = transport.uptime();
-    if (inFlight > 0 && now.minus(lastTaken).compareTo(DEAF) > 0) {
-      onLost(link.get(), "nothing was taken for " + DEAF.toSeconds() + " s");
-    } else if (outbox.mark() < outbox.last() && patience.isOver(now)) {
-      Duration waited = patience.over(now);
-      if (patience.refused()) {
-        tryOne();
-      } else {
-        Logger.debug("Nothing stored for {} s: sending again", waited.toSeconds());
-        sendAgain();
-      }
-    }
-  }
-
-  /** Begins a new run above the mark. */
-  private void sendAgain() {
-    patience.waiting(transport.uptime());
-    backlog.restart();
-    lost.clear();
-    lost.addAll(outbox.lost());
-    pump();
-  }
-
-  /** Only the first that waits: when that is stored the mark moves, and the rest follows. */
-  private void tryOne() {
-    if (!refusalSaid) {
-      refusalSaid = true;
-      Logger.warn(
-          "The broker takes readings and the dashboard is there, yet none is stored: perhaps this"
-              + " device may not publish as room {} device {}, or another is meant. Pair it again"
-              + " (layroom-device pair). Samples are kept meanwhile",
-          channel.room(),
-          channel.device());
-    }
-    try {
-      lost.clear();
-      lost.addAll(outbox.lost());
-      for (StoredSample sample : outbox.read(outbox.mark() + 1, 1)) {
-        send(envelope.of(sample, clock()));
-      }
+    if (connection.deaf(now)) {
+      onLost(link.get(), "the broker accepted nothing for " + Connection.DEAF.toSeconds() + " s");
+    } else if (resending.overdue(now)) {
       pump();
-    } catch (IOException e) {
-      link.ifPresent(which -> onLost(which, String.valueOf(e.getMessage())));
     }
   }
 
   private void pump() {
-    if (!connected || link.isEmpty()) {
-      return;
-    }
     try {
-      while (inFlight < MOST_IN_FLIGHT && sendNext()) {
+      while (connection.takesMore() && sendNext()) {
         gate.changed();
       }
     } catch (IOException e) {
-      onLost(link.get(), String.valueOf(e.getMessage()));
+      connection.link().ifPresent(which -> onLost(which, String.valueOf(e.getMessage())));
     }
   }
 
   /** Sends what is most wanted now; false when there is nothing left. */
   private boolean sendNext() throws IOException {
-    if (alarmDue && alarm.isPresent()) {
-      alarmDue = false;
-      send(Topic.ALARM, alarm.get().write());
-      return true;
-    }
-    if (statusDue) {
-      statusDue = false;
-      send(Topic.STATUS, status().write());
-      return true;
-    }
-    if (!fresh.isEmpty()) {
-      sendFresh(fresh.remove());
-      gate.moreWaiting(-1);
-      return true;
-    }
-    if (!lost.isEmpty()) {
-      SequenceRange range = lost.remove();
-      send(new DeviceMessage.Lost(outbox.name(), range.first(), range.last()));
-      return true;
-    }
-    Optional<StoredSample> next = backlog.next();
-    if (next.isPresent()) {
-      send(envelope.of(next.get(), clock()));
-    }
-    return next.isPresent();
+    ClockReading clock = ClockReading.of(pace);
+    Optional<Outgoing> state = retained.next(clock);
+    return send(state.isPresent() ? state : queue.next(clock));
   }
 
-  private void sendFresh(Fresh sample) throws IOException {
-    if (sample.appended() instanceof Appended.Kept kept) {
-      long sequence = kept.sample().sequence();
-      if (!backlog.sent(sequence)) {
-        send(envelope.of(kept.sample(), clock()));
-        backlog.sentAhead(sequence);
-      }
-    } else {
-      send(envelope.unkept(sample.sampled(), clock()));
+  private boolean send(Optional<Outgoing> message) throws IOException {
+    if (message.isPresent()) {
+      connection.publish(message.get(), transport.uptime());
     }
+    return message.isPresent();
   }
 
-  private void send(DeviceMessage message) throws IOException {
-    send(Topic.READINGS, ReadingsBody.write(channel, message));
-  }
-
-  private void send(Topic topic, byte[] body) throws IOException {
-    if (link.isPresent()) {
-      link.get().publish(topic, body);
-      if (inFlight++ == 0) {
-        lastTaken = transport.uptime();
+  /** What the dashboard says of the samples that it was sent. */
+  private final class Delivery implements Inbox.Delivery {
+    @Override
+    public void stored(StoredMark stored) {
+      if (resending.stored(stored, transport.uptime())) {
+        gate.changed();
+        pump();
       }
     }
-  }
 
-  private DeviceStatus status() {
-    ClockReading clock = clock();
-    sinceKnown = clock.wallClockSet();
-    Optional<Instant> since =
-        sinceKnown
-            ? Optional.of(clock.wall().minus(clock.uptime().minus(onlineSince)))
-            : Optional.empty();
-    return new DeviceStatus(true, since, faults, offsets);
-  }
-
-  private ClockReading clock() {
-    return ClockReading.of(pace);
+    @Override
+    public void dashboard(boolean there, boolean kept) {
+      boolean heardNow = !kept && connection.connected();
+      if (resending.dashboard(there, heardNow, transport.uptime())) {
+        pump();
+      }
+    }
   }
 
   /** Hands over from the MQTT client's threads. */
@@ -519,17 +288,7 @@ public final class Publisher implements AutoCloseable {
 
     @Override
     public void arrived(String topic, byte[] body, boolean kept) {
-      if (topic.equals(channel.topic(Topic.STORED))) {
-        post(() -> onMark(body));
-      } else if (topic.equals(channel.topic(Topic.ACKNOWLEDGE)) && !kept) {
-        post(() -> onAcknowledgment(body));
-      } else if (topic.equals(channel.topic(Topic.SETTINGS))) {
-        post(() -> onSettings(body));
-      } else if (topic.equals(Topic.DASHBOARD)) {
-        post(() -> onDashboard(new String(body, StandardCharsets.UTF_8), kept));
-      } else if (topic.equals(Topic.verdict(channel.room()))) {
-        post(() -> onVerdict(body, kept));
-      }
+      post(() -> inbox.take(topic, body, kept));
     }
 
     @Override

@@ -26,7 +26,10 @@ public record CleanAir(double ticks, Instant taken) {
     Duration age = Duration.between(taken, now);
     return age.compareTo(OLDEST) > 0
         ? Optional.of(
-            "the clean-air reading is " + age.toDays() + " days old: air the room, take it again")
+            "the clean-air reading is "
+                + age.toDays()
+                + " days old: air the room and take a"
+                + " new one")
         : Optional.empty();
   }
 }

@@ -34,7 +34,7 @@ public final class Crosscheck {
   /** How much warmer air than mold is not believed at rest, degC. */
   private static final double WARMER = 3;
 
-  static final String INFRARED = Series.MOLD_TEMPERATURE + "/" + InfraredPart.NAME;
+  static final String INFRARED = Series.MOLD_TEMPERATURE + "/" + InfraredSensor.NAME;
 
   private final Since temperatureApart = new Since();
   private final Since humidityApart = new Since();
@@ -59,19 +59,24 @@ public final class Crosscheck {
   }
 
   /** The readings of a round, doubted where they do not go together. */
-  List<Reading> judge(List<Reading> readings, Round round) {
+  List<Reading> judge(List<Reading> readings, SamplingRound round) {
     Optional<Double> air = value(readings, Series.TEMPERATURE);
     Optional<Double> humidity = value(readings, Series.HUMIDITY);
     Optional<Double> mold = value(readings, Series.MOLD_TEMPERATURE);
     Optional<Double> infrared = value(readings, INFRARED);
     Optional<String> airDoubt =
-        apart(air, round.beside().map(Round.Air::temperatureC), AIR_APART, temperatureApart, round)
+        apart(
+                air,
+                round.beside().map(SamplingRound.Air::temperatureC),
+                AIR_APART,
+                temperatureApart,
+                round)
             .map(by -> disagrees("BME280 beside it", by, "degC"))
             .or(() -> warmed(air, mold, round.uptime()));
     Optional<String> humidityDoubt =
         apart(
                 humidity,
-                round.beside().map(Round.Air::humidityPct),
+                round.beside().map(SamplingRound.Air::humidityPct),
                 HUMIDITY_APART,
                 humidityApart,
                 round)
@@ -88,7 +93,11 @@ public final class Crosscheck {
 
   /** By how much two that should agree have been apart for long. */
   private static Optional<Double> apart(
-      Optional<Double> one, Optional<Double> other, double limit, Since since, Round round) {
+      Optional<Double> one,
+      Optional<Double> other,
+      double limit,
+      Since since,
+      SamplingRound round) {
     Optional<Double> by = one.flatMap(a -> other.map(b -> Math.abs(a - b)));
     boolean now = by.filter(difference -> difference > limit).isPresent();
     return since.longEnough(now, round.uptime()) ? by : Optional.empty();
@@ -108,7 +117,8 @@ public final class Crosscheck {
         ? Optional.of(
             String.format(
                 Locale.ROOT,
-                "%.1f degC warmer than the mold at rest: warmed by its box, the Pi or the sun?",
+                "%.1f °C warmer than the mold when both are at rest: is it warmed by its box,"
+                    + " the Pi or the sun?",
                 by))
         : Optional.empty();
   }

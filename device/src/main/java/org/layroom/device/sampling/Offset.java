@@ -16,7 +16,7 @@ public record Offset(double amount, LocalDate taken) {
   public Offset {
     if (!(Math.abs(amount) <= MOST)) {
       throw new IllegalArgumentException(
-          "offset " + amount + ": must be from -10 to 10; a sensor that is off by more is broken");
+          "offset " + amount + ": must be from -10 to 10; a sensor that is off by more is faulty");
     }
   }
 

@@ -12,38 +12,41 @@ import org.layroom.device.telemetry.DeviceStatus.PartFault;
 import org.layroom.device.telemetry.Reading;
 import org.tinylog.Logger;
 
-/** Reads all parts, at once or on a schedule. A part that fails, however it fails, is told of. */
+/**
+ * Reads all sensors, at once or on a schedule. A sensor that fails, however it fails, is told of.
+ */
 public final class Sampler {
   private final Pace pace;
-  private final Supplier<List<? extends Part>> parts;
-  private final Consumer<Sampled> sink;
+  private final Supplier<List<? extends Sensor>> sensors;
+  private final Consumer<Sample> sink;
   private final Optional<Crosscheck> crosscheck;
 
   /**
    * A sampler that is still.
    *
-   * @param parts asked for at each round; air sensors first, so that the vapor sensor hears of them
+   * @param sensors asked for at each round; air sensors first, so that the vapor sensor hears of
+   *     them
    * @param sink called on the sampler's thread with each sample, which may have no readings but
    *     faults
    */
-  public Sampler(Pace pace, Supplier<List<? extends Part>> parts, Consumer<Sampled> sink) {
-    this(pace, parts, sink, Optional.empty());
+  public Sampler(Pace pace, Supplier<List<? extends Sensor>> sensors, Consumer<Sample> sink) {
+    this(pace, sensors, sink, Optional.empty());
   }
 
   private Sampler(
       Pace pace,
-      Supplier<List<? extends Part>> parts,
-      Consumer<Sampled> sink,
+      Supplier<List<? extends Sensor>> sensors,
+      Consumer<Sample> sink,
       Optional<Crosscheck> crosscheck) {
     this.pace = pace;
-    this.parts = parts;
+    this.sensors = sensors;
     this.sink = sink;
     this.crosscheck = crosscheck;
   }
 
   /** The same, with its sensors compared with each other: for sensors in one real room. */
   public Sampler comparing(Crosscheck with) {
-    return new Sampler(pace, parts, sink, Optional.of(with));
+    return new Sampler(pace, sensors, sink, Optional.of(with));
   }
 
   /**
@@ -59,25 +62,25 @@ public final class Sampler {
   public void sampleOnce() {
     Duration uptime = pace.uptime();
     Instant wall = pace.now();
-    Round round = new Round(uptime);
+    SamplingRound round = new SamplingRound(uptime);
     List<Reading> readings = new ArrayList<>();
     List<PartFault> faults = new ArrayList<>();
-    for (Part part : parts.get()) {
-      Part.Outcome outcome = read(part, round);
+    for (Sensor sensor : sensors.get()) {
+      Sensor.Outcome outcome = read(sensor, round);
       readings.addAll(outcome.readings());
       Optional<String> fault = outcome.fault();
-      fault.ifPresent(reason -> faults.add(new PartFault(part.name(), reason)));
+      fault.ifPresent(reason -> faults.add(new PartFault(sensor.name(), reason)));
     }
     List<Reading> judged = crosscheck.map(one -> one.judge(readings, round)).orElse(readings);
-    sink.accept(new Sampled(uptime, wall, pace.wallClockSet(), judged, faults));
+    sink.accept(new Sample(uptime, wall, pace.wallClockSet(), judged, faults));
   }
 
-  private static Part.Outcome read(Part part, Round round) {
+  private static Sensor.Outcome read(Sensor sensor, SamplingRound round) {
     try {
-      return part.read(round);
+      return sensor.read(round);
     } catch (RuntimeException e) {
-      Logger.error(e, "{} failed in a way that its driver does not know", part.name());
-      return part.failed("its driver failed: " + e);
+      Logger.error(e, "{} failed with an error that its driver does not handle", sensor.name());
+      return sensor.failed("driver error: " + e);
     }
   }
 }

@@ -1,8 +1,8 @@
 /**
  * Reading all chips on a schedule and saying how far each value can be believed.
  *
- * <p>Who may call in: whoever starts a device, and its tests. What this room never does: keep or
- * send a sample, average, smooth or repair a value, or let one failing chip stop the others.
+ * <p>Must never keep or send a sample, average, smooth or repair a value, or let one failing chip
+ * stop the others.
  */
 @NullMarked
 package org.layroom.device.sampling;

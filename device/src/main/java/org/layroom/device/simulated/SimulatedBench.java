@@ -2,11 +2,13 @@ package org.layroom.device.simulated;
 
 import java.time.Duration;
 import java.util.function.Supplier;
+import org.layroom.device.chip.Sgp40;
+import org.layroom.device.chip.Sht4x;
 
 /** The chips of a usual set, fitted to a simulated room: SHT4x, SGP40 and two thermometers. */
 public final class SimulatedBench {
-  public static final int AIR_ADDRESS = 0x44;
-  public static final int VOC_ADDRESS = 0x59;
+  public static final int AIR_ADDRESS = Sht4x.ADDRESS_A;
+  public static final int VOC_ADDRESS = Sgp40.ADDRESS;
   public static final String MOLD_ID = "28-00000a5e0001";
   public static final String RESIN_ID = "28-00000a5e0002";
 

@@ -19,6 +19,11 @@ public final class SimulatedI2cBus implements I2cBus {
     return this;
   }
 
+  /** Whether a chip was fitted at this address, plugged in or not. */
+  public boolean fitted(int address) {
+    return chips.containsKey(address);
+  }
+
   /** From now on nothing answers at this address. */
   public void unplug(int address) {
     unplugged.add(address);
@@ -58,7 +63,7 @@ public final class SimulatedI2cBus implements I2cBus {
         throw new BusFault(
             "no answer at I2C address 0x"
                 + Integer.toHexString(address)
-                + ": check its plug and wires");
+                + ": check its connector and wires");
       }
       return chip;
     }

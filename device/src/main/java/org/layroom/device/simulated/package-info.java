@@ -2,8 +2,7 @@
  * A make-believe shop with make-believe chips behind the bus, so that the demo and the tests run
  * the real drivers. All its numbers are invented.
  *
- * <p>Who may call in: {@code demo}, the device's entry with {@code --simulate}, and tests. What
- * this room never does: call the predictor (it would prove itself), call a driver, or read a clock.
+ * <p>Must never call the predictor (it would prove itself), call a driver, or read a clock.
  */
 @NullMarked
 package org.layroom.device.simulated;

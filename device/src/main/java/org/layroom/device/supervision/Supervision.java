@@ -85,7 +85,7 @@ public final class Supervision {
       teller.run(List.of("systemd-notify", word));
     } catch (IOException e) {
       if (!complained) {
-        Logger.warn("systemd cannot be told \"{}\": {}", word, e.getMessage());
+        Logger.warn("Cannot notify systemd of \"{}\": {}", word, e.getMessage());
       }
       complained = true;
     }

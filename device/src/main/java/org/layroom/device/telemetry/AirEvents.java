@@ -4,8 +4,8 @@ import java.time.Instant;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
-import org.layroom.predictor.fumes.AirEvent;
-import org.layroom.predictor.fumes.VaporSensor;
+import org.layroom.predictor.vapor.AirEvent;
+import org.layroom.predictor.vapor.VaporSensor;
 
 /**
  * What the readings of one moment mean to the watch over the air: the one translation, for the

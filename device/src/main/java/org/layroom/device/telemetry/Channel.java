@@ -32,7 +32,7 @@ public record Channel(RoomName room, DeviceName device) {
   /** The device of a name at a broker; empty when it is none. */
   public static Optional<Channel> ofUser(String user) {
     String[] parts = user.split("\\.", -1);
-    return parts.length == 2 && Names.valid(parts[0]) && Names.valid(parts[1])
+    return parts.length == 2 && NameRules.valid(parts[0]) && NameRules.valid(parts[1])
         ? Optional.of(of(parts[0], parts[1]))
         : Optional.empty();
   }
@@ -42,8 +42,8 @@ public record Channel(RoomName room, DeviceName device) {
     String[] levels = topic.split("/", -1);
     if (levels.length != 4
         || !levels[0].equals("layroom")
-        || !Names.valid(levels[1])
-        || !Names.valid(levels[2])) {
+        || !NameRules.valid(levels[1])
+        || !NameRules.valid(levels[2])) {
       return Optional.empty();
     }
     return Topic.ofLastLevel(levels[3])

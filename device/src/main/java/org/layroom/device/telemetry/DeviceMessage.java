@@ -17,7 +17,7 @@ public sealed interface DeviceMessage {
    */
   record Sample(
       SampleTime time,
-      Optional<Position> position,
+      Optional<OutboxPosition> position,
       OptionalDouble uptimeSeconds,
       OptionalDouble sentUptimeSeconds,
       List<Reading> readings)

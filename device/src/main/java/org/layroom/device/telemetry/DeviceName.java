@@ -3,7 +3,7 @@ package org.layroom.device.telemetry;
 /** The name of a device in topics and file names: 1 to 32 of {@code a-z 0-9 -}. */
 public record DeviceName(String value) {
   public DeviceName {
-    Names.check("device", value);
+    NameRules.check("device", value);
   }
 
   /**

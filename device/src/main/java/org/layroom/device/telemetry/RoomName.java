@@ -3,7 +3,7 @@ package org.layroom.device.telemetry;
 /** The name of a room in topics and file names: 1 to 32 of {@code a-z 0-9 -}. */
 public record RoomName(String value) {
   public RoomName {
-    Names.check("room", value);
+    NameRules.check("room", value);
   }
 
   /**

@@ -28,7 +28,7 @@ public record SensorOffset(String series, double amount, LocalDate taken, String
               + amount
               + " of "
               + series
-              + ": must be from -10 to 10; a sensor that is off by more is broken");
+              + ": must be from -10 to 10; a sensor that is off by more is faulty");
     }
     if (!Series.correctable(series)) {
       throw new IllegalArgumentException(

@@ -17,27 +17,27 @@ import org.junit.jupiter.api.Test;
 import org.layroom.device.chip.Sgp40;
 import org.layroom.device.chip.Sht4x;
 import org.layroom.device.pace.SteppedPace;
-import org.layroom.device.sampling.AirPart;
-import org.layroom.device.sampling.Origin;
-import org.layroom.device.sampling.Part;
+import org.layroom.device.sampling.AirSensor;
 import org.layroom.device.sampling.Sampler;
-import org.layroom.device.sampling.VocPart;
+import org.layroom.device.sampling.Sensor;
+import org.layroom.device.sampling.ValueOrigin;
+import org.layroom.device.sampling.VocSensor;
 import org.layroom.device.simulated.SimulatedBench;
 import org.layroom.device.simulated.SimulatedShop;
 import org.layroom.device.telemetry.AlarmState;
-import org.layroom.predictor.fumes.AirCall;
-import org.layroom.predictor.fumes.AirChanges;
-import org.layroom.predictor.fumes.AirHistory;
-import org.layroom.predictor.fumes.AirSample;
-import org.layroom.predictor.fumes.AirWarning;
-import org.layroom.predictor.fumes.CleanAirReading;
-import org.layroom.predictor.fumes.Comparison;
-import org.layroom.predictor.fumes.ExposureLimit;
-import org.layroom.predictor.fumes.Layup;
-import org.layroom.predictor.fumes.LayupAir;
-import org.layroom.predictor.fumes.Room;
-import org.layroom.predictor.fumes.VaporSensor;
-import org.layroom.predictor.fumes.WatchSettings;
+import org.layroom.predictor.emission.AirChanges;
+import org.layroom.predictor.emission.Layup;
+import org.layroom.predictor.emission.LayupAir;
+import org.layroom.predictor.emission.PredictionCheck;
+import org.layroom.predictor.emission.VentilatedRoom;
+import org.layroom.predictor.exposure.AirSample;
+import org.layroom.predictor.exposure.ExposureHistory;
+import org.layroom.predictor.exposure.ExposureLimit;
+import org.layroom.predictor.vapor.AirCall;
+import org.layroom.predictor.vapor.AirWarning;
+import org.layroom.predictor.vapor.CleanAirReading;
+import org.layroom.predictor.vapor.VaporSensor;
+import org.layroom.predictor.vapor.WatchSettings;
 
 /**
  * The alarm in the simulated shop, through the real drivers and simulated chips. The truth is the
@@ -110,16 +110,17 @@ class AlarmScenariosTest {
                   Duration.ofSeconds(30)),
               told::add);
       Sgp40 chip = new Sgp40(bench.i2c().device(SimulatedBench.VOC_ADDRESS), pace);
-      VocPart voc =
+      VocSensor voc =
           poweredFor.isZero()
-              ? new VocPart(chip, Origin.LIVE)
-              : VocPart.poweredFor(poweredFor, chip, Origin.LIVE);
-      List<Part> parts =
+              ? new VocSensor(chip, ValueOrigin.LIVE)
+              : VocSensor.poweredFor(poweredFor, chip, ValueOrigin.LIVE);
+      List<Sensor> sensors =
           List.of(
-              AirPart.sht4x(
-                  new Sht4x(bench.i2c().device(SimulatedBench.AIR_ADDRESS), pace), Origin.LIVE),
+              AirSensor.sht4x(
+                  new Sht4x(bench.i2c().device(SimulatedBench.AIR_ADDRESS), pace),
+                  ValueOrigin.LIVE),
               voc);
-      sampler = new Sampler(pace, () -> parts, alarm);
+      sampler = new Sampler(pace, () -> sensors, alarm);
     }
 
     static Watched settled() {
@@ -379,7 +380,7 @@ class AlarmScenariosTest {
     // Worked out by hand: 40 g by the rule for resin by hand at 42 % are 0.5951 kg.
     LayupAir predicted =
         LayupAir.predict(
-            new Room(45, AirChanges.given(9), 1, 20),
+            new VentilatedRoom(45, AirChanges.given(9), 1, 20),
             Layup.of(Layup.Batch.resin(0.5951, 42), Duration.ofMinutes(25), Duration.ofMinutes(85)),
             ExposureLimit.untilChosen());
     assertEquals(40, predicted.emittedGrams(), 0.01);
@@ -391,14 +392,15 @@ class AlarmScenariosTest {
       watched.step();
       samples.add(new AirSample(watched.pace.now(), watched.shop.styrenePpm()));
     }
-    AirHistory measured = AirHistory.of(samples, watched.pace.now());
-    Comparison quarter =
-        new Comparison(
+    ExposureHistory measured = ExposureHistory.of(samples, watched.pace.now());
+    PredictionCheck quarter =
+        new PredictionCheck(
             predicted.room().max15MinPpm(),
             measured.largestShortTermAverage().orElseThrow().value(),
             false);
-    Comparison shift =
-        new Comparison(predicted.room().twa8hPpm(), measured.eightHourAverage().value(), false);
+    PredictionCheck shift =
+        new PredictionCheck(
+            predicted.room().twa8hPpm(), measured.eightHourAverage().value(), false);
     System.out.printf(
         "one layup: worst 15 min predicted %.1f, measured %.1f ppm; eight-hour average predicted"
             + " %.2f, measured %.2f ppm: %s%n",

@@ -15,7 +15,7 @@ import net.jqwik.api.constraints.IntRange;
 import net.jqwik.api.constraints.Size;
 import org.junit.jupiter.api.Test;
 import org.layroom.device.bus.BusFault;
-import org.layroom.predictor.fumes.AirCall;
+import org.layroom.predictor.vapor.AirCall;
 
 /** When the exhaust fan runs. Its least times are this project's own choice. */
 class FanRelayTest {

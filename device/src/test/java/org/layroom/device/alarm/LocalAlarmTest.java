@@ -17,7 +17,7 @@ import org.junit.jupiter.api.Test;
 import org.layroom.device.bus.BusFault;
 import org.layroom.device.bus.Gpio;
 import org.layroom.device.pace.SteppedPace;
-import org.layroom.device.sampling.Sampled;
+import org.layroom.device.sampling.Sample;
 import org.layroom.device.telemetry.Acknowledgment;
 import org.layroom.device.telemetry.AirEvents;
 import org.layroom.device.telemetry.AlarmState;
@@ -25,11 +25,11 @@ import org.layroom.device.telemetry.MalformedMessage;
 import org.layroom.device.telemetry.Quality;
 import org.layroom.device.telemetry.Reading;
 import org.layroom.device.telemetry.Series;
-import org.layroom.predictor.fumes.AirCall;
-import org.layroom.predictor.fumes.CleanAirReading;
-import org.layroom.predictor.fumes.ExposureLimit;
-import org.layroom.predictor.fumes.VaporSensor;
-import org.layroom.predictor.fumes.WatchSettings;
+import org.layroom.predictor.exposure.ExposureLimit;
+import org.layroom.predictor.vapor.AirCall;
+import org.layroom.predictor.vapor.CleanAirReading;
+import org.layroom.predictor.vapor.VaporSensor;
+import org.layroom.predictor.vapor.WatchSettings;
 
 /** Lamps, buzzer and button, with nothing connected but wires that remember. */
 class LocalAlarmTest {
@@ -106,8 +106,8 @@ class LocalAlarmTest {
     }
   }
 
-  private Sampled sampled(double ticks) {
-    return new Sampled(
+  private Sample sampled(double ticks) {
+    return new Sample(
         pace.uptime(),
         pace.now(),
         pace.wallClockSet(),
@@ -136,7 +136,7 @@ class LocalAlarmTest {
       for (int line : List.of(MIX_LAMP, WAIT_LAMP, VENTILATE_LAMP, LEAVE_LAMP, BUZZER)) {
         assertTrue(wires.lit(line), "line " + line);
         seen.add(line);
-        pace.advanceBy(Signal.TEST_STEP);
+        pace.advanceBy(LampSignal.TEST_STEP);
       }
       assertEquals(5, seen.size());
       assertFalse(wires.lit(BUZZER));
@@ -318,8 +318,8 @@ class LocalAlarmTest {
     }
   }
 
-  private static Sampled detector(SteppedPace pace, double ppm, boolean atEnd) {
-    return new Sampled(
+  private static Sample detector(SteppedPace pace, double ppm, boolean atEnd) {
+    return new Sample(
         pace.uptime(),
         pace.now(),
         pace.wallClockSet(),

@@ -13,29 +13,29 @@ import java.util.List;
 import java.util.Optional;
 import java.util.Set;
 import org.junit.jupiter.api.Test;
-import org.layroom.device.sampling.Sampled;
+import org.layroom.device.sampling.Sample;
 import org.layroom.device.telemetry.Quality;
 import org.layroom.device.telemetry.Reading;
 import org.layroom.device.telemetry.RoomVerdict;
 import org.layroom.device.telemetry.Series;
-import org.layroom.predictor.fumes.AirCall;
-import org.layroom.predictor.fumes.AirEvent;
-import org.layroom.predictor.fumes.AirWarning.Sound;
-import org.layroom.predictor.fumes.CleanAirReading;
-import org.layroom.predictor.fumes.VaporSensor;
-import org.layroom.predictor.fumes.VaporWatch;
-import org.layroom.predictor.fumes.WatchSettings;
 import org.layroom.predictor.material.TemperatureRange;
+import org.layroom.predictor.vapor.AirCall;
+import org.layroom.predictor.vapor.AirEvent;
+import org.layroom.predictor.vapor.AirWarning.Sound;
+import org.layroom.predictor.vapor.CleanAirReading;
+import org.layroom.predictor.vapor.VaporSensor;
+import org.layroom.predictor.vapor.VaporWatch;
+import org.layroom.predictor.vapor.WatchSettings;
 import org.layroom.predictor.verdict.State;
 
 /**
  * What the lamps say of mixing, with the dashboard there and away. Limits: 15 to 35 degC and a
- * surface 3 K over the dew point (ISO 8502-4, by analogy), 80 % of humidity (common practice).
+ * surface 3 °C above the dew point (ISO 8502-4, by analogy), 80 % of humidity (common practice).
  */
 class MixLampsTest {
   private static final Instant START = Instant.parse("2026-03-14T19:00:00Z");
 
-  private final MixSign sign = new MixSign();
+  private final MixLamp sign = new MixLamp();
   private Duration now = Duration.ofMinutes(1);
   private VaporWatch watch = cleanAir();
 
@@ -70,7 +70,7 @@ class MixLampsTest {
   }
 
   private void accept(List<Reading> readings) {
-    sign.accept(new Sampled(now, START, true, readings, List.of()));
+    sign.accept(new Sample(now, START, true, readings, List.of()));
   }
 
   private void dashboardSays(State verdict) {
@@ -148,7 +148,7 @@ class MixLampsTest {
     measured(20, 50, 20);
     dashboardSays(State.NO);
     assertEquals(State.NO, says());
-    now = now.plus(MixSign.STANDS.minusSeconds(1));
+    now = now.plus(MixLamp.STANDS.minusSeconds(1));
     assertEquals(State.NO, says());
     now = now.plusSeconds(1);
     assertEquals(State.MIX, says());
@@ -178,13 +178,13 @@ class MixLampsTest {
     assertEquals(State.MIX, says());
   }
 
-  private Signal signal(AirCall call, State mix, Duration at) {
-    return Signal.of(call, mix, Sound.SILENT, at, at, false);
+  private LampSignal signal(AirCall call, State mix, Duration at) {
+    return LampSignal.of(call, mix, Sound.SILENT, at, at, false);
   }
 
   /** The lamps over sixteen seconds, as somebody sees them who cannot tell colors. */
-  private List<Signal> seen(AirCall call, State mix) {
-    List<Signal> all = new ArrayList<>();
+  private List<LampSignal> seen(AirCall call, State mix) {
+    List<LampSignal> all = new ArrayList<>();
     for (Duration at = Duration.ZERO; at.toSeconds() < 16; at = at.plus(LocalAlarm.BEAT)) {
       all.add(signal(call, mix, at));
     }
@@ -193,7 +193,7 @@ class MixLampsTest {
 
   @Test
   void everyStateIsToldByPlaceAndRhythm() {
-    Set<List<Signal>> different = new HashSet<>();
+    Set<List<LampSignal>> different = new HashSet<>();
     int states = 0;
     for (State mix : EnumSet.of(State.MIX, State.WAIT, State.UNKNOWN)) {
       different.add(seen(AirCall.OK, mix));
@@ -205,7 +205,8 @@ class MixLampsTest {
     }
     assertEquals(states, different.size());
     assertFalse(
-        different.contains(seen(AirCall.OK, State.MIX).stream().map(s -> Signal.DARK).toList()));
+        different.contains(
+            seen(AirCall.OK, State.MIX).stream().map(s -> LampSignal.DARK).toList()));
   }
 
   @Test
@@ -213,22 +214,23 @@ class MixLampsTest {
     for (AirCall call : AirCall.values()) {
       for (State mix : State.values()) {
         boolean ready = call == AirCall.OK && mix == State.MIX;
-        assertEquals(ready, seen(call, mix).stream().anyMatch(Signal::mixLamp), call + " " + mix);
+        assertEquals(
+            ready, seen(call, mix).stream().anyMatch(LampSignal::mixLamp), call + " " + mix);
       }
     }
   }
 
   @Test
   void aLampThatADeadProgramHasLeftOnLooksOtherwiseThanReadyToMix() {
-    List<Signal> ready = seen(AirCall.OK, State.MIX);
+    List<LampSignal> ready = seen(AirCall.OK, State.MIX);
     long dark = ready.stream().filter(one -> !one.mixLamp()).count();
     assertEquals(8, dark, "half a second in each four of the sixteen");
-    assertTrue(ready.stream().noneMatch(Signal::waitLamp));
+    assertTrue(ready.stream().noneMatch(LampSignal::waitLamp));
   }
 
   @Test
   void withLeaveNoOtherLampIsLit() {
-    for (Signal one : seen(AirCall.LEAVE, State.NO)) {
+    for (LampSignal one : seen(AirCall.LEAVE, State.NO)) {
       assertFalse(one.mixLamp() || one.waitLamp() || one.ventilateLamp());
     }
   }

@@ -1,7 +1,7 @@
 /**
  * The alarm in the room on make-believe wires.
  *
- * <p>Who may call in: nobody. What this room never does: wait for real time.
+ * <p>Must never wait for real time.
  */
 @NullMarked
 package org.layroom.device.alarm;

@@ -84,7 +84,7 @@ class Ads1115Test {
   @CsvSource({
     "c383,7fff,beyond",
     "c383,8000,beyond",
-    "4383,1f40,not finished",
+    "4383,1f40,did not finish",
     "8583,1f40,lost its settings"
   })
   void whatCannotBeBelievedIsAReason(String config, String conversion, String reason) {

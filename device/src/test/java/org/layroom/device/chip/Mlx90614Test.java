@@ -81,7 +81,7 @@ class Mlx90614Test {
 
   /** Bit 15 is the error flag, even with the right check byte; below 0x27AD nothing is measured. */
   @ParameterizedTest
-  @CsvSource({"0,128,error", "0,32,less than it can"})
+  @CsvSource({"0,128,error", "0,32,below its range"})
   void anErrorOfTheChipIsAReason(int low, int high, String reason) {
     String answer =
         HexFormat.of().formatHex(new byte[] {(byte) low, (byte) high}) + hexPec(0x07, low, high);

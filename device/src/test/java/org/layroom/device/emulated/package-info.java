@@ -1,8 +1,7 @@
 /**
  * The shipped device on an emulated Raspberry Pi 3B: real kernel, real Pi4J, simulated chips.
  *
- * <p>Who may call in: nobody; Maven runs it with {@code -Pemulated-pi}. What this room never does:
- * run in the usual build, or say anything of real wires.
+ * <p>Must never run in the usual build, or say anything of real wires.
  */
 @NullMarked
 package org.layroom.device.emulated;

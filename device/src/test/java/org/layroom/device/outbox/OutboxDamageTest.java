@@ -30,7 +30,7 @@ class OutboxDamageTest {
   }
 
   private static List<Long> sequences(Outbox outbox) throws IOException {
-    return outbox.read(1, 1000).stream().map(StoredSample::sequence).toList();
+    return outbox.read(1, 1000).stream().map(OutboxSample::sequence).toList();
   }
 
   private static byte[] filled(Path folder) throws IOException {
@@ -41,7 +41,9 @@ class OutboxDamageTest {
   }
 
   private static long next(Outbox outbox) {
-    return ((Appended.Kept) outbox.append(Samples.number(outbox.last() + 1))).sample().sequence();
+    return ((OutboxAppend.Kept) outbox.append(Samples.number(outbox.last() + 1)))
+        .sample()
+        .sequence();
   }
 
   @Test
@@ -60,9 +62,9 @@ class OutboxDamageTest {
   }
 
   /** The same size as the last record in the file. */
-  private static StoredSample stored() {
+  private static OutboxSample stored() {
     var sampled = Samples.number(COUNT);
-    return new StoredSample(
+    return new OutboxSample(
         COUNT,
         OutboxName.random(),
         sampled.uptime(),
@@ -136,7 +138,7 @@ class OutboxDamageTest {
       Set<Long> seen = new HashSet<>();
       for (int opening = 0; opening < 2; opening++) {
         try (Outbox outbox = Outbox.open(own, ONE_FILE)) {
-          for (StoredSample sample : outbox.read(1, 1000)) {
+          for (OutboxSample sample : outbox.read(1, 1000)) {
             seen.add(sample.sequence());
             assertEquals(Samples.number(sample.sequence()).readings(), sample.readings());
           }

@@ -48,15 +48,15 @@ class OutboxFuzz {
   private static void opens(Path folder) throws IOException {
     long given;
     try (Outbox outbox = Outbox.open(folder, OPTIONS)) {
-      List<StoredSample> held = outbox.read(1, Integer.MAX_VALUE);
-      long most = held.stream().mapToLong(StoredSample::sequence).max().orElse(0);
-      if (held.stream().mapToLong(StoredSample::sequence).distinct().count() != held.size()) {
+      List<OutboxSample> held = outbox.read(1, Integer.MAX_VALUE);
+      long most = held.stream().mapToLong(OutboxSample::sequence).max().orElse(0);
+      if (held.stream().mapToLong(OutboxSample::sequence).distinct().count() != held.size()) {
         throw new AssertionError("a number twice");
       }
       outbox.lost();
       outbox.waiting();
-      Appended appended = outbox.append(Samples.number(1));
-      if (!(appended instanceof Appended.Kept kept)) {
+      OutboxAppend appended = outbox.append(Samples.number(1));
+      if (!(appended instanceof OutboxAppend.Kept kept)) {
         throw new AssertionError("nothing can be kept any more: " + appended);
       }
       given = kept.sample().sequence();

@@ -23,8 +23,8 @@ class OutboxTest {
 
   @TempDir Path folder;
 
-  private static List<Long> sequences(List<StoredSample> samples) {
-    return samples.stream().map(StoredSample::sequence).toList();
+  private static List<Long> sequences(List<OutboxSample> samples) {
+    return samples.stream().map(OutboxSample::sequence).toList();
   }
 
   private static List<Long> counting(long from, long to) {
@@ -40,7 +40,7 @@ class OutboxTest {
   @Test
   void whatIsKeptComesBackWholeAfterReopening() throws Exception {
     String name;
-    List<StoredSample> before;
+    List<OutboxSample> before;
     try (Outbox outbox = Outbox.open(folder, SMALL)) {
       name = outbox.name();
       Samples.fill(outbox, 40);
@@ -82,7 +82,7 @@ class OutboxTest {
     }
     try (Outbox outbox = Outbox.open(folder, SMALL)) {
       assertEquals(40, outbox.mark());
-      assertEquals(41, ((Appended.Kept) outbox.append(Samples.number(41))).sample().sequence());
+      assertEquals(41, ((OutboxAppend.Kept) outbox.append(Samples.number(41))).sample().sequence());
     }
   }
 
@@ -103,7 +103,7 @@ class OutboxTest {
     try (Outbox outbox = Outbox.open(folder, SMALL)) {
       Samples.fill(outbox, 3);
       outbox.forget(50);
-      assertEquals(51, ((Appended.Kept) outbox.append(Samples.number(51))).sample().sequence());
+      assertEquals(51, ((OutboxAppend.Kept) outbox.append(Samples.number(51))).sample().sequence());
     }
   }
 
@@ -150,11 +150,11 @@ class OutboxTest {
     try (Outbox outbox = Outbox.open(folder, SMALL, disk)) {
       Samples.fill(outbox, 5);
       full.set(true);
-      Appended.NotKept refused =
-          assertInstanceOf(Appended.NotKept.class, outbox.append(Samples.number(6)));
+      OutboxAppend.NotKept refused =
+          assertInstanceOf(OutboxAppend.NotKept.class, outbox.append(Samples.number(6)));
       assertTrue(refused.reason().contains("No space left"), refused.reason());
       full.set(false);
-      assertEquals(6, ((Appended.Kept) outbox.append(Samples.number(6))).sample().sequence());
+      assertEquals(6, ((OutboxAppend.Kept) outbox.append(Samples.number(6))).sample().sequence());
     }
     try (Outbox outbox = Outbox.open(folder, SMALL)) {
       assertEquals(counting(1, 6), sequences(outbox.read(1, 100)), "no half record is left");

@@ -5,7 +5,7 @@ import java.time.Instant;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
-import org.layroom.device.sampling.Sampled;
+import org.layroom.device.sampling.Sample;
 import org.layroom.device.telemetry.Quality;
 import org.layroom.device.telemetry.Reading;
 
@@ -15,8 +15,8 @@ final class Samples {
 
   private Samples() {}
 
-  static Sampled number(long n) {
-    return new Sampled(
+  static Sample number(long n) {
+    return new Sample(
         Duration.ofSeconds(10 * n),
         START.plusSeconds(10 * n),
         true,

@@ -19,16 +19,16 @@ import java.util.List;
 import java.util.Optional;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
-import org.layroom.device.encryption.Authority;
+import org.layroom.device.encryption.TrustedAuthority;
 import org.layroom.device.outbox.Outbox;
 import org.layroom.device.outbox.OutboxOptions;
 import org.layroom.device.pace.SteppedPace;
-import org.layroom.device.sampling.Sampled;
+import org.layroom.device.sampling.Sample;
 import org.layroom.device.telemetry.Channel;
 import org.layroom.device.telemetry.Reading;
 import org.layroom.device.testing.Mosquitto;
 import org.layroom.device.testing.StandInDashboard;
-import org.layroom.device.testing.TestAuthority;
+import org.layroom.testing.TestAuthority;
 
 /** Encrypted connections to a real mosquitto, with certificates made by Java's keytool. */
 class EncryptedBrokerIT {
@@ -59,7 +59,7 @@ class EncryptedBrokerIT {
 
   /** A look without coming in says the same as coming in. */
   private static void refused(BrokerAddress address, String... words) {
-    BrokerLook look = BrokerLook.at(address);
+    BrokerCheck look = BrokerCheck.at(address);
     assertFalse(look.well(), look.line());
     for (String said : List.of(refusal(address), look.line())) {
       for (String word : words) {
@@ -76,9 +76,9 @@ class EncryptedBrokerIT {
     try (Mosquitto broker = broker(house)) {
       BrokerAddress right = address(broker.port(), Optional.of(house.authority()));
       assertEquals(BrokerLink.Trial.IN, BrokerLink.tryOnce(right, CHANNEL, "any"));
-      BrokerLook look = BrokerLook.at(right);
+      BrokerCheck look = BrokerCheck.at(right);
       assertTrue(look.well() && look.line().startsWith("found"), look.line());
-      assertTrue(look.line().contains("encrypted, its certificate holds until 20"), look.line());
+      assertTrue(look.line().contains("encrypted, certificate valid until 20"), look.line());
       refused(
           address(broker.port(), Optional.of(another.authority())),
           "not signed by the authority in " + another.authority(),
@@ -93,7 +93,7 @@ class EncryptedBrokerIT {
     try (Mosquitto broker = broker(elsewhere)) {
       refused(
           address(broker.port(), Optional.of(elsewhere.authority())),
-          "not made for the name \"127.0.0.1\"",
+          "not valid for the name \"127.0.0.1\"",
           "broker.uri");
     }
     TestAuthority old =
@@ -111,12 +111,12 @@ class EncryptedBrokerIT {
   @Test
   void theWrongKindOfPortIsNamed() throws Exception {
     try (Mosquitto broker = Mosquitto.start(folder)) {
-      refused(address(broker.port(), Optional.empty()), "port for mqtts://", "8883");
+      refused(address(broker.port(), Optional.empty()), "mqtts:// port", "8883");
     }
     TestAuthority house = TestAuthority.make(folder, "house", "ip:127.0.0.1");
     try (Mosquitto broker = broker(house)) {
       String said = refusal(BrokerAddress.of(broker.uri()));
-      assertTrue(said.contains("write mqtts://"), said);
+      assertTrue(said.contains("use mqtts://"), said);
     }
   }
 
@@ -126,8 +126,8 @@ class EncryptedBrokerIT {
     try (ServerSocket socket = new ServerSocket(0, 1, InetAddress.getLoopbackAddress())) {
       free = socket.getLocalPort();
     }
-    BrokerLook look = BrokerLook.at(BrokerAddress.of(URI.create("mqtt://127.0.0.1:" + free)));
-    assertTrue(look.well() && look.line().contains("nobody answers"), look.line());
+    BrokerCheck look = BrokerCheck.at(BrokerAddress.of(URI.create("mqtt://127.0.0.1:" + free)));
+    assertTrue(look.well() && look.line().contains("no answer"), look.line());
   }
 
   @Test
@@ -137,7 +137,7 @@ class EncryptedBrokerIT {
     Path missing = folder.resolve("missing.pem");
     for (Path file : List.of(empty, rubbish, missing)) {
       IOException said =
-          assertThrows(IOException.class, () -> new Authority(Optional.of(file)).sockets());
+          assertThrows(IOException.class, () -> new TrustedAuthority(Optional.of(file)).sockets());
       assertTrue(String.valueOf(said.getMessage()).contains("broker.ca-file " + file), "" + said);
     }
   }
@@ -163,7 +163,7 @@ class EncryptedBrokerIT {
       publisher.start();
       for (int minute = 0; minute < 100; minute++) {
         pace.pause(Duration.ofMinutes(1));
-        Sampled sampled = sampled(pace);
+        Sample sampled = sampled(pace);
         publisher.offer(outbox.append(sampled), sampled);
       }
       assertFalse(publisher.awaitConnected(Duration.ofSeconds(2)));
@@ -174,8 +174,8 @@ class EncryptedBrokerIT {
     }
   }
 
-  private static Sampled sampled(SteppedPace pace) {
-    return new Sampled(
+  private static Sample sampled(SteppedPace pace) {
+    return new Sample(
         pace.uptime(),
         pace.now(),
         pace.wallClockSet(),

@@ -25,11 +25,11 @@ import org.junit.jupiter.api.io.TempDir;
 import org.layroom.device.demo.DemoConnection;
 import org.layroom.device.demo.RecordedDevice;
 import org.layroom.device.demo.RecordedRow;
-import org.layroom.device.outbox.Appended;
 import org.layroom.device.outbox.Outbox;
+import org.layroom.device.outbox.OutboxAppend;
 import org.layroom.device.outbox.OutboxOptions;
 import org.layroom.device.pace.SteppedPace;
-import org.layroom.device.sampling.Sampled;
+import org.layroom.device.sampling.Sample;
 import org.layroom.device.telemetry.Acknowledgment;
 import org.layroom.device.telemetry.AlarmState;
 import org.layroom.device.telemetry.Channel;
@@ -62,8 +62,8 @@ class PublisherIT {
     broker.close();
   }
 
-  private static Sampled sampled(SteppedPace pace, double celsius) {
-    return new Sampled(
+  private static Sample sampled(SteppedPace pace, double celsius) {
+    return new Sample(
         pace.uptime(),
         pace.now(),
         pace.wallClockSet(),
@@ -199,7 +199,7 @@ class PublisherIT {
       for (int round = 0; round < 4; round++) {
         for (int i = 0; i < 200; i++) {
           pace.advanceBy(Duration.ofSeconds(10));
-          Sampled sample = sampled(pace, 20);
+          Sample sample = sampled(pace, 20);
           publisher.offer(outbox.append(sample), sample);
           if (i == 100) {
             broker.kill();
@@ -234,11 +234,11 @@ class PublisherIT {
                 CHANNEL,
                 outbox,
                 pace,
-                new Patience(Duration.ofMillis(200)))) {
+                new ResendPolicy(Duration.ofMillis(200)))) {
       publisher.start();
       for (int i = 0; i < 300; i++) {
         pace.advanceBy(Duration.ofSeconds(10));
-        Sampled sample = sampled(pace, 20);
+        Sample sample = sampled(pace, 20);
         publisher.offer(outbox.append(sample), sample);
       }
       assertTrue(dashboard.await(PATIENCE, () -> !dashboard.statuses().isEmpty()));
@@ -262,7 +262,7 @@ class PublisherIT {
         StandInDashboard dashboard = StandInDashboard.listen(broker.uri(), CHANNEL);
         Publisher publisher = publisher(outbox, pace)) {
       dashboard.answers(false);
-      Sampled sample = sampled(pace, 20);
+      Sample sample = sampled(pace, 20);
       publisher.offer(outbox.append(sample), sample);
       assertTrue(dashboard.await(PATIENCE, () -> dashboard.all().size() == 1));
       assertFalse(publisher.awaitStored(Duration.ofMillis(1)));
@@ -355,7 +355,7 @@ class PublisherIT {
     try (Outbox outbox = Outbox.open(folder.resolve("outbox"), OPTIONS);
         StandInDashboard dashboard = StandInDashboard.listen(broker.uri(), CHANNEL);
         Publisher publisher = publisher(outbox, pace)) {
-      publisher.offer(new Appended.NotKept("disk full"), sampled(pace, 21));
+      publisher.offer(new OutboxAppend.NotKept("disk full"), sampled(pace, 21));
       publisher.state(List.of(new PartFault("outbox", "disk full")), List.of());
       assertTrue(dashboard.await(PATIENCE, () -> !dashboard.all().isEmpty()));
       assertEquals(Optional.empty(), ((DeviceMessage.Sample) dashboard.all().get(0)).position());

@@ -21,7 +21,7 @@ class CrosscheckTest {
   private final Crosscheck crosscheck = new Crosscheck();
 
   private List<Reading> judged(Duration at, double air, double mold, double infrared) {
-    return crosscheck.judge(readings(air, 50, mold, infrared), new Round(at));
+    return crosscheck.judge(readings(air, 50, mold, infrared), new SamplingRound(at));
   }
 
   private static List<Reading> readings(double air, double humidity, double mold, double infrared) {
@@ -45,7 +45,9 @@ class CrosscheckTest {
     }
     last = judged(Duration.ofHours(3), 22.5, 18, 18);
     assertTrue(
-        quality(last, Series.TEMPERATURE).words().contains("warmer than the mold at rest"),
+        quality(last, Series.TEMPERATURE)
+            .words()
+            .contains("warmer than the mold when both are at rest"),
         last.toString());
     assertEquals(22.5, last.get(0).value().orElseThrow());
     assertTrue(quality(last, Series.MOLD_TEMPERATURE).isGood());
@@ -71,7 +73,7 @@ class CrosscheckTest {
   @Test
   void twoAirSensorsThatDisagreeForLongAreToldOf() {
     for (int minute = 0; minute <= 20; minute++) {
-      Round round = new Round(Duration.ofMinutes(minute));
+      SamplingRound round = new SamplingRound(Duration.ofMinutes(minute));
       round.foundBeside(23.5, 62);
       List<Reading> judged = crosscheck.judge(readings(20, 50, 20, 20), round);
       boolean doubted = minute >= 10;
@@ -82,7 +84,7 @@ class CrosscheckTest {
           !doubted || quality(judged, Series.TEMPERATURE).words().contains("BME280"),
           judged.toString());
     }
-    Round agreed = new Round(Duration.ofMinutes(21));
+    SamplingRound agreed = new SamplingRound(Duration.ofMinutes(21));
     agreed.foundBeside(20.5, 52);
     assertTrue(
         quality(crosscheck.judge(readings(20, 50, 20, 20), agreed), Series.TEMPERATURE).isGood());
@@ -103,7 +105,7 @@ class CrosscheckTest {
     Reading jumped =
         Reading.of(Series.TEMPERATURE, Series.CELSIUS, 20, Quality.suspect("jumped by 6.0 degC"));
     for (int minute = 0; minute <= 10; minute++) {
-      Round round = new Round(Duration.ofMinutes(minute));
+      SamplingRound round = new SamplingRound(Duration.ofMinutes(minute));
       round.foundBeside(26, 50);
       assertEquals(List.of(jumped), crosscheck.judge(List.of(jumped), round));
     }
@@ -114,19 +116,20 @@ class CrosscheckTest {
   void anOffsetIsAddedAndHumidityStaysInItsRange() {
     Offset air = new Offset(-0.4, LocalDate.of(2026, 3, 1));
     Offset damp = new Offset(2, LocalDate.of(2026, 3, 1));
-    Part part =
-        OffsetPart.of(
+    Sensor sensor =
+        CorrectedSensor.of(
             new FixedPart(readings(20, 99.5, 18, 18)),
-            new KnownOffsets(Map.of(Series.TEMPERATURE, air, Series.HUMIDITY, damp, "other", air)),
+            new CurrentOffsets(
+                Map.of(Series.TEMPERATURE, air, Series.HUMIDITY, damp, "other", air)),
             Optional.empty());
-    List<Reading> corrected = part.read(new Round(Duration.ZERO)).readings();
+    List<Reading> corrected = sensor.read(new SamplingRound(Duration.ZERO)).readings();
     assertEquals(19.6, corrected.get(0).value().orElseThrow(), 1e-12);
     assertEquals(100, corrected.get(1).value().orElseThrow());
     assertEquals(18, corrected.get(2).value().orElseThrow());
     assertEquals("-0.40 of 2026-03-01", air.words());
   }
 
-  private record FixedPart(List<Reading> fixed) implements Part {
+  private record FixedPart(List<Reading> fixed) implements Sensor {
     @Override
     public String name() {
       return "fixed";
@@ -138,7 +141,7 @@ class CrosscheckTest {
     }
 
     @Override
-    public Outcome read(Round round) {
+    public Outcome read(SamplingRound round) {
       return Outcome.of(fixed);
     }
   }

@@ -28,19 +28,21 @@ class SamplerTest {
   private double raw = 31_000;
   private final SimulatedBench bench =
       new SimulatedBench(() -> new RoomTruth(airC, 50, moldC, 18, 101_325, raw), pace::uptime);
-  private final List<Part> parts =
+  private final List<Sensor> sensors =
       new ArrayList<>(
           List.of(
-              AirPart.sht4x(
-                  new Sht4x(bench.i2c().device(SimulatedBench.AIR_ADDRESS), pace), Origin.LIVE),
-              ThermometerPart.mold(
-                  new Ds18b20(bench.oneWire(), SimulatedBench.MOLD_ID), Origin.LIVE),
-              new VocPart(
-                  new Sgp40(bench.i2c().device(SimulatedBench.VOC_ADDRESS), pace), Origin.LIVE)));
-  private Optional<Sampled> last = Optional.empty();
-  private final Sampler sampler = new Sampler(pace, () -> parts, s -> last = Optional.of(s));
+              AirSensor.sht4x(
+                  new Sht4x(bench.i2c().device(SimulatedBench.AIR_ADDRESS), pace),
+                  ValueOrigin.LIVE),
+              ThermometerSensor.mold(
+                  new Ds18b20(bench.oneWire(), SimulatedBench.MOLD_ID), ValueOrigin.LIVE),
+              new VocSensor(
+                  new Sgp40(bench.i2c().device(SimulatedBench.VOC_ADDRESS), pace),
+                  ValueOrigin.LIVE)));
+  private Optional<Sample> last = Optional.empty();
+  private final Sampler sampler = new Sampler(pace, () -> sensors, s -> last = Optional.of(s));
 
-  private Sampled sample() {
+  private Sample sample() {
     pace.advanceBy(Duration.ofSeconds(10));
     raw += 1;
     airC += 0.003;
@@ -48,18 +50,18 @@ class SamplerTest {
     return last.orElseThrow();
   }
 
-  private Sampled sampleFor(Duration time) {
+  private Sample sampleFor(Duration time) {
     for (long i = time.toSeconds() / 10; i > 1; i--) {
       sample();
     }
     return sample();
   }
 
-  private static Reading reading(Sampled sampled, String name) {
+  private static Reading reading(Sample sampled, String name) {
     return sampled.readings().stream().filter(r -> r.name().equals(name)).findFirst().orElseThrow();
   }
 
-  private static String words(Sampled sampled, String name) {
+  private static String words(Sample sampled, String name) {
     return reading(sampled, name).quality().words();
   }
 
@@ -77,7 +79,7 @@ class SamplerTest {
     sample();
     bench.i2c().unplug(SimulatedBench.AIR_ADDRESS);
     bench.oneWire().behave(SimulatedBench.MOLD_ID, Behavior.BAD_CRC);
-    Sampled sampled = sampleFor(Duration.ofSeconds(70));
+    Sample sampled = sampleFor(Duration.ofSeconds(70));
     assertTrue(words(sampled, "temperature").startsWith("fault: no answer"));
     assertTrue(words(sampled, "humidity").startsWith("fault"));
     assertTrue(words(sampled, "mold-temperature").contains("CRC"));
@@ -90,9 +92,9 @@ class SamplerTest {
 
   @Test
   void aDriverThatThrowsIsAFaultOfItsPartAlone() {
-    parts.add(
+    sensors.add(
         0,
-        new Part() {
+        new Sensor() {
           @Override
           public String name() {
             return "broken driver";
@@ -104,11 +106,11 @@ class SamplerTest {
           }
 
           @Override
-          public Outcome read(Round round) {
+          public Outcome read(SamplingRound round) {
             throw new IllegalStateException("on purpose");
           }
         });
-    Sampled sampled = sample();
+    Sample sampled = sample();
     assertTrue(words(sampled, "pressure").startsWith("fault"));
     assertEquals("good", words(sampled, "temperature"));
   }
@@ -130,7 +132,7 @@ class SamplerTest {
       pace.advanceBy(Duration.ofSeconds(10));
       sampler.sampleOnce();
     }
-    Sampled sampled = last.orElseThrow();
+    Sample sampled = last.orElseThrow();
     assertTrue(words(sampled, "temperature").contains("stuck"));
     assertTrue(words(sampled, "voc-raw").contains("stuck"));
     assertEquals("good", words(sampled, "mold-temperature"), "steps of 1/16 may stand still");
@@ -156,9 +158,9 @@ class SamplerTest {
 
   @Test
   void severalMoldsHaveTheirOwnNames() {
-    Part fender =
-        ThermometerPart.mold(
-            "fender", new Ds18b20(bench.oneWire(), SimulatedBench.MOLD_ID), Origin.LIVE);
+    Sensor fender =
+        ThermometerSensor.mold(
+            "fender", new Ds18b20(bench.oneWire(), SimulatedBench.MOLD_ID), ValueOrigin.LIVE);
     assertEquals("mold-temperature/fender", fender.series().get(0).name());
   }
 }

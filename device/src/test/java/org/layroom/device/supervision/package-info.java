@@ -1,7 +1,7 @@
 /**
  * Checks of the word to systemd.
  *
- * <p>Who may call in: nobody. What this room never does: talk to a real systemd.
+ * <p>Must never talk to a real systemd.
  */
 @NullMarked
 package org.layroom.device.supervision;

@@ -70,7 +70,7 @@ class SenmlTest {
         "[{\"bn\":\"layroom/garage/bench/\",\"bv\":1e308,\"n\":\"temperature\",\"v\":1e308},"
             + "{\"n\":\"outbox\",\"vs\":\"box\"},{\"n\":\"sequence\",\"bv\":0,\"v\":7}]";
     DeviceMessage.Sample sample = (DeviceMessage.Sample) read(pack).get(0);
-    assertEquals(new Position("box", 7), sample.position().orElseThrow());
+    assertEquals(new OutboxPosition("box", 7), sample.position().orElseThrow());
     assertEquals(Double.POSITIVE_INFINITY, sample.readings().get(0).value().orElseThrow());
   }
 
@@ -210,7 +210,7 @@ class SenmlTest {
             (time, sequence, uptime, list) ->
                 new DeviceMessage.Sample(
                     time,
-                    Optional.of(new Position("0123456789abcdef", sequence)),
+                    Optional.of(new OutboxPosition("0123456789abcdef", sequence)),
                     OptionalDouble.of(uptime),
                     OptionalDouble.of(uptime + 1),
                     sorted(list)));

@@ -1,7 +1,7 @@
 /**
  * What the benchmarks share.
  *
- * <p>Who may call in: the benchmarks. What this room never does: decide whether a figure is good.
+ * <p>Must never decide whether a figure is good.
  */
 @NullMarked
 package org.layroom.predictor.bench;

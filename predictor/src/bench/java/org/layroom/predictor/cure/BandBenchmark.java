@@ -12,8 +12,8 @@ import org.hipparchus.ode.OrdinaryDifferentialEquation;
 import org.hipparchus.ode.nonstiff.DormandPrince853Integrator;
 import org.hipparchus.ode.sampling.ODEStateInterpolator;
 import org.hipparchus.ode.sampling.ODEStepHandler;
-import org.layroom.predictor.material.MaterialKind;
 import org.layroom.predictor.bench.Scores;
+import org.layroom.predictor.material.MaterialKind;
 import org.openjdk.jmh.annotations.Benchmark;
 import org.openjdk.jmh.annotations.BenchmarkMode;
 import org.openjdk.jmh.annotations.Fork;
@@ -60,7 +60,7 @@ public class BandBenchmark {
       points.add(new TemperaturePoint(minute, temperatureC[minute]));
     }
     TemperatureOutlook room = TemperatureOutlook.of(TemperaturePath.of(points));
-    Belief resin = Belief.untested(20, 20, 1.5, 54, 0.9);
+    MaterialPosterior resin = MaterialPosterior.untested(20, 20, 1.5, 54, 0.9);
     return new ClockInputs(
         resin, MaterialKind.LAMINATING_RESIN, 1.5, 0.05, room, 1, room, 1, 24, false);
   }
@@ -103,9 +103,9 @@ public class BandBenchmark {
     double[] can = run.can(inputs.belief().cholesky(), member);
     double sensorK = Ensemble.normal(member, Ensemble.MOLD_SENSOR);
     double gel = run.gelAtReference(can, member, run.perKelvin(inputs.mold(), 4) * sensorK);
-    double film = gel * Math.exp(can[Belief.LN_FILM_RATIO]);
+    double film = gel * Math.exp(can[MaterialPosterior.LN_FILM_RATIO]);
     ColdHourRate hardening = run.hardeningLaw(can, member);
-    ArrheniusRate rate = new ArrheniusRate(can[Belief.EA], 20);
+    ArrheniusRate rate = new ArrheniusRate(can[MaterialPosterior.EA], 20);
     OrdinaryDifferentialEquation equation =
         new OrdinaryDifferentialEquation() {
           @Override
@@ -175,7 +175,7 @@ public class BandBenchmark {
     ours.runAll();
     double worst = 0;
     for (int member = 0; member < Ensemble.MEMBERS; member++) {
-      double[] mine = {ours.of(Clock.FILM_GEL)[member], ours.of(Clock.DEMOLD)[member]};
+      double[] mine = {ours.of(EnsembleClock.FILM_GEL)[member], ours.of(EnsembleClock.DEMOLD)[member]};
       for (int i = 0; i < mine.length; i++) {
         if (mine[i] < MINUTES && theirs[member][i] < MINUTES) {
           worst = Math.max(worst, Math.abs(mine[i] / theirs[member][i] - 1));

@@ -65,7 +65,7 @@ public final class MoistAir {
   private static void requireTemperature(double tempC) {
     if (!(tempC >= COLDEST_C && tempC <= HOTTEST_C)) {
       throw new IllegalArgumentException(
-          "air temperature " + tempC + " degC must be between -45 and 60 degC");
+          "air temperature " + tempC + " °C must be between -45 and 60 degC");
     }
   }
 

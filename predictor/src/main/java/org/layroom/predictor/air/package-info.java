@@ -1,7 +1,7 @@
 /**
  * Moist air: dew point and water content from temperature and relative humidity.
  *
- * <p>Who may call in: everybody. What this room never does: read a sensor, or judge a room.
+ * <p>Must never read a sensor, or judge a room.
  */
 @NullMarked
 package org.layroom.predictor.air;

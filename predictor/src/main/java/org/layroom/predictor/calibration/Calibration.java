@@ -4,7 +4,7 @@ import java.util.ArrayList;
 import java.util.DoubleSummaryStatistics;
 import java.util.List;
 import java.util.Optional;
-import org.layroom.predictor.cure.Belief;
+import org.layroom.predictor.cure.MaterialPosterior;
 import org.layroom.predictor.limits.Words;
 import org.layroom.predictor.material.GelPoint;
 import org.layroom.predictor.material.InvalidMaterial;
@@ -28,11 +28,11 @@ public final class Calibration {
 
   private static final double Z90 = 1.2815515655446004;
 
-  private final Belief untested;
+  private final MaterialPosterior untested;
   private final List<GelTest> tests;
   private final List<GelTest> beforeDrift;
 
-  private Calibration(Belief untested, List<GelTest> tests, List<GelTest> beforeDrift) {
+  private Calibration(MaterialPosterior untested, List<GelTest> tests, List<GelTest> beforeDrift) {
     this.untested = untested;
     this.tests = List.copyOf(tests);
     this.beforeDrift = List.copyOf(beforeDrift);
@@ -66,10 +66,10 @@ public final class Calibration {
             material.doseExponentOrTypical()));
   }
 
-  private static Belief fromSheet(Material material) throws InvalidMaterial {
+  private static MaterialPosterior fromSheet(Material material) throws InvalidMaterial {
     GelPoint gel = material.gel();
-    Belief typical =
-        Belief.untested(
+    MaterialPosterior typical =
+        MaterialPosterior.untested(
             gel.minutes(),
             gel.temperatureC(),
             gel.doseByWeightPct(),
@@ -80,7 +80,7 @@ public final class Calibration {
       return typical;
     }
     DataSheetFit table = fit.get();
-    return Belief.untested(
+    return MaterialPosterior.untested(
             table.gelMinutes(),
             gel.temperatureC(),
             gel.doseByWeightPct(),
@@ -135,12 +135,12 @@ public final class Calibration {
    * kelvin say so and what they say is sane for any can; tests that would make it something else
    * contradict each other, and {@link #drift()} tells.
    */
-  public Belief belief() {
+  public MaterialPosterior belief() {
     return belief(tests);
   }
 
-  private Belief belief(List<GelTest> upTo) {
-    Belief learned = untested;
+  private MaterialPosterior belief(List<GelTest> upTo) {
+    MaterialPosterior learned = untested;
     for (GelTest test : upTo) {
       learned =
           learned.observing(
@@ -178,12 +178,12 @@ public final class Calibration {
   }
 
   /** Whether the newest test contradicts the ones before it. */
-  public Optional<Drift> drift() {
+  public Optional<ContradictingGelTest> drift() {
     if (tests.size() < 2) {
       return Optional.empty();
     }
     GelTest newest = tests.get(tests.size() - 1);
-    Belief earlier = belief(tests.subList(0, tests.size() - 1));
+    MaterialPosterior earlier = belief(tests.subList(0, tests.size() - 1));
     double expected = earlier.likelyGelMinutes(newest.temperatureC(), newest.doseByWeightPct());
     if (newest.film()) {
       expected *= earlier.likelyFilmRatio();
@@ -195,15 +195,15 @@ public final class Calibration {
       return Optional.empty();
     }
     return Optional.of(
-        new Drift(
+        new ContradictingGelTest(
             newest,
             expected,
             "This test gelled in "
                 + Words.minutes(newest.minutes())
-                + " where the earlier ones mean "
+                + "; the earlier tests predict "
                 + Words.minutes(expected)
-                + ". Test again; if it stays, the resin or the catalyst has changed: start its"
-                + " tests anew."));
+                + ". Test again. If it repeats, the resin or the catalyst has changed: tap New"
+                + " batch."));
   }
 
   /**
@@ -214,11 +214,11 @@ public final class Calibration {
    * @param film whether the film on the mold matters more than the cup
    * @param reachableC temperatures at which a test could be made, degC; at least one
    */
-  public Suggestion nextTest(
+  public SuggestedGelTest nextTest(
       double jobC, double jobDosePct, boolean film, List<Double> reachableC) {
-    Belief now = belief();
+    MaterialPosterior now = belief();
     double before = now.sdLnGel(jobC, jobDosePct, film);
-    Optional<Suggestion> best = Optional.empty();
+    Optional<SuggestedGelTest> best = Optional.empty();
     for (GelTest.Where where : GelTest.Where.values()) {
       for (double testC : reachableC) {
         double expected = Math.max(1, Math.min(1440, now.likelyGelMinutes(testC, jobDosePct)));
@@ -233,23 +233,23 @@ public final class Calibration {
       }
     }
     return best.orElseThrow(
-        () -> new IllegalArgumentException("give at least one temperature for a gel test, degC"));
+        () -> new IllegalArgumentException("enter at least one temperature for a gel test"));
   }
 
-  private static Suggestion suggestion(GelTest test, double now, double after) {
+  private static SuggestedGelTest suggestion(GelTest test, double now, double after) {
     String what = test.film() ? "thin-layer test" : "cup test";
-    return new Suggestion(
+    return new SuggestedGelTest(
         test.where(),
         test.temperatureC(),
         test.doseByWeightPct(),
         now,
         after,
-        "A %s at %s with %s would teach most: the latest time would be %s times the likely one instead of %s."
+        "Best next test: a %s at %s with %s. It would bring the latest time from %s to %s times the likely time."
             .formatted(
                 what,
                 Words.celsius(test.temperatureC()),
                 Words.percent(test.doseByWeightPct()),
-                Words.number(after, 2),
-                Words.number(now, 2)));
+                Words.number(now, 2),
+                Words.number(after, 2)));
   }
 }

@@ -6,7 +6,7 @@ import org.hipparchus.linear.MatrixUtils;
 import org.hipparchus.linear.RealMatrix;
 import org.hipparchus.linear.RealVector;
 import org.layroom.predictor.cure.ArrheniusRate;
-import org.layroom.predictor.cure.Spreads;
+import org.layroom.predictor.cure.PriorSpreads;
 import org.layroom.predictor.limits.Words;
 import org.layroom.predictor.material.GelPoint;
 import org.layroom.predictor.material.InvalidMaterial;
@@ -70,8 +70,8 @@ public record DataSheetFit(
       throws InvalidMaterial {
     double weight = 1 / (LN_ROW * LN_ROW);
     double freeWeight = 1 / (LN_FREE * LN_FREE);
-    double eaWeight = 1 / (Spreads.EA * Spreads.EA);
-    double nWeight = 1 / (Spreads.DOSE_EXPONENT * Spreads.DOSE_EXPONENT);
+    double eaWeight = 1 / (PriorSpreads.EA * PriorSpreads.EA);
+    double nWeight = 1 / (PriorSpreads.DOSE_EXPONENT * PriorSpreads.DOSE_EXPONENT);
     RealMatrix information =
         MatrixUtils.createRealDiagonalMatrix(new double[] {freeWeight, eaWeight, nWeight});
     RealVector sum =
@@ -121,9 +121,9 @@ public record DataSheetFit(
               "activationEnergyKJPerMol",
               Words.number(Ea, 0) + " kJ/mol",
               "30 to 100 kJ/mol",
-              "The rows mean an activation energy of "
+              "The rows of the table give an activation energy of "
                   + Words.number(Ea, 0)
-                  + " kJ/mol, limit 30 to 100: check temperatures and minutes of the table."));
+                  + " kJ/mol; 30 to 100 is plausible. Check the temperatures and minutes."));
     }
     if (!(doseExponent >= 0.3 && doseExponent <= 1.5)) {
       problems.add(
@@ -131,9 +131,9 @@ public record DataSheetFit(
               "doseExponent",
               Words.number(doseExponent, 2),
               "0.3 to 1.5",
-              "The rows mean a dose exponent of "
+              "The rows of the table give a dose exponent of "
                   + Words.number(doseExponent, 2)
-                  + ", limit 0.3 to 1.5: check doses and minutes of the table."));
+                  + "; 0.3 to 1.5 is plausible. Check the doses and minutes."));
     }
     for (int i = 0; i < residuals.size(); i++) {
       Residual residual = residuals.get(i);
@@ -147,7 +147,7 @@ public record DataSheetFit(
                     + (i + 1)
                     + " says "
                     + Words.minutes(residual.row().minutes())
-                    + " where the others mean "
+                    + "; the other rows predict "
                     + Words.minutes(residual.fittedMinutes())
                     + ": read it again."));
       }

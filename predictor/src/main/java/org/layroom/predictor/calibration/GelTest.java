@@ -1,8 +1,8 @@
 package org.layroom.predictor.calibration;
 
 import org.layroom.predictor.cure.ArrheniusRate;
-import org.layroom.predictor.cure.Belief;
-import org.layroom.predictor.cure.Spreads;
+import org.layroom.predictor.cure.MaterialPosterior;
+import org.layroom.predictor.cure.PriorSpreads;
 
 /**
  * A gel time that a person has taken. A cup shows when a stick no longer leaves a mark; a thin
@@ -42,14 +42,15 @@ public record GelTest(Where where, double temperatureC, double doseByWeightPct, 
    * Standard deviation of the logarithm of this test's gel time for a known can: the stick, one
    * temperature reading and one measured dose.
    */
-  double sdLn(Belief belief) {
+  double sdLn(MaterialPosterior belief) {
     return sdLn(belief.sheetEa(), belief.sheetDoseExponent(), temperatureC);
   }
 
   static double sdLn(double Ea, double doseExponent, double temperatureC) {
-    double sensor = Spreads.SENSOR_K * new ArrheniusRate(Ea, temperatureC).slope(temperatureC, 1);
-    double dose = doseExponent * Spreads.DOSE;
-    double stick = Spreads.LN_STICK_TEST;
+    double sensor =
+        PriorSpreads.SENSOR_K * new ArrheniusRate(Ea, temperatureC).slope(temperatureC, 1);
+    double dose = doseExponent * PriorSpreads.DOSE;
+    double stick = PriorSpreads.LN_STICK_TEST;
     return StrictMath.sqrt(stick * stick + sensor * sensor + dose * dose);
   }
 }

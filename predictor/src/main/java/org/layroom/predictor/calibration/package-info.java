@@ -1,8 +1,8 @@
 /**
  * What a shop's own gel tests and a data sheet's table teach about one can.
  *
- * <p>Who may call in: {@code mix} and everything upstairs. What this room never does: widen a band
- * because of a test, or forget a can's drift by itself; a person declares it.
+ * <p>Must never widen a band because of a test, or forget a can's drift by itself; a person
+ * declares it.
  */
 @NullMarked
 package org.layroom.predictor.calibration;

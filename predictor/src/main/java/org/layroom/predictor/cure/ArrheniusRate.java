@@ -33,7 +33,7 @@ public final class ArrheniusRate implements RateLaw {
     }
     if (!(referenceC >= -60 && referenceC <= 200)) {
       throw new IllegalArgumentException(
-          "reference temperature " + referenceC + " degC must be between -60 and 200 degC");
+          "reference temperature " + referenceC + " °C must be between -60 and 200 degC");
     }
     this.Ea = Ea;
     this.referenceC = referenceC;

@@ -44,7 +44,7 @@ public record ClockChange(Stage stage, double beforeMinutes, double afterMinutes
   /**
    * Whether a likely time has moved far enough to be told: by over 5 min and over 3 %.
    *
-   * @param fromMinutes as it was, minutes after mixing; infinite for not in sight
+   * @param fromMinutes as it was, minutes after mixing; infinite when over 3 days
    * @param toMinutes as it is now
    */
   public static boolean counts(double fromMinutes, double toMinutes) {
@@ -71,7 +71,7 @@ public record ClockChange(Stage stage, double beforeMinutes, double afterMinutes
 
   private static String shift(double minutes) {
     if (Double.isInfinite(minutes)) {
-      return minutes > 0 ? "out of sight" : "into sight";
+      return minutes > 0 ? "to over 3 days" : "to within 3 days";
     }
     double by = Math.abs(minutes);
     String length = by < 120 ? Words.minutes(by) : Words.number(by / 60, 1) + " h";
@@ -81,19 +81,19 @@ public record ClockChange(Stage stage, double beforeMinutes, double afterMinutes
   private static String cause(
       ClockInputs before, ClockInputs after, Stage stage, double untilMinutes) {
     List<String> causes = new ArrayList<>();
-    boolean cup = stage == Stage.STOP_WETTING_OUT || stage == Stage.GEL;
+    boolean cup = StageRow.of(stage).inCup();
     double beforeC = (cup ? before.resin() : before.mold()).meanUntil(untilMinutes);
     double afterC = (cup ? after.resin() : after.mold()).meanUntil(untilMinutes);
     if (Math.abs(afterC - beforeC) >= LEAST_K) {
       causes.add(
           (cup ? "the resin" : "the mold")
               + " is "
-              + Words.kelvin(Math.abs(afterC - beforeC))
+              + Words.celsiusDifference(Math.abs(afterC - beforeC))
               + (afterC > beforeC ? " warmer" : " colder")
               + " on average than expected");
     }
     if (!before.belief().equals(after.belief())) {
-      causes.add("a gel test or another can changed what is known of the material");
+      causes.add("a gel test or another can changed the material's values");
     }
     if (before.doseByWeightPct() != after.doseByWeightPct()) {
       causes.add(
@@ -104,9 +104,9 @@ public record ClockChange(Stage stage, double beforeMinutes, double afterMinutes
     }
     if (before.demoldHoursAt20C() != after.demoldHoursAt20C()
         || before.structural() != after.structural()) {
-      causes.add("the target until demold was changed");
+      causes.add("the demold target was changed");
     }
-    return causes.isEmpty() ? "the temperature ran differently than expected" : join(causes);
+    return causes.isEmpty() ? "the temperature was not as expected" : join(causes);
   }
 
   private static String join(List<String> causes) {

@@ -18,7 +18,7 @@ import org.layroom.predictor.material.MaterialKind;
  * @param structural whether the part carries load: cold hours then count for nothing
  */
 public record ClockInputs(
-    Belief belief,
+    MaterialPosterior belief,
     MaterialKind kind,
     double doseByWeightPct,
     double doseSpread,
@@ -33,7 +33,7 @@ public record ClockInputs(
     require("dose spread", doseSpread, 0, 0.5, "");
     require("spread of the resin temperature", resinSensorK, 0, 10, "K");
     require("spread of the mold temperature", moldSensorK, 0, 10, "K");
-    require("demold target", demoldHoursAt20C, Double.MIN_VALUE, 10_000, "h at 20 degC");
+    require("demold target", demoldHoursAt20C, Double.MIN_VALUE, 10_000, "h at 20 °C");
   }
 
   /**
@@ -48,7 +48,7 @@ public record ClockInputs(
    */
   public static ClockInputs forJob(
       Material material,
-      Belief belief,
+      MaterialPosterior belief,
       double doseByWeightPct,
       TemperatureOutlook resin,
       TemperatureOutlook mold) {
@@ -56,11 +56,11 @@ public record ClockInputs(
         belief,
         material.kind(),
         doseByWeightPct,
-        Spreads.DOSE,
+        PriorSpreads.DOSE,
         resin,
-        Spreads.SENSOR_K,
+        PriorSpreads.SENSOR_K,
         mold,
-        Spreads.SENSOR_K,
+        PriorSpreads.SENSOR_K,
         material.demoldHoursAt20COrTypical(),
         material.structural());
   }

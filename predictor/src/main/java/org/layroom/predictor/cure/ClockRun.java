@@ -1,41 +1,29 @@
 package org.layroom.predictor.cure;
 
+import java.util.Arrays;
 import java.util.EnumMap;
 import java.util.Map;
 
 /** The clocks of one cup, run for every case of the ensemble. */
 final class ClockRun {
-  private static final Clock[] IN_CUP = {Clock.STOP, Clock.GEL};
-  private static final Clock[] ON_MOLD = {
-    Clock.FILM_GEL,
-    Clock.EXOTHERM,
-    Clock.TRIM_OPENS,
-    Clock.TRIM_CLOSES,
-    Clock.LAMINATE,
-    Clock.TWELVE_GELS
-  };
-
-  private static final double[] STOP_FACTOR = factors(Ensemble.STOP, Spreads.LN_STOP);
-  private static final double[] EXOTHERM_FACTOR = factors(Ensemble.EXOTHERM, Spreads.LN_EXOTHERM);
-  private static final double[] LAMINATE_FACTOR = factors(Ensemble.LAMINATE, Spreads.LN_LAMINATE);
+  private static final EnsembleClock[] IN_CUP = clocks(EnsembleClock.Runs.IN_CUP);
+  private static final EnsembleClock[] ON_MOLD = clocks(EnsembleClock.Runs.ON_MOLD);
 
   private final ClockInputs inputs;
-  private final Map<Clock, double[]> times = new EnumMap<>(Clock.class);
+  private final Map<EnsembleClock, double[]> times = new EnumMap<>(EnsembleClock.class);
 
   ClockRun(ClockInputs inputs) {
     this.inputs = inputs;
   }
 
-  private static double[] factors(int input, double sdLn) {
-    double[] factors = new double[Ensemble.MEMBERS];
-    for (int member = 0; member < factors.length; member++) {
-      factors[member] = StrictMath.exp(sdLn * z(member, input));
-    }
-    return factors;
+  private static EnsembleClock[] clocks(EnsembleClock.Runs runs) {
+    return Arrays.stream(EnsembleClock.values())
+        .filter(clock -> clock.runs() == runs)
+        .toArray(EnsembleClock[]::new);
   }
 
   /** The times of one clock, minutes after mixing, by case. */
-  double[] of(Clock clock) {
+  double[] of(EnsembleClock clock) {
     return times.computeIfAbsent(clock, unused -> new double[Ensemble.MEMBERS]);
   }
 
@@ -43,11 +31,12 @@ final class ClockRun {
   void runAll() {
     runCups();
     double[][] root = inputs.belief().cholesky();
-    double perKelvin = perKelvin(inputs.mold(), CureClocks.LAMINATE);
+    double perKelvin = perKelvin(inputs.mold(), CureFigures.LAMINATE);
     for (int member = 0; member < Ensemble.MEMBERS; member++) {
       double[] can = can(root, member);
       double sensor = inputs.moldSensorK() * z(member, Ensemble.MOLD_SENSOR);
-      runFilm(member, can, gelAtReference(can, member, perKelvin * sensor));
+      double gel = gelAtReference(can, member, perKelvin * sensor);
+      reach(member, ON_MOLD, can, gel, moldPath(member));
       runHardening(member, can, sensor);
     }
   }
@@ -60,9 +49,8 @@ final class ClockRun {
       double[] can = can(root, member);
       double sensor = inputs.resinSensorK() * z(member, Ensemble.RESIN_SENSOR);
       double gel = gelAtReference(can, member, perKelvin * sensor);
-      double stop = CureClocks.STOP * STOP_FACTOR[member];
       TemperaturePath path = inputs.resin().path(Ensemble.uniform(member, Ensemble.FORECAST));
-      reach(member, IN_CUP, new double[] {stop * gel, gel}, path, rate(can));
+      reach(member, IN_CUP, can, gel, path);
     }
   }
 
@@ -78,36 +66,25 @@ final class ClockRun {
     return new ArrheniusRate(inputs.belief().sheetEa(), meanC).slope(meanC, 1);
   }
 
-  private void runFilm(int member, double[] can, double gel) {
-    double[] targets = {
-      gel * StrictMath.exp(can[Belief.LN_FILM_RATIO]),
-      gel * CureClocks.EXOTHERM * EXOTHERM_FACTOR[member],
-      gel * CureClocks.TRIM_OPENS,
-      gel * CureClocks.TRIM_CLOSES,
-      gel * CureClocks.LAMINATE * LAMINATE_FACTOR[member],
-      gel * CureClocks.DEMOLD
-    };
-    reach(member, ON_MOLD, targets, moldPath(member), rate(can));
-  }
-
   private void runHardening(int member, double[] can, double sensorK) {
     double[] reached = new double[2];
     double demold = 60 * inputs.demoldHoursAt20C();
-    double full = 60 * Math.max(CureClocks.FULL_HOURS_AT_20C, inputs.demoldHoursAt20C());
+    double full = 60 * Math.max(CureFigures.FULL_HOURS_AT_20C, inputs.demoldHoursAt20C());
     RateIntegral.reaches(
         moldPath(member), sensorK, hardeningLaw(can, member), new double[] {demold, full}, reached);
-    double after = of(Clock.TWELVE_GELS)[member];
-    of(Clock.DEMOLD)[member] = Math.max(after, reached[0]);
-    of(Clock.FULL)[member] = Math.max(after, reached[1]);
+    double after = of(EnsembleClock.TWELVE_GELS)[member];
+    of(EnsembleClock.DEMOLD)[member] = Math.max(after, reached[0]);
+    of(EnsembleClock.FULL)[member] = Math.max(after, reached[1]);
   }
 
   /** One of the two laws for this case, with its doubt about cold hours. */
   ColdHourRate hardeningLaw(double[] can, int member) {
-    ArrheniusRate arrhenius = new ArrheniusRate(can[Belief.EA], CureClocks.HOURS_REFERENCE_C);
+    ArrheniusRate arrhenius =
+        new ArrheniusRate(can[MaterialPosterior.EA], CureFigures.HOURS_REFERENCE_C);
     RateLaw law =
         Ensemble.uniform(member, Ensemble.LAW) < 0.5
             ? arrhenius
-            : new DegreeHourRate(arrhenius.tangentDatumC(), CureClocks.HOURS_REFERENCE_C);
+            : new DegreeHourRate(arrhenius.tangentDatumC(), CureFigures.HOURS_REFERENCE_C);
     return new ColdHourRate(law, coldHourDoubt(member));
   }
 
@@ -134,14 +111,16 @@ final class ClockRun {
   }
 
   private void reach(
-      int member, Clock[] clocks, double[] targets, TemperaturePath path, RateLaw law) {
-    int[] order = new int[targets.length];
+      int member, EnsembleClock[] clocks, double[] can, double gel, TemperaturePath path) {
+    double[] targets = new double[clocks.length];
+    int[] order = new int[clocks.length];
     for (int i = 0; i < order.length; i++) {
+      targets[i] = gel * clocks[i].gels(can, member);
       order[i] = i;
     }
     sortTogether(targets, order);
     double[] reached = new double[targets.length];
-    RateIntegral.reaches(path, 0, law, targets, reached);
+    RateIntegral.reaches(path, 0, rate(can), targets, reached);
     for (int i = 0; i < order.length; i++) {
       of(clocks[order[i]])[member] = reached[i];
     }
@@ -154,21 +133,24 @@ final class ClockRun {
         can[i] += root[i][j] * z(member, j);
       }
     }
-    can[Belief.EA] = Math.max(5, can[Belief.EA]);
+    can[MaterialPosterior.EA] = Math.max(5, can[MaterialPosterior.EA]);
     return can;
   }
 
   /** Gel time in the cup at the reference temperature, with this case's dose and sensor errors. */
   double gelAtReference(double[] can, int member, double lnSensor) {
-    Belief belief = inputs.belief();
+    MaterialPosterior belief = inputs.belief();
     double lnLess = StrictMath.log(belief.referenceDosePct() / inputs.doseByWeightPct());
     double lnDose = belief.sheetDoseExponent() * inputs.doseSpread() * z(member, Ensemble.DOSE);
     return StrictMath.exp(
-        can[Belief.LN_GEL] + can[Belief.DOSE_EXPONENT] * lnLess - lnDose - lnSensor);
+        can[MaterialPosterior.LN_GEL]
+            + can[MaterialPosterior.DOSE_EXPONENT] * lnLess
+            - lnDose
+            - lnSensor);
   }
 
   private ArrheniusRate rate(double[] can) {
-    return new ArrheniusRate(can[Belief.EA], inputs.belief().referenceC());
+    return new ArrheniusRate(can[MaterialPosterior.EA], inputs.belief().referenceC());
   }
 
   private TemperaturePath moldPath(int member) {

@@ -24,8 +24,11 @@ public final class CureRecord {
    * @param readings at least two, times from mixing in rising order, straight lines between them
    */
   public static CureAnswer answer(
-      Material material, Belief belief, double doseByWeightPct, List<TemperaturePoint> readings) {
-    ArrheniusRate law = new ArrheniusRate(belief.likelyEa(), CureClocks.HOURS_REFERENCE_C);
+      Material material,
+      MaterialPosterior belief,
+      double doseByWeightPct,
+      List<TemperaturePoint> readings) {
+    ArrheniusRate law = new ArrheniusRate(belief.likelyEa(), CureFigures.HOURS_REFERENCE_C);
     double datumC = law.tangentDatumC();
     List<Refusal> refused = refusals(doseByWeightPct, readings);
     if (!refused.isEmpty()) {
@@ -64,7 +67,7 @@ public final class CureRecord {
               "temperature",
               readings.size() + " readings",
               "at least 2",
-              "A record needs at least two readings: the clocks run between them."));
+              "A record needs at least two readings."));
     }
     for (int i = 1; i < readings.size(); i++) {
       if (readings.get(i).minutes() < readings.get(i - 1).minutes()) {
@@ -73,7 +76,10 @@ public final class CureRecord {
                 "time",
                 "reading " + (i + 1),
                 "rising times",
-                "Reading " + (i + 1) + " is earlier than the one before it: sort the readings."));
+                "Reading "
+                    + (i + 1)
+                    + " is not later than the one before it. Sort the readings"
+                    + " by time."));
         break;
       }
     }
@@ -92,7 +98,7 @@ public final class CureRecord {
               Words.plain(can.min()) + " to " + Words.percent(can.max()),
               "Dose "
                   + Words.percent(dosePct)
-                  + " is outside the can's limits: expect it to harden badly, and test it."));
+                  + " is outside the can's limits. It may not harden; test it."));
     }
     double coldest = readings.stream().mapToDouble(TemperaturePoint::temperatureC).min().orElse(99);
     if (coldest < ColdHourRate.FULL_C) {
@@ -105,7 +111,7 @@ public final class CureRecord {
                   + Words.celsius(coldest)
                   + ": below "
                   + Words.celsiusLimit(ColdHourRate.FULL_C)
-                  + " it hardens slowly and falls short until it is warmed. Warm it."));
+                  + " it hardens slowly and not fully. Warm it."));
     }
     double hottest = readings.stream().mapToDouble(TemperaturePoint::temperatureC).max().orElse(0);
     if (hottest > ShopLimits.HOTTEST_C) {
@@ -118,7 +124,7 @@ public final class CureRecord {
                   + Words.celsius(hottest)
                   + ": above "
                   + Words.celsiusLimit(ShopLimits.HOTTEST_C)
-                  + " the clocks are a guess. Keep it cooler."));
+                  + " the times are a guess. Keep it cooler."));
     }
     for (int i = 1; i < readings.size(); i++) {
       double gap = readings.get(i).minutes() - readings.get(i - 1).minutes();
@@ -130,7 +136,7 @@ public final class CureRecord {
                 Words.minutes(LONGEST_GAP_MINUTES),
                 "No reading for "
                     + Words.minutes(gap)
-                    + ": a straight line was drawn. Log at least every two hours."));
+                    + ": the gap was filled with a straight line. Log at least every two hours."));
         break;
       }
     }

@@ -10,7 +10,7 @@ public record DegreeHourRate(double datumC, double referenceC) implements RateLa
   public DegreeHourRate {
     if (!(referenceC > datumC) || !Double.isFinite(referenceC - datumC)) {
       throw new IllegalArgumentException(
-          "datum " + datumC + " degC must lie below the reference " + referenceC + " degC");
+          "datum " + datumC + " °C must be below the reference " + referenceC + " degC");
     }
   }
 

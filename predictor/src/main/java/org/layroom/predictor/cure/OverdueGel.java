@@ -26,13 +26,13 @@ public final class OverdueGel {
     String layer = coat ? "gel coat" : "resin";
     String reason =
         elapsedMinutes > latest + A_DAY
-            ? "Still not set a day after its latest time: strip it, and test the catalyst before the"
-                + " next cup."
+            ? "Still not set a day after its latest time. Strip it, and test the catalyst"
+                + " before the next cup."
             : "Past its latest time of "
                 + Words.minutes(latest)
-                + " and not set: warm it to 20 to 25 °C and wait. Never lay over soft "
+                + " and not set. Warm it to 20 to 25 °C and wait. Never laminate over soft "
                 + layer
-                + "; strip it when it has not set a day later.";
+                + ". If it has not set a day later, strip it.";
     return Optional.of(
         new Warning("gel", Words.minutes(elapsedMinutes), Words.minutes(latest), reason));
   }

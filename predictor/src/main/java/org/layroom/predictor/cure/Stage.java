@@ -2,7 +2,7 @@ package org.layroom.predictor.cure;
 
 /** The stages of a layup from the moment of mixing. */
 public enum Stage {
-  STOP_WETTING_OUT("stop-wetting-out", "stop wetting out"),
+  STOP_WETTING_OUT("stop-wetting-out", "end of working time"),
   GEL("gel", "gel in the cup"),
   FILM_GEL("film-gel", "gel on the mold"),
   EXOTHERM("exotherm", "hottest"),

@@ -13,7 +13,7 @@ public record TemperaturePoint(double minutes, double temperatureC) {
     }
     if (!(temperatureC >= -60 && temperatureC <= 200)) {
       throw new IllegalArgumentException(
-          "temperature " + temperatureC + " degC must be between -60 and 200 degC");
+          "temperature " + temperatureC + " °C must be between -60 and 200 degC");
     }
   }
 }

@@ -2,8 +2,7 @@
  * The cure clocks: rate laws, their integrals along a temperature, and the stages of a layup with
  * an honest band.
  *
- * <p>Who may call in: {@code calibration}, {@code mix} and everything upstairs. What this room
- * never does: say that a part is cured, recommend a dose, or give a time beyond what the
+ * <p>Must never say that a part is cured, recommend a dose, or give a time beyond what the
  * temperature given supports without a band.
  */
 @NullMarked

@@ -16,9 +16,9 @@ public final class Words {
     return plain(temperatureC) + " °C";
   }
 
-  /** A temperature difference in K to one decimal: {@code 2.4 K}. */
-  public static String kelvin(double differenceK) {
-    return number(differenceK, 1) + " K";
+  /** A temperature difference, given in K, to one decimal: {@code 2.4 °C}. */
+  public static String celsiusDifference(double differenceK) {
+    return number(differenceK, 1) + " °C";
   }
 
   /** A percentage without needless decimals: {@code 62 %}, {@code 0.94 %}. */

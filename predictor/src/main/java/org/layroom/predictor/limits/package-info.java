@@ -1,8 +1,7 @@
 /**
  * The shop limits in one place, and the form in which a refusal or a warning is given.
  *
- * <p>Who may call in: the rooms of this floor, and upstairs for showing limits. What this room
- * never does: decide; it only holds numbers with their sources, and words.
+ * <p>Must never decide; it only holds numbers with their sources, and words.
  */
 @NullMarked
 package org.layroom.predictor.limits;

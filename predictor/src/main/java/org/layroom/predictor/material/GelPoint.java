@@ -15,7 +15,7 @@ public record GelPoint(double minutes, double temperatureC, double doseByWeightP
     }
     if (!(temperatureC >= -20 && temperatureC <= 100)) {
       throw new IllegalArgumentException(
-          "gel temperature " + temperatureC + " degC must be between -20 and 100 degC");
+          "gel temperature " + temperatureC + " °C must be between -20 and 100 degC");
     }
     if (!(doseByWeightPct > 0 && doseByWeightPct <= 10)) {
       throw new IllegalArgumentException(

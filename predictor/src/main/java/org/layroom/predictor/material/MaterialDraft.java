@@ -194,8 +194,8 @@ public final class MaterialDraft {
               "gel",
               "missing",
               "minutes, temperatureC and doseByWeightPct",
-              "gel is missing: give the gel time with its temperature and dose, or a table of"
-                  + " them."));
+              "Gel time is missing. Enter the gel time with its temperature and dose, or a"
+                  + " table of them (\"gel\")."));
     }
     return rows.stream().findFirst();
   }
@@ -217,7 +217,8 @@ public final class MaterialDraft {
               "doseByWeightPct",
               "missing",
               "min and max, % by weight",
-              "doseByWeightPct is missing: give the can's lowest and highest dose."));
+              "Dose limits are missing. Enter the lowest and highest dose that the can allows"
+                  + " (\"doseByWeightPct\")."));
       return Optional.empty();
     }
     try {

@@ -93,7 +93,7 @@ public final class MaterialRules {
     if (name.isBlank() || name.length() > 120) {
       return Optional.of(
           new MaterialProblem(
-              "name", name, "1 to 120 characters", "name: give 1 to 120 characters."));
+              "name", name, "1 to 120 characters", "Name: enter 1 to 120 characters."));
     }
     return system("name", name);
   }
@@ -111,8 +111,8 @@ public final class MaterialRules {
                 field
                     + " \""
                     + words
-                    + "\": only cobalt-promoted polyester catalyzed with MEKP is known here. Follow"
-                    + " the maker's data sheet for this one."));
+                    + "\": Layroom handles only cobalt-promoted polyester catalyzed with MEKP."
+                    + " For this material, follow the maker's data sheet."));
       }
     }
     return Optional.empty();
@@ -120,7 +120,7 @@ public final class MaterialRules {
 
   static void gelPoint(String field, GelPoint gel, List<MaterialProblem> problems) {
     range(field + ".minutes", OptionalDouble.of(gel.minutes()), 3, 240, "min", problems);
-    range(field + ".temperatureC", OptionalDouble.of(gel.temperatureC()), 5, 40, "degC", problems);
+    range(field + ".temperatureC", OptionalDouble.of(gel.temperatureC()), 5, 40, "°C", problems);
     range(
         field + ".doseByWeightPct",
         OptionalDouble.of(gel.doseByWeightPct()),
@@ -150,8 +150,8 @@ public final class MaterialRules {
   }
 
   private static void temperatureRange(TemperatureRange range, List<MaterialProblem> problems) {
-    range("temperatureC.min", OptionalDouble.of(range.min()), 0, 40, "degC", problems);
-    range("temperatureC.max", OptionalDouble.of(range.max()), 0, 60, "degC", problems);
+    range("temperatureC.min", OptionalDouble.of(range.min()), 0, 40, "°C", problems);
+    range("temperatureC.max", OptionalDouble.of(range.max()), 0, 60, "°C", problems);
   }
 
   static void range(
@@ -171,7 +171,12 @@ public final class MaterialRules {
             field,
             given,
             limit,
-            field + " " + given + ": must be " + limit + ". Read the data sheet again."));
+            field
+                + ": "
+                + (given + " " + unit).strip()
+                + " is outside "
+                + limit
+                + ". Check the data sheet."));
   }
 
   static String number(double value) {

@@ -10,7 +10,7 @@ public record TemperatureRange(double min, double max) {
   public TemperatureRange {
     if (!(min >= -50 && max <= 200 && max > min)) {
       throw new IllegalArgumentException(
-          "temperature range " + min + " to " + max + " degC must have the coldest first");
+          "temperature range " + min + " to " + max + " °C must have the coldest first");
     }
   }
 

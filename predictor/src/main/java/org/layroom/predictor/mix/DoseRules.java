@@ -7,8 +7,8 @@ import static org.layroom.predictor.limits.Words.percent;
 
 import java.util.OptionalDouble;
 import org.layroom.predictor.cure.ArrheniusRate;
-import org.layroom.predictor.cure.Belief;
-import org.layroom.predictor.cure.CureClocks;
+import org.layroom.predictor.cure.CureFigures;
+import org.layroom.predictor.cure.MaterialPosterior;
 import org.layroom.predictor.limits.ShopLimits;
 import org.layroom.predictor.material.DoseRange;
 import org.layroom.predictor.material.Material;
@@ -17,11 +17,11 @@ import org.layroom.predictor.material.TemperatureRange;
 /** From what a person wants to a dose by weight, or to a reason against it. */
 final class DoseRules {
   private final MixQuestion question;
-  private final Belief belief;
+  private final MaterialPosterior belief;
   private final double resinC;
-  private final Judgement judgement;
+  private final MixFindings judgement;
 
-  DoseRules(MixQuestion question, Belief belief, double resinC, Judgement judgement) {
+  DoseRules(MixQuestion question, MaterialPosterior belief, double resinC, MixFindings judgement) {
     this.question = question;
     this.belief = belief;
     this.resinC = resinC;
@@ -30,29 +30,30 @@ final class DoseRules {
 
   /** The dose before rounding, % by weight; empty when it is refused. */
   OptionalDouble doseByWeightPct() {
-    Want want = question.want();
-    if (want instanceof Want.WorkingTime time) {
+    DoseRequest want = question.want();
+    if (want instanceof DoseRequest.WorkingTime time) {
       return forWorkingTime(time.minutes());
     }
-    if (want instanceof Want.ByWeight byWeight) {
+    if (want instanceof DoseRequest.ByWeight byWeight) {
       return entered(byWeight.pct(), percent(byWeight.pct()));
     }
-    if (want instanceof Want.MlPerKg perKg) {
+    if (want instanceof DoseRequest.MlPerKg perKg) {
       double pct = perKg.ml() * question.material().catalystDensityKgPerLOrTypical() / 10;
       return enteredInMl(pct, number(perKg.ml(), 1) + " ml per kg");
     }
-    if (want instanceof Want.MlPer100Ml per100) {
+    if (want instanceof DoseRequest.MlPer100Ml per100) {
       Material can = question.material();
       double pct =
           per100.ml() * can.catalystDensityKgPerLOrTypical() / can.densityKgPerLOrTypical();
       return enteredInMl(pct, number(per100.ml(), 1) + " ml per 100 ml");
     }
-    if (want instanceof Want.Drops drops) {
+    if (want instanceof DoseRequest.Drops drops) {
       judgement.refuse(
           "dose",
           number(drops.drops(), 0) + " drops",
           "ml, grams or %",
-          "Drops are not counted here: a milliliter is 13 to 34 of them. Use a syringe or a scale.");
+          "Layroom does not count drops: a milliliter is 13 to 34 of them. Use a syringe or a"
+              + " scale.");
       return OptionalDouble.empty();
     }
     return asOnTheSheet();
@@ -71,14 +72,14 @@ final class DoseRules {
   private OptionalDouble enteredInMl(double pct, String asked) {
     boolean known =
         question.material().catalystDensityKgPerL().isPresent()
-            || question.bottle().gelTest() == Bottle.Tested.GELLED;
+            || question.bottle().gelTest() == CatalystBottle.Tested.GELLED;
     if (!known) {
       judgement.refuse(
           "dose",
           asked,
           "a known catalyst density",
-          "A dose in ml needs the catalyst's density (1.02 to 1.18 kg/l on bottles), or a gel test"
-              + " from the same bottle. Read the bottle, or weigh the catalyst.");
+          "A dose in ml needs the density of the catalyst (1.02 to 1.18 kg/l, on the bottle),"
+              + " or a gel test with the same bottle. Read the bottle, or weigh the catalyst.");
       return OptionalDouble.empty();
     }
     return entered(pct, asked);
@@ -92,7 +93,7 @@ final class DoseRules {
           "dose",
           value,
           percent(ShopLimits.LOWEST_DOSE_PCT),
-          "Too little catalyst: " + value + ", limit 0.8 %. It may never harden: take more.");
+          "Too little catalyst: " + value + ", minimum 0.8 %. It may never harden: use more.");
       return OptionalDouble.empty();
     }
     if (pct > can.max()) {
@@ -102,9 +103,9 @@ final class DoseRules {
           percent(can.max()),
           "Too much catalyst: "
               + value
-              + ", the can's limit is "
+              + "; the can's limit is "
               + percent(can.max())
-              + ". Take less; warm the room instead.");
+              + ". Use less, and warm the room instead.");
       return OptionalDouble.empty();
     }
     if (pct < can.min()) {
@@ -112,14 +113,17 @@ final class DoseRules {
           "dose",
           value,
           percent(can.min()),
-          value + ": low, hardens slowly. The can says at least " + percent(can.min()) + ".");
+          value
+              + " is low and hardens slowly. The can asks for at least "
+              + percent(can.min())
+              + ".");
     }
     return OptionalDouble.of(pct);
   }
 
   private OptionalDouble forWorkingTime(double wanted) {
     DoseRange can = question.material().doseByWeightPct();
-    double pct = belief.likelyDosePct(resinC, wanted / CureClocks.STOP);
+    double pct = belief.likelyDosePct(resinC, wanted / CureFigures.STOP);
     if (pct > can.max()) {
       judgement.refuse(
           "workingTime",
@@ -133,7 +137,7 @@ final class DoseRules {
               + celsius(resinC)
               + ". "
               + warmer(wanted, can.max())
-              + "ask for at least that long.");
+              + "choose at least that working time.");
       return OptionalDouble.empty();
     }
     double lowest = lowest(can);
@@ -150,14 +154,14 @@ final class DoseRules {
               + celsius(resinC)
               + ". "
               + cooler(wanted, lowest)
-              + "mix smaller cups that are each used within that, or split the mold into parts.");
+              + "mix smaller cups and use each within that time, or divide the mold.");
       return OptionalDouble.empty();
     }
     return OptionalDouble.of(pct);
   }
 
   private double workingMinutes(double pct) {
-    return CureClocks.STOP * belief.likelyGelMinutes(resinC, pct);
+    return CureFigures.STOP * belief.likelyGelMinutes(resinC, pct);
   }
 
   private String warmer(double wanted, double pct) {
@@ -165,15 +169,13 @@ final class DoseRules {
     double limit = Math.min(ShopLimits.HOTTEST_C, range().max());
     return neededC <= limit
         ? "Warm it to " + celsius(neededC) + ", or "
-        : "Make the mold ready first and ";
+        : "Prepare the mold first and ";
   }
 
   private String cooler(double wanted, double pct) {
     double neededC = temperatureFor(wanted, pct);
     double limit = Math.max(ShopLimits.COLDEST_DOSE_C, range().min());
-    return neededC >= limit
-        ? "Cool it to " + celsius(neededC) + ", "
-        : "It cannot be cooled enough: ";
+    return neededC >= limit ? "Cool it to " + celsius(neededC) + ", " : "Cooling is not enough: ";
   }
 
   private TemperatureRange range() {

@@ -95,12 +95,10 @@ public record LayupQuantities(
     double film = layup.filmMm();
     if (film > 0 && film < 0.3) {
       warnings.add(
-          film(
-              film,
-              "A film under 0.3 mm wrinkles when resin goes on: add gel coat, gauge it again."));
+          film(film, "A film under 0.3 mm wrinkles under resin. Add gel coat and gauge it again."));
     }
     if (film > 0.61) {
-      warnings.add(film(film, "A film over 0.61 mm sags and cracks: spread it thinner."));
+      warnings.add(film(film, "A film over 0.61 mm sags and cracks. Spread it thinner."));
     }
     if (film > 0 && layup.layers() > 0 && layup.matGPerM2() > 460) {
       warnings.add(
@@ -108,7 +106,8 @@ public record LayupQuantities(
               "matGPerM2",
               Words.plain(layup.matGPerM2()) + " g/m2",
               "450 g/m2",
-              "Next to gel coat a mat of at most 450 g/m2 (1.5 oz/ft2): lay a lighter one first."));
+              "Next to gel coat, use mat of at most 450 g/m2 (1.5 oz/ft2). Lay a lighter mat"
+                  + " first."));
     }
     if (layup.layers() > LAYERS_IN_A_PASS) {
       warnings.add(
@@ -116,7 +115,8 @@ public record LayupQuantities(
               "matLayers",
               Integer.toString(layup.layers()),
               Integer.toString(LAYERS_IN_A_PASS),
-              "Five or more layers at once overheat: lay at most four, let it cool between."));
+              "Five or more layers at once overheat. Lay at most four, and let them cool in"
+                  + " between."));
     }
     if (layup.resinToGlass() < 2 || layup.resinToGlass() > 2.5) {
       warnings.add(
@@ -124,7 +124,8 @@ public record LayupQuantities(
               "resinToGlass",
               Words.plain(layup.resinToGlass()),
               "2 to 2.5",
-              "Mat takes 2 to 2.5 parts of resin by weight: less leaves it dry, more makes it brittle."));
+              "Mat takes 2 to 2.5 parts of resin by weight. Less leaves it dry; more makes it"
+                  + " brittle."));
     }
     return warnings;
   }

@@ -7,10 +7,11 @@ import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import org.layroom.predictor.cure.Band;
-import org.layroom.predictor.cure.Belief;
 import org.layroom.predictor.cure.ClockInputs;
 import org.layroom.predictor.cure.CureClocks;
-import org.layroom.predictor.cure.Spreads;
+import org.layroom.predictor.cure.CureFigures;
+import org.layroom.predictor.cure.MaterialPosterior;
+import org.layroom.predictor.cure.PriorSpreads;
 import org.layroom.predictor.cure.TemperatureOutlook;
 import org.layroom.predictor.limits.ShopLimits;
 import org.layroom.predictor.limits.Words;
@@ -26,7 +27,7 @@ final class MixPlan {
 
   private final MixQuestion question;
   private final Material can;
-  private final Judgement judgement = new Judgement();
+  private final MixFindings judgement = new MixFindings();
 
   MixPlan(MixQuestion question) {
     this.question = question;
@@ -39,10 +40,10 @@ final class MixPlan {
     if (!gelTimeMayBeShown) {
       return refused(Optional.empty());
     }
-    Belief belief = question.calibration().belief();
+    MaterialPosterior belief = question.calibration().belief();
     boolean tooCold = judgement.isRefused();
     // With no dose to give, the gel time is shown for the dose asked for, or else the sheet's.
-    Judgement onDose = tooCold ? new Judgement() : judgement;
+    MixFindings onDose = tooCold ? new MixFindings() : judgement;
     DoseRules rules = new DoseRules(question, belief, resinC(), onDose);
     OptionalDouble wanted = rules.doseByWeightPct();
     if (wanted.isEmpty() && !tooCold) {
@@ -50,10 +51,10 @@ final class MixPlan {
     }
     double pct = wanted.orElse(can.gel().doseByWeightPct());
     if (room.bottleIsDoubtful()) {
-      belief = belief.doubting(Spreads.LN_DOUBTFUL);
+      belief = belief.doubting(PriorSpreads.LN_DOUBTFUL);
     }
     if (pct < can.doseByWeightPct().min()) {
-      belief = belief.doubting(Spreads.LN_DOUBTFUL);
+      belief = belief.doubting(PriorSpreads.LN_DOUBTFUL);
     }
     if (tooCold) {
       return refused(Optional.of(CureClocks.gelMinutes(inputs(belief, pct))));
@@ -61,7 +62,7 @@ final class MixPlan {
     return mixed(belief, pct);
   }
 
-  private MixAnswer mixed(Belief belief, double pct) {
+  private MixAnswer mixed(MaterialPosterior belief, double pct) {
     List<Double> cups = cupGrams(belief, pct);
     Optional<Syringe> rounded = Syringe.round(question, pct, cups.get(0), lowest(pct));
     if (rounded.isEmpty()) {
@@ -73,7 +74,7 @@ final class MixPlan {
               + Words.number(cups.get(0), 0)
               + " g is too small for marks of "
               + Words.plain(question.tools().syringeStepMl())
-              + " ml: mix more at once or use a finer syringe.");
+              + " ml. Mix more at once, or use a finer syringe.");
       return refused(Optional.empty());
     }
     Syringe syringe = rounded.get();
@@ -90,8 +91,8 @@ final class MixPlan {
         judgement.warnings(),
         Optional.of(dose(syringe, cups.size(), pct, likely - unrounded)),
         Optional.of(gel),
-        OptionalDouble.of(CureClocks.STOP * likely),
-        cups(cups, syringe, CureClocks.STOP * gel.p10()),
+        OptionalDouble.of(CureFigures.STOP * likely),
+        cups(cups, syringe, CureFigures.STOP * gel.p10()),
         CureClocks.stages(inputs),
         question.calibration().words());
   }
@@ -116,7 +117,7 @@ final class MixPlan {
           minutes(ShopLimits.SHORTEST_GEL_MINUTES),
           "It would gel in "
               + minutes(gelMinutes)
-              + ", limit 5 min. Take less catalyst or cool resin and mold.");
+              + "; the minimum is 5 min. Use less catalyst, or cool resin and mold.");
     }
     if (gelMinutes > ShopLimits.LONGEST_GEL_MINUTES) {
       judgement.warn(
@@ -125,27 +126,27 @@ final class MixPlan {
           minutes(ShopLimits.LONGEST_GEL_MINUTES),
           "Wait: it would gel in "
               + minutes(gelMinutes)
-              + ", limit 90 min. Warm resin and mold first.");
+              + "; the limit is 90 min. Warm resin and mold first.");
     }
   }
 
   private double resinC() {
-    Temperatures temperatures = question.temperatures();
+    MixTemperatures temperatures = question.temperatures();
     return temperatures.resin().or(temperatures::mold).orElseThrow().temperatureC();
   }
 
   private double moldC() {
-    Temperatures temperatures = question.temperatures();
+    MixTemperatures temperatures = question.temperatures();
     return temperatures.mold().or(temperatures::resin).orElseThrow().temperatureC();
   }
 
   private static double sensorK(boolean known) {
-    double borrowed = known ? 0 : Spreads.BORROWED_TEMPERATURE_K;
-    return StrictMath.hypot(Spreads.SENSOR_K, borrowed);
+    double borrowed = known ? 0 : PriorSpreads.BORROWED_TEMPERATURE_K;
+    return StrictMath.hypot(PriorSpreads.SENSOR_K, borrowed);
   }
 
-  private ClockInputs inputs(Belief belief, double pct) {
-    Temperatures temperatures = question.temperatures();
+  private ClockInputs inputs(MaterialPosterior belief, double pct) {
+    MixTemperatures temperatures = question.temperatures();
     return new ClockInputs(
         belief,
         can.kind(),
@@ -161,9 +162,10 @@ final class MixPlan {
 
   private double doseSpread() {
     double catalyst =
-        can.catalystDensityKgPerL().isPresent() ? 0 : Spreads.UNKNOWN_CATALYST_DENSITY;
-    double material = can.densityKgPerL().isPresent() ? 0 : Spreads.UNKNOWN_DENSITY;
-    return StrictMath.sqrt(Spreads.DOSE * Spreads.DOSE + catalyst * catalyst + material * material);
+        can.catalystDensityKgPerL().isPresent() ? 0 : PriorSpreads.UNKNOWN_CATALYST_DENSITY;
+    double material = can.densityKgPerL().isPresent() ? 0 : PriorSpreads.UNKNOWN_DENSITY;
+    return StrictMath.sqrt(
+        PriorSpreads.DOSE * PriorSpreads.DOSE + catalyst * catalyst + material * material);
   }
 
   /** A dose that a person entered below the can's lowest may stay there. */
@@ -173,9 +175,9 @@ final class MixPlan {
   }
 
   /** Equal cups, each used up within the earliest working time at the shop's pace. */
-  private List<Double> cupGrams(Belief belief, double pct) {
+  private List<Double> cupGrams(MaterialPosterior belief, double pct) {
     double grams = question.amount().grams(can);
-    double earliest = CureClocks.STOP * CureClocks.gelMinutes(inputs(belief, pct)).p10();
+    double earliest = CureFigures.STOP * CureClocks.gelMinutes(inputs(belief, pct)).p10();
     double hot = Math.max(moldC(), resinC()) > ShopLimits.WARM_GEL_COAT_C ? HOT_CUP_GRAMS : 1e9;
     double largest =
         Math.min(

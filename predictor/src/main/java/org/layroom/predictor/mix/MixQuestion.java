@@ -24,11 +24,11 @@ public record MixQuestion(
     Material material,
     Calibration calibration,
     Amount amount,
-    Want want,
-    Temperatures temperatures,
-    Bottle bottle,
+    DoseRequest want,
+    MixTemperatures temperatures,
+    CatalystBottle bottle,
     Pass pass,
-    Tools tools,
+    ShopTools tools,
     Optional<Verdict> room) {
 
   /**
@@ -46,27 +46,27 @@ public record MixQuestion(
         material,
         calibration,
         amount,
-        new Want.SheetGelTime(),
-        Temperatures.unknown(),
-        Bottle.fresh(),
+        new DoseRequest.SheetGelTime(),
+        MixTemperatures.unknown(),
+        CatalystBottle.fresh(),
         Pass.notSaid(),
-        Tools.usual(),
+        ShopTools.usual(),
         Optional.empty());
   }
 
   /** With a working time or a dose. */
-  public MixQuestion wanting(Want value) {
+  public MixQuestion wanting(DoseRequest value) {
     return new MixQuestion(
         material, calibration, amount, value, temperatures, bottle, pass, tools, room);
   }
 
   /** With the temperatures. */
-  public MixQuestion at(Temperatures value) {
+  public MixQuestion at(MixTemperatures value) {
     return new MixQuestion(material, calibration, amount, want, value, bottle, pass, tools, room);
   }
 
   /** With the catalyst bottle. */
-  public MixQuestion from(Bottle value) {
+  public MixQuestion from(CatalystBottle value) {
     return new MixQuestion(
         material, calibration, amount, want, temperatures, value, pass, tools, room);
   }
@@ -78,7 +78,7 @@ public record MixQuestion(
   }
 
   /** With the shop's tools. */
-  public MixQuestion with(Tools value) {
+  public MixQuestion with(ShopTools value) {
     return new MixQuestion(
         material, calibration, amount, want, temperatures, bottle, pass, value, room);
   }

@@ -16,10 +16,10 @@ import org.layroom.predictor.verdict.Verdict;
 /** The rules on temperatures, bottle and place that come before any dose. */
 final class RoomRules {
   private final MixQuestion question;
-  private final Judgement judgement;
+  private final MixFindings judgement;
   private boolean gelTimeMayBeShown = true;
 
-  RoomRules(MixQuestion question, Judgement judgement) {
+  RoomRules(MixQuestion question, MixFindings judgement) {
     this.question = question;
     this.judgement = judgement;
   }
@@ -35,13 +35,13 @@ final class RoomRules {
   }
 
   private void temperatures() {
-    Temperatures temperatures = question.temperatures();
+    MixTemperatures temperatures = question.temperatures();
     if (temperatures.mold().isEmpty() && temperatures.resin().isEmpty()) {
       refuseAll(
           "moldTemperatureC",
           "missing",
           "a measured temperature",
-          "No mold or resin temperature: measure the mold surface and type it in.");
+          "No mold or resin temperature. Measure the mold surface and enter it.");
       return;
     }
     reading("mold", temperatures.mold());
@@ -57,7 +57,7 @@ final class RoomRules {
               + missing
               + " temperature: the "
               + used
-              + "'s was taken, with a wider band. Measure both.");
+              + " temperature was used, with a wider band. Measure both.");
     }
     temperatures.moldDriftKPerH().ifPresent(this::drift);
   }
@@ -70,13 +70,13 @@ final class RoomRules {
           Words.plain(ShopLimits.FASTEST_DRIFT_K_PER_H) + " K/h",
           "The mold drifts by "
               + Words.number(driftKPerH, 1)
-              + " K per hour, limit "
+              + " °C per hour, limit "
               + Words.plain(ShopLimits.FASTEST_DRIFT_K_PER_H)
-              + " K: expect a band, not a time.");
+              + " °C per hour. Times are less certain.");
     }
   }
 
-  private void reading(String what, Optional<Reading> reading) {
+  private void reading(String what, Optional<AgedTemperature> reading) {
     if (reading.isEmpty()) {
       return;
     }
@@ -90,7 +90,7 @@ final class RoomRules {
               + what
               + " reading is "
               + age.get().toMinutes()
-              + " min old, limit 30 min: measure it and type it in.");
+              + " min old; the limit is 30 min. Measure it and enter it.");
       return;
     }
     temperature(what, reading.get().temperatureC());
@@ -143,9 +143,9 @@ final class RoomRules {
               + what
               + " "
               + celsius(valueC)
-              + ", better from "
+              + "; better at "
               + celsiusLimit(ShopLimits.COOL_C)
-              + ". It hardens slowly: warm it if you can.");
+              + " or more. It hardens slowly; warm it if you can.");
     }
     if (valueC > ShopLimits.WARM_GEL_COAT_C && can.kind() == MaterialKind.GEL_COAT) {
       judgement.warn(
@@ -163,18 +163,18 @@ final class RoomRules {
               + what
               + " "
               + celsius(valueC)
-              + ", styrene can catch fire from 31 °C. No flames or sparks, small cups.");
+              + "; from 31 °C a spark can ignite the vapor. No flames or sparks. Mix small cups.");
     }
   }
 
   private void bottle() {
-    Bottle bottle = question.bottle();
-    if (bottle.gelTest() == Bottle.Tested.FAILED) {
+    CatalystBottle bottle = question.bottle();
+    if (bottle.gelTest() == CatalystBottle.Tested.FAILED) {
       judgement.refuse(
           "catalyst",
           "gel test failed",
           "a gel test that gels",
-          "The catalyst's gel test failed: take a fresh bottle and test it.");
+          "The gel test of this catalyst failed. Open a fresh bottle and test it.");
     }
     if (bottleIsDoubtful()) {
       String why =
@@ -183,7 +183,7 @@ final class RoomRules {
           "catalyst",
           why,
           "dated, in date, open 3 months at most",
-          "The catalyst is " + why + ": the band is wider. Make a gel test first.");
+          "The catalyst is " + why + ", so the band is wider. Make a gel test first.");
     }
   }
 
@@ -194,16 +194,17 @@ final class RoomRules {
           "catalystDensityKgPerL",
           "unknown",
           "1.02 to 1.18 kg/l on bottles",
-          "The catalyst's density is not known: the band is wider. Read the bottle, or weigh it.");
+          "The density of the catalyst is not known, so the band is wider. Read the bottle, or"
+              + " weigh it.");
     }
     if (can.densityKgPerL().isEmpty() && question.amount() instanceof Amount.Milliliters) {
       judgement.warn(
           "densityKgPerL",
           "unknown",
           "on the can or its data sheet",
-          "The can's density is not known: "
+          "The density of the resin is not known: "
               + Words.plain(can.densityKgPerLOrTypical())
-              + " kg/l was taken, with a wider band. Weigh the cup, or read the data sheet.");
+              + " kg/l was used, with a wider band. Weigh the cup, or read the data sheet.");
     }
   }
 
@@ -211,10 +212,12 @@ final class RoomRules {
   private void room(Verdict verdict) {
     String margin =
         verdict.dewPointMarginK().isPresent()
-            ? Words.kelvin(verdict.dewPointMarginK().getAsDouble()) + " over the dew point"
-            : "as told";
-    finding("moisture", margin, "3 K over the dew point, 80 % humidity", verdict.dry());
-    finding("air", "as told", "aired", verdict.air());
+            ? Words.celsiusDifference(verdict.dewPointMarginK().getAsDouble())
+                + " above the"
+                + " dew point"
+            : "as entered";
+    finding("moisture", margin, "3 °C above the dew point, 80 % humidity", verdict.dry());
+    finding("air", "as entered", "aired", verdict.air());
   }
 
   private void finding(String field, String value, String limit, Sentence sentence) {
@@ -228,7 +231,7 @@ final class RoomRules {
 
   /** Whether the bottle's strength is in doubt. */
   boolean bottleIsDoubtful() {
-    Bottle bottle = question.bottle();
+    CatalystBottle bottle = question.bottle();
     boolean old =
         bottle
             .open()
@@ -263,7 +266,7 @@ final class RoomRules {
               + pass.matLayers()
               + " mat layers in one pass, limit "
               + ShopLimits.MOST_LAYERS_IN_ONE_PASS
-              + ". They overheat: let it cool between passes.");
+              + ". They overheat. Let the laminate cool between passes.");
     }
   }
 

@@ -20,7 +20,7 @@ record Syringe(double grams, OptionalDouble ml, double doseByWeightPct) {
     Material can = question.material();
     boolean inMl =
         can.catalystDensityKgPerL().isPresent()
-            || question.bottle().gelTest() == Bottle.Tested.GELLED;
+            || question.bottle().gelTest() == CatalystBottle.Tested.GELLED;
     double density = can.catalystDensityKgPerLOrTypical();
     double gramsPerStep = inMl ? question.tools().syringeStepMl() * density : SCALE_STEP_GRAMS;
     double steps = cupGrams * pct / 100 / gramsPerStep;

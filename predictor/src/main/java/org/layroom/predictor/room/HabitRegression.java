@@ -7,10 +7,10 @@ import org.hipparchus.linear.RealMatrix;
 
 /**
  * What this room adds to the filter's expectation at one lead: a ridge regression on {@link
- * Habits}, kept up to date forecast by forecast, with old ones slowly forgotten. There is one for
- * each of eight parts of the day, each learning a little from the others. Before it has learned
- * anything it leans on the mean change of the last seven days for short leads and on the same time
- * yesterday for long ones.
+ * HabitFeatures}, kept up to date forecast by forecast, with old ones slowly forgotten. There is
+ * one for each of eight parts of the day, each learning a little from the others. Before it has
+ * learned anything it leans on the mean change of the last seven days for short leads and on the
+ * same time yesterday for long ones.
  */
 final class HabitRegression {
   private static final int PARTS = 8;
@@ -41,16 +41,16 @@ final class HabitRegression {
   private static final long DAY = SlotSeries.PER_DAY;
   private static final double[][] NEARNESS = nearness();
 
-  private double[] kept = new double[Habits.SIZE];
+  private double[] kept = new double[HabitFeatures.SIZE];
   private int keptPart = -1;
   private long keptSince;
-  private final double[][][] squares = new double[PARTS][Habits.SIZE][Habits.SIZE];
-  private final double[][] products = new double[PARTS][Habits.SIZE];
+  private final double[][][] squares = new double[PARTS][HabitFeatures.SIZE][HabitFeatures.SIZE];
+  private final double[][] products = new double[PARTS][HabitFeatures.SIZE];
   private final double weekWeight;
   private final double yesterdayWeight;
   private final double stiffness;
-  private final double[] size = new double[Habits.SIZE];
-  private final double[] known = new double[Habits.SIZE];
+  private final double[] size = new double[HabitFeatures.SIZE];
+  private final double[] known = new double[HabitFeatures.SIZE];
   private final double[] errorSum = new double[PARTS];
   private final double[] errorCount = new double[PARTS];
 
@@ -150,11 +150,11 @@ final class HabitRegression {
 
   private double[] weights(int part) {
     double ridge = stiffness;
-    RealMatrix normal = MatrixUtils.createRealMatrix(Habits.SIZE, Habits.SIZE);
+    RealMatrix normal = MatrixUtils.createRealMatrix(HabitFeatures.SIZE, HabitFeatures.SIZE);
     double[] right = products[part].clone();
-    right[Habits.WEEK] += ridge * weekWeight;
-    right[Habits.YESTERDAY] += ridge * yesterdayWeight;
-    for (int i = 0; i < Habits.SIZE; i++) {
+    right[HabitFeatures.WEEK] += ridge * weekWeight;
+    right[HabitFeatures.YESTERDAY] += ridge * yesterdayWeight;
+    for (int i = 0; i < HabitFeatures.SIZE; i++) {
       for (int j = 0; j <= i; j++) {
         double value = squares[part][i][j] + (i == j ? ridge : 0);
         normal.setEntry(i, j, value);

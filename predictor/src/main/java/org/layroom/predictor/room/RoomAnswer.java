@@ -1,4 +1,4 @@
 package org.layroom.predictor.room;
 
 /** A forecast, or why there is none. */
-public sealed interface RoomAnswer permits RoomForecast, RoomUnknown {}
+public sealed interface RoomAnswer permits RoomForecast, NoForecast {}

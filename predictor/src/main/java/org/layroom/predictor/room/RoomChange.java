@@ -14,8 +14,8 @@ public record RoomChange(Instant time, double stepK) {
   public String words() {
     return "The temperature jumped "
         + (stepK > 0 ? "up by " : "down by ")
-        + Words.kelvin(Math.abs(stepK))
-        + " and stayed there. Was the sensor moved, the heater switched or a door left open? The"
-        + " band is wider until the room is known again.";
+        + Words.celsiusDifference(Math.abs(stepK))
+        + " and stayed there. Was the sensor moved, the heater switched, or a door left open?"
+        + " The forecast is less certain until the room is learned again.";
   }
 }

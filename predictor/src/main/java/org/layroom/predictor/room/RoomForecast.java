@@ -20,9 +20,9 @@ import java.util.Optional;
 public record RoomForecast(
     Instant at,
     Duration length,
-    Course air,
-    Optional<Course> mold,
-    Optional<Course> humidity,
+    SeriesForecast air,
+    Optional<SeriesForecast> mold,
+    Optional<SeriesForecast> humidity,
     RoomSkill skill,
     List<RoomChange> changes,
     Duration newestReadingAge)
@@ -32,7 +32,7 @@ public record RoomForecast(
   }
 
   /** The mold where it is measured, else the air. */
-  public Course moldOrAir() {
+  public SeriesForecast moldOrAir() {
     return mold.orElse(air);
   }
 }

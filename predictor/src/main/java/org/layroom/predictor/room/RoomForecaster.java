@@ -125,26 +125,26 @@ public final class RoomForecaster {
               + Instant.ofEpochSecond(newestSecond)
               + ": ask for that time or later");
     }
-    int steps = (int) (length.toMinutes() / Course.STEP_MINUTES);
+    int steps = (int) (length.toMinutes() / SeriesForecast.STEP_MINUTES);
     if (steps < 1 || length.compareTo(LONGEST) > 0) {
       throw new IllegalArgumentException(
           "forecast of " + length.toMinutes() + " min must be 10 min to 72 h long");
     }
     List<Refusal> refused = refusals(at);
-    return refused.isEmpty() ? answer(at, steps) : new RoomUnknown(refused);
+    return refused.isEmpty() ? answer(at, steps) : new NoForecast(refused);
   }
 
   private List<Refusal> refusals(Instant at) {
     long newest = air.series().last();
     if (air.slotsSeen() == 0) {
-      return List.of(refusal("no readings", "no air temperature has been read before this time"));
+      return List.of(refusal("no readings", "there is no air temperature before this time"));
     }
     double hours = (double) (newest - air.firstSlot()) / SlotSeries.PER_HOUR;
     if (hours < LEAST_HISTORY.toHours() || air.slotsSeen() < LEAST_READINGS) {
       return List.of(
           refusal(
               air.slotsSeen() + " ten-minute values over " + Words.number(hours, 1) + " h",
-              "this room has not been watched long enough"));
+              "there are too few readings of this room"));
     }
     double age = (at.getEpochSecond() / (double) SlotSeries.SECONDS - newest) / SlotSeries.PER_HOUR;
     if (age > OLDEST_READING.toHours()) {
@@ -153,8 +153,8 @@ public final class RoomForecaster {
               "history",
               "newest air temperature " + Words.number(age, 0) + " h old",
               OLDEST_READING.toHours() + " h",
-              "The room has not been seen for too long: get the sensor going again, or ask for an"
-                  + " earlier time."));
+              "The last reading is too old. Get the sensor working again, or ask for an earlier"
+                  + " time."));
     }
     return List.of();
   }
@@ -166,28 +166,28 @@ public final class RoomForecaster {
         LEAST_HISTORY.toHours() + " h with at least " + LEAST_READINGS + " readings",
         "No forecast: "
             + why
-            + ". It takes three hours of readings before the time asked for; a day makes it"
-            + " useful.");
+            + ". A forecast needs three hours of readings before its start; a day of readings"
+            + " makes it useful.");
   }
 
   private RoomForecast answer(Instant at, int steps) {
-    Outlook airOutlook = air.outlook();
+    SeriesOutlook airOutlook = air.outlook();
     double[][] scores =
-        PathScores.draw(airOutlook.filter(), steps / SlotSeries.PER_HOUR + 2, PATHS, AIR_SEED);
-    CourseMaker maker = new CourseMaker(at, steps);
-    Course airCourse = maker.course(airOutlook, scores);
-    Optional<Course> moldCourse =
+        ErrorPaths.draw(airOutlook.filter(), steps / SlotSeries.PER_HOUR + 2, PATHS, AIR_SEED);
+    SeriesForecastBuilder maker = new SeriesForecastBuilder(at, steps);
+    SeriesForecast airCourse = maker.course(airOutlook, scores);
+    Optional<SeriesForecast> moldCourse =
         known(mold, at) ? Optional.of(maker.course(mold.outlook(), scores)) : Optional.empty();
-    Optional<Course> humidity = Optional.empty();
+    Optional<SeriesForecast> humidity = Optional.empty();
     if (known(dew, at)) {
-      Outlook dewOutlook = dew.outlook();
+      SeriesOutlook dewOutlook = dew.outlook();
       double[][] dewScores =
-          PathScores.draw(dewOutlook.filter(), steps / SlotSeries.PER_HOUR + 2, PATHS, DEW_SEED);
+          ErrorPaths.draw(dewOutlook.filter(), steps / SlotSeries.PER_HOUR + 2, PATHS, DEW_SEED);
       humidity = Optional.of(maker.humidity(airCourse, maker.course(dewOutlook, dewScores)));
     }
     return new RoomForecast(
         at,
-        Duration.ofMinutes((long) steps * Course.STEP_MINUTES),
+        Duration.ofMinutes((long) steps * SeriesForecast.STEP_MINUTES),
         airCourse,
         moldCourse,
         humidity,
@@ -207,6 +207,6 @@ public final class RoomForecaster {
 
   /** The line and band of the air alone, for measuring: what {@link #forecast} would give. */
   List<ForecastPoint> airPoints(Instant at, int steps) {
-    return new CourseMaker(at, steps).points(air.outlook());
+    return new SeriesForecastBuilder(at, steps).points(air.outlook());
   }
 }

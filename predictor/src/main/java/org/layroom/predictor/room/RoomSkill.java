@@ -13,10 +13,10 @@ public record RoomSkill(int nights, double overnightErrorK) {
   /** One sentence for people. */
   public String words() {
     return nights == 0
-        ? "No night forecast here yet: the band is a guess."
-        : "Overnight error, last "
-            + (nights == 1 ? "night: " : nights + " nights: ")
-            + Words.kelvin(overnightErrorK)
-            + ".";
+        ? "No night has been forecast here yet, so the range is a guess."
+        : "Overnight forecasts were off by "
+            + Words.celsiusDifference(overnightErrorK)
+            + " on average over the last "
+            + (nights == 1 ? "night." : nights + " nights.");
   }
 }

@@ -21,9 +21,9 @@ final class SeriesModel {
   private final HabitRegression[] corrections = new HabitRegression[Leads.COUNT];
   private final ErrorBand[] bands = new ErrorBand[Leads.COUNT];
   private final Deque<Pending> pending = new ArrayDeque<>();
-  private final Habits habits;
-  private final Trouble trouble = new Trouble();
-  private final Nights nights = new Nights();
+  private final HabitFeatures habits;
+  private final RecentSurprise trouble = new RecentSurprise();
+  private final NightlyErrors nights = new NightlyErrors();
   private long committed = Long.MIN_VALUE;
   private long firstSlot = Long.MIN_VALUE;
   private long lastOrigin = Long.MIN_VALUE;
@@ -43,7 +43,7 @@ final class SeriesModel {
   }
 
   SeriesModel(SlotSeries dewPoint, Outdoors outdoors) {
-    habits = new Habits(series, dewPoint, outdoors);
+    habits = new HabitFeatures(series, dewPoint, outdoors);
     for (int k = 0; k < Leads.COUNT; k++) {
       corrections[k] = new HabitRegression(Leads.slots(k));
       bands[k] = new ErrorBand();
@@ -54,7 +54,7 @@ final class SeriesModel {
     return series;
   }
 
-  Nights nights() {
+  NightlyErrors nights() {
     return nights;
   }
 
@@ -137,7 +137,7 @@ final class SeriesModel {
     double[] all = at.expected(Leads.LONGEST);
     Knots made = new Knots();
     double supposed = FIRST_SIZE * Math.sqrt(at.scaleSquared());
-    Youth youth = new Youth((slot - firstSlot) / (double) SlotSeries.PER_DAY);
+    NewRoomDoubt youth = new NewRoomDoubt((slot - firstSlot) / (double) SlotSeries.PER_DAY);
     for (int k = 0; k < Leads.COUNT; k++) {
       int lead = Leads.slots(k);
       made.expected[k] = all[lead];
@@ -157,7 +157,7 @@ final class SeriesModel {
   }
 
   /** The forecast from the newest slot on; the model itself stays as it is. */
-  Outlook outlook() {
+  SeriesOutlook outlook() {
     RhythmFilter now = filter.copy();
     long slot = series.last();
     now.observe(slot, series.at(slot));
@@ -166,6 +166,6 @@ final class SeriesModel {
     for (int k = 0; k < Leads.COUNT; k++) {
       shapes[k] = bands[k].sortedShape();
     }
-    return new Outlook(slot, now, knots, shapes, Reach.of(series));
+    return new SeriesOutlook(slot, now, knots, shapes, ShownRange.of(series));
   }
 }

@@ -2,9 +2,8 @@
  * The room's own forecast: air and mold temperature and humidity for the next three days, learned
  * from this room's readings alone, as equally likely paths with an honest band.
  *
- * <p>Who may call in: {@code room.plan} and everything upstairs. What this room never does: look at
- * a reading after the time asked for, make up a number where there is too little history, or know
- * what a heater will be set to.
+ * <p>Must never look at a reading after the time asked for, make up a number where there is too
+ * little history, or know what a heater will be set to.
  */
 @NullMarked
 package org.layroom.predictor.room;

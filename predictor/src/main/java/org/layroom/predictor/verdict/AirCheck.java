@@ -10,27 +10,31 @@ final class AirCheck {
 
   static Reason reason(AirState air) {
     return switch (air.kind()) {
-      case OK -> new Reason(ABOUT, Finding.OK, "Aired: " + details(air, "no rise seen") + ".");
+      case OK -> new Reason(ABOUT, Finding.OK, noRise(details(air, "")));
       case VENTILATE ->
           new Reason(
               ABOUT,
               Finding.WAIT,
-              "Ventilate: " + details(air, "vapor is up") + ". Air the room, then check again.");
+              "Ventilate: " + details(air, "vapor is rising") + ". Ventilate, then check again.");
       case LEAVE ->
           new Reason(
               ABOUT,
               Finding.NO,
               "Leave the room: "
                   + details(air, "vapor is high")
-                  + ". Air it from outside; go back in when this clears.");
+                  + ". Ventilate from outside. Go back in when this warning ends.");
       case UNKNOWN ->
           new Reason(
               ABOUT,
               Finding.UNKNOWN,
               "Air unknown: "
-                  + details(air, "nothing measures it")
-                  + ". Ventilate as if it were bad and wear the respirator.");
+                  + details(air, "no sensor measures it")
+                  + ". Ventilate as if the air were bad, and wear the respirator.");
     };
+  }
+
+  private static String noRise(String details) {
+    return details.isEmpty() ? "No rise seen." : "No rise seen: " + details + ".";
   }
 
   private static String details(AirState air, String otherwise) {

@@ -1,7 +1,7 @@
 package org.layroom.predictor.verdict;
 
 import java.util.OptionalDouble;
-import org.layroom.predictor.fumes.VaporWatch;
+import org.layroom.predictor.vapor.VaporWatch;
 
 /**
  * What the vapor monitor says about the air.

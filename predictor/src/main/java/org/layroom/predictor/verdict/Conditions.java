@@ -99,9 +99,9 @@ public record Conditions(
           what
               + " temperature "
               + condition.get().value()
-              + " degC must be between -40 and "
+              + " °C must be between -40 and "
               + Words.plain(highest)
-              + " degC: check the sensor");
+              + " °C: check the sensor");
     }
   }
 }

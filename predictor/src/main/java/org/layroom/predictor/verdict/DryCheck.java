@@ -1,7 +1,7 @@
 package org.layroom.predictor.verdict;
 
 import static org.layroom.predictor.limits.Words.celsius;
-import static org.layroom.predictor.limits.Words.kelvin;
+import static org.layroom.predictor.limits.Words.celsiusDifference;
 import static org.layroom.predictor.limits.Words.number;
 import static org.layroom.predictor.limits.Words.plain;
 
@@ -13,7 +13,7 @@ import org.layroom.predictor.air.MoistAir;
 import org.layroom.predictor.limits.ShopLimits;
 
 /**
- * The rules on moisture. The 3 K over the dew point come from steel coating (ISO 8502-4, ISO
+ * The rules on moisture. The 3 °C above the dew point come from steel coating (ISO 8502-4, ISO
  * 12944-7) and are applied here by analogy.
  *
  * @param dewPointC of the air, degC, where it can be known
@@ -22,7 +22,7 @@ import org.layroom.predictor.limits.ShopLimits;
  */
 record DryCheck(OptionalDouble dewPointC, OptionalDouble marginK, List<Reason> reasons) {
   private static final String ABOUT = "dry";
-  private static final String BY_ANALOGY = " (rule from steel coating, by analogy)";
+  private static final String BY_ANALOGY = " (a steel-coating rule, used by analogy)";
 
   static DryCheck of(Conditions conditions) {
     Optional<Condition> air = fresh(conditions.airC());
@@ -47,11 +47,11 @@ record DryCheck(OptionalDouble dewPointC, OptionalDouble marginK, List<Reason> r
           new Reason(
               ABOUT,
               Finding.OK,
-              "Dry enough: humidity %s %%, %s %s over the dew point."
+              "Dry enough: humidity %s %%, %s %s above the dew point."
                   .formatted(
                       number(humidity.orElseThrow().value(), 0),
                       surface,
-                      kelvin(marginK.getAsDouble()))));
+                      celsiusDifference(marginK.getAsDouble()))));
     }
     return new DryCheck(dewPointC, marginK, reasons);
   }
@@ -104,10 +104,10 @@ record DryCheck(OptionalDouble dewPointC, OptionalDouble marginK, List<Reason> r
           new Reason(
               ABOUT,
               Finding.NO,
-              "Wet: %s %s over the dew point of %s, limit %s K. Warm the mold or dry the air."
+              "Wet: %s %s above the dew point (%s); it counts as wet up to %s °C above. Warm the mold or dry the air."
                   .formatted(
                       surface,
-                      kelvin(marginK),
+                      celsiusDifference(marginK),
                       celsius(dewPointC),
                       plain(ShopLimits.WET_MARGIN_K))));
     }
@@ -116,10 +116,10 @@ record DryCheck(OptionalDouble dewPointC, OptionalDouble marginK, List<Reason> r
           new Reason(
               ABOUT,
               Finding.WAIT,
-              "Nearly wet: %s only %s over the dew point of %s, limit %s K%s. Warm the mold or dry the air."
+              "Nearly wet: %s only %s above the dew point (%s); the minimum is %s °C above%s. Warm the mold or dry the air."
                   .formatted(
                       surface,
-                      kelvin(marginK),
+                      celsiusDifference(marginK),
                       celsius(dewPointC),
                       plain(ShopLimits.DRY_MARGIN_K),
                       BY_ANALOGY)));
@@ -139,6 +139,6 @@ record DryCheck(OptionalDouble dewPointC, OptionalDouble marginK, List<Reason> r
                         ? "the air reading is over 30 min old"
                         : "humidity reads 0 %";
     return new Reason(
-        ABOUT, Finding.UNKNOWN, "Dryness unknown: " + missing + ". Measure it and type it in.");
+        ABOUT, Finding.UNKNOWN, "Dryness unknown: " + missing + ". Measure it and enter it.");
   }
 }

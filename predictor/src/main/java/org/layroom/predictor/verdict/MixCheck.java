@@ -54,7 +54,7 @@ public final class MixCheck {
           new Reason(
               "material",
               Finding.WARN,
-              "No material chosen: the limits for every material were used. Choose the can for its"
+              "No material chosen, so general limits were used. Choose the material to use its"
                   + " own limits."));
     }
     Material can = material.get();

@@ -33,14 +33,14 @@ final class WarmCheck {
       return new Reason(
           ABOUT,
           Finding.UNKNOWN,
-          "Warmth unknown: no mold temperature. Measure the mold surface and type it in.");
+          "Warmth unknown: no mold temperature. Measure the mold surface and enter it.");
     }
     Condition mold = conditions.moldC().get();
     if (mold.stale()) {
       return new Reason(
           ABOUT,
           Finding.UNKNOWN,
-          "Warmth unknown: the mold reading is %s old, limit 30 min. Measure the mold surface and type it in."
+          "Warmth unknown: the mold reading is %s old; the limit is 30 min. Measure the mold surface and enter it."
               .formatted(age(mold)));
     }
     return temperature("mold", mold.value(), material);
@@ -52,7 +52,7 @@ final class WarmCheck {
           new Reason(
               ABOUT,
               Finding.UNKNOWN,
-              "Resin temperature unknown: the reading is %s old, limit 30 min. Measure it and type it in."
+              "Resin temperature unknown: the reading is %s old; the limit is 30 min. Measure it and enter it."
                   .formatted(age(resin))));
     }
     return Optional.of(temperature("resin", resin.value(), material));
@@ -92,7 +92,7 @@ final class WarmCheck {
     if (valueC >= ShopLimits.STYRENE_FLASH_POINT_C) {
       return reason(
           Finding.WARN,
-          "Hot: %s %s, styrene can catch fire from %s. No flames or sparks, small cups.",
+          "Hot: %s %s; from %s a spark can ignite the vapor. No flames or sparks. Mix small cups.",
           what,
           celsius(valueC),
           celsiusLimit(ShopLimits.STYRENE_FLASH_POINT_C));
@@ -108,7 +108,7 @@ final class WarmCheck {
     if (valueC < ShopLimits.COOL_C) {
       return reason(
           Finding.WARN,
-          "Cool but workable: %s %s, better from %s. It hardens slowly: warm it if you can.",
+          "Cool but workable: %s %s; better at %s or more. It hardens slowly; warm it if you can.",
           what,
           celsius(valueC),
           celsiusLimit(ShopLimits.COOL_C));
@@ -123,7 +123,7 @@ final class WarmCheck {
     return Optional.of(
         reason(
             Finding.WARN,
-            "Temperature drifting: mold %s K per hour, limit %s K. Expect a band, not a time.",
+            "Temperature drifting: mold %s °C per hour, limit %s °C per hour. Times are less certain.",
             Words.number(driftKPerH, 1),
             Words.plain(ShopLimits.FASTEST_DRIFT_K_PER_H)));
   }

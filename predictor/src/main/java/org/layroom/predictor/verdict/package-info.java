@@ -1,8 +1,7 @@
 /**
  * The mix check: warm, dry and aired enough to mix, with the reasons.
  *
- * <p>Who may call in: everybody. What this room never does: guess a reading that is missing, or let
- * a missing reading count as a good one.
+ * <p>Must never guess a reading that is missing, or let a missing reading count as a good one.
  */
 @NullMarked
 package org.layroom.predictor.verdict;

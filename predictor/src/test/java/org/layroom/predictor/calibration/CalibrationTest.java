@@ -12,10 +12,10 @@ import net.jqwik.api.Property;
 import net.jqwik.api.constraints.DoubleRange;
 import org.junit.jupiter.api.Test;
 import org.layroom.predictor.cure.Band;
-import org.layroom.predictor.cure.Belief;
 import org.layroom.predictor.cure.ClockInputs;
 import org.layroom.predictor.cure.CureClocks;
-import org.layroom.predictor.cure.Spreads;
+import org.layroom.predictor.cure.MaterialPosterior;
+import org.layroom.predictor.cure.PriorSpreads;
 import org.layroom.predictor.cure.TemperatureOutlook;
 import org.layroom.predictor.material.GelPoint;
 import org.layroom.predictor.material.InvalidMaterial;
@@ -49,10 +49,10 @@ class CalibrationTest {
   // 0.13214; a second of 24 min gives 24.6615, sd 0.09610.
   @Test
   void twoTestsNarrowAGelTimeAsComputedByHand() {
-    Belief once = resin().belief().observing(20, 1.5, false, 26, 0.14);
+    MaterialPosterior once = resin().belief().observing(20, 1.5, false, 26, 0.14);
     assertEquals(25.2661, once.likelyGelMinutes(20, 1.5), 0.00005);
     assertEquals(0.13214, once.sdLnGel(20, 1.5, false), 0.000005);
-    Belief twice = once.observing(20, 1.5, false, 24, 0.14);
+    MaterialPosterior twice = once.observing(20, 1.5, false, 24, 0.14);
     assertEquals(24.6615, twice.likelyGelMinutes(20, 1.5), 0.00005);
     assertEquals(0.09610, twice.sdLnGel(20, 1.5, false), 0.000005);
   }
@@ -61,8 +61,8 @@ class CalibrationTest {
   // and 1.5 %. A test that is believed entirely must give exactly that.
   @Test
   void aBelievedTestMovesTheReferenceGelTime() {
-    Belief belief = resin().belief().withFitted(54, 1e-9, 0.9, 1e-9);
-    Belief after = belief.observing(23, 1.8, false, 17, 1e-7);
+    MaterialPosterior belief = resin().belief().withFitted(54, 1e-9, 0.9, 1e-9);
+    MaterialPosterior after = belief.observing(23, 1.8, false, 17, 1e-7);
     assertEquals(25.0715, after.referenceGelMinutes(), 0.00005);
     assertEquals(17, after.likelyGelMinutes(23, 1.8), 1e-6);
   }
@@ -78,12 +78,12 @@ class CalibrationTest {
   }
 
   private static double total(double jobC, double jobDosePct) {
-    Belief wide = resin().belief().doubting(1e4).withFitted(54, 10, 0.9, 0.15);
+    MaterialPosterior wide = resin().belief().doubting(1e4).withFitted(54, 10, 0.9, 0.15);
     double test = GelTest.sdLn(54, 0.9, 20);
-    Belief after = wide.observing(20, 1.5, false, 20, test);
+    MaterialPosterior after = wide.observing(20, 1.5, false, 20, test);
     double belief = after.sdLnGel(jobC, jobDosePct, false);
     double job = GelTest.sdLn(54, 0.9, jobC);
-    double stick = Spreads.LN_STICK_TEST;
+    double stick = PriorSpreads.LN_STICK_TEST;
     return Math.sqrt(belief * belief + job * job - stick * stick);
   }
 
@@ -154,7 +154,7 @@ class CalibrationTest {
             .with(new GelTest(CUP, 20, 1.5, 19.5));
     assertTrue(tested.drift().isEmpty());
     Calibration drifted = tested.with(new GelTest(CUP, 20, 1.5, 45));
-    Drift drift = drifted.drift().orElseThrow();
+    ContradictingGelTest drift = drifted.drift().orElseThrow();
     assertEquals(20, drift.expectedMinutes(), 1);
     assertTrue(drift.words().contains("45 min"), drift.words());
     Calibration film = tested.with(new GelTest(FILM, 20, 1.5, 30));
@@ -169,13 +169,13 @@ class CalibrationTest {
 
   @Test
   void theNextTestIsTheOneLikeTheJob() {
-    Suggestion cup = resin().nextTest(16, 2, false, List.of(10.0, 16.0, 25.0));
+    SuggestedGelTest cup = resin().nextTest(16, 2, false, List.of(10.0, 16.0, 25.0));
     assertEquals(CUP, cup.where());
     assertEquals(16.0, cup.temperatureC());
     assertTrue(cup.bandFactorAfter() < cup.bandFactorNow());
-    Suggestion film = resin().nextTest(20, 1.5, true, List.of(20.0));
+    SuggestedGelTest film = resin().nextTest(20, 1.5, true, List.of(20.0));
     assertEquals(FILM, film.where());
-    assertTrue(film.words().startsWith("A thin-layer test at 20.0 °C with 1.5 % would teach most"));
+    assertTrue(film.words().startsWith("Best next test: a thin-layer test at 20.0 °C with 1.5 %."));
     assertThrows(IllegalArgumentException.class, () -> resin().nextTest(20, 1.5, true, List.of()));
   }
 
@@ -208,11 +208,11 @@ class CalibrationTest {
                 calibration.belief(),
                 MaterialKind.LAMINATING_RESIN,
                 jobDosePct,
-                Spreads.DOSE,
+                PriorSpreads.DOSE,
                 room,
-                Spreads.SENSOR_K,
+                PriorSpreads.SENSOR_K,
                 room,
-                Spreads.SENSOR_K,
+                PriorSpreads.SENSOR_K,
                 24,
                 false));
     return gel.p90() / gel.p10();
@@ -239,9 +239,9 @@ class CalibrationTest {
     for (DataSheetFit.Residual residual : fit.residuals()) {
       assertTrue(Math.abs(residual.offPct()) < 4, "row off by " + residual.offPct() + " %");
     }
-    Belief belief = Calibration.of(sheet).belief();
+    MaterialPosterior belief = Calibration.of(sheet).belief();
     assertEquals(fit.Ea(), belief.likelyEa());
-    assertTrue(belief.sdEa() < Spreads.EA);
+    assertTrue(belief.sdEa() < PriorSpreads.EA);
   }
 
   @Test
@@ -249,7 +249,7 @@ class CalibrationTest {
     Material sheet = draft().gelRow(20, 1.5, 20).gelRow(30, 1.5, 9.6).build();
     DataSheetFit fit = Calibration.fit(sheet).orElseThrow();
     assertEquals(0.9, fit.doseExponent(), 1e-9);
-    assertEquals(Spreads.DOSE_EXPONENT, fit.sdDoseExponent(), 1e-9);
+    assertEquals(PriorSpreads.DOSE_EXPONENT, fit.sdDoseExponent(), 1e-9);
     assertTrue(Calibration.fit(draft().gelRow(20, 1.5, 20).build()).isEmpty());
   }
 

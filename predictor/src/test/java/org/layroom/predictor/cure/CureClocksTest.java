@@ -18,10 +18,10 @@ import org.layroom.predictor.material.MaterialKind;
 
 /** The stages of a layup, as statements about the trade. */
 class CureClocksTest {
-  private static final Belief RESIN = Belief.untested(20, 20, 1.5, 54, 0.9);
+  private static final MaterialPosterior RESIN = MaterialPosterior.untested(20, 20, 1.5, 54, 0.9);
 
   private static ClockInputs inputs(MaterialKind kind, double dosePct, TemperatureOutlook room) {
-    return new ClockInputs(RESIN, kind, dosePct, Spreads.DOSE, room, 1, room, 1, 24, false);
+    return new ClockInputs(RESIN, kind, dosePct, PriorSpreads.DOSE, room, 1, room, 1, 24, false);
   }
 
   private static ClockInputs resin(double dosePct, TemperatureOutlook room) {
@@ -86,13 +86,13 @@ class CureClocksTest {
   // NetComposites guide, "Gelation and curing": gel in 25 min at 20 degC, about 12 at 30 degC.
   @Test
   void aLaminateThatGelsIn25MinutesGelsInAbout12AtThirtyDegrees() {
-    assertEquals(12, Belief.untested(25, 20, 1, 54, 0.9).likelyGelMinutes(30, 1), 0.5);
+    assertEquals(12, MaterialPosterior.untested(25, 20, 1, 54, 0.9).likelyGelMinutes(30, 1), 0.5);
   }
 
   // A resin maker's Materials Selection Guide: 30-40 min at 70 degF become 20-25 min at 80 degF.
   @Test
   void tenDegreesFahrenheitTakeAThirdOff() {
-    Belief guide = Belief.untested(35, (70 - 32) / 1.8, 1, 54, 0.9);
+    MaterialPosterior guide = MaterialPosterior.untested(35, (70 - 32) / 1.8, 1, 54, 0.9);
     double at80F = guide.likelyGelMinutes((80 - 32) / 1.8, 1);
     assertTrue(at80F > 20 && at80F < 25, "gel " + at80F);
   }
@@ -111,7 +111,8 @@ class CureClocksTest {
       meanInverse += 1 / (middlesC[i] + 273.15) / 4;
       meanLn += Math.log(chartPct[i]) / 4;
     }
-    Belief chart = Belief.untested(20, 1 / meanInverse - 273.15, Math.exp(meanLn), 54.3 * 0.9, 0.9);
+    MaterialPosterior chart =
+        MaterialPosterior.untested(20, 1 / meanInverse - 273.15, Math.exp(meanLn), 54.3 * 0.9, 0.9);
     for (int i = 0; i < 4; i++) {
       assertEquals(line[i], chart.likelyDosePct(middlesC[i], 20), 0.006);
     }
@@ -122,15 +123,17 @@ class CureClocksTest {
   // at 20 equals 1.5 % at 15: Ea/n 58.9 and 57.0 kJ/mol.
   @Test
   void aGelCoatGuidesDosesHaveNearlyTheSameSlope() {
-    assertEquals(1.0, Belief.untested(20, 20, 1.5, 58.9 * 0.9, 0.9).likelyDosePct(25, 20), 0.002);
-    assertEquals(1.5, Belief.untested(20, 20, 1.0, 57.0 * 0.9, 0.9).likelyDosePct(15, 20), 0.002);
+    assertEquals(
+        1.0, MaterialPosterior.untested(20, 20, 1.5, 58.9 * 0.9, 0.9).likelyDosePct(25, 20), 0.002);
+    assertEquals(
+        1.5, MaterialPosterior.untested(20, 20, 1.0, 57.0 * 0.9, 0.9).likelyDosePct(15, 20), 0.002);
     assertEquals(1.0, RESIN.likelyDosePct(25, 20), 0.01);
   }
 
   // Gel coat data sheet (POLYCOR 944W005): 77 degF, 1.8 %: gel 10.5-16.5 min, lay-up at 45-60 min.
   @Test
   void gelCoatIsReadyToLaminateWhenItsDataSheetSaysSo() {
-    Belief sheet = Belief.untested(13.5, 25, 1.8, 54, 0.9);
+    MaterialPosterior sheet = MaterialPosterior.untested(13.5, 25, 1.8, 54, 0.9);
     TemperatureOutlook room = TemperatureOutlook.constant(25);
     ClockInputs inputs =
         new ClockInputs(sheet, MaterialKind.GEL_COAT, 1.8, 0.05, room, 1, room, 1, 24, false);
@@ -160,7 +163,7 @@ class CureClocksTest {
     assertEquals(20 * Math.sqrt(2), likely(Stage.FILM_GEL, at20), 1e-6);
   }
 
-  // About 24 h at 20 degC; 168 h for everything; 27.95 h (Arrhenius) to 24 / .8488 h at 18 degC.
+  // About 24 h at 20 °C; 168 h for everything; 27.95 h (Arrhenius) to 24 / .8488 h at 18 degC.
   @Test
   void demoldTakesADayAtTwentyDegrees() {
     ClockInputs at20 = resin(1.5, TemperatureOutlook.constant(20));
@@ -172,7 +175,7 @@ class CureClocksTest {
 
   @Test
   void aSlowCanMayNotBeDemoldedBefore12GelTimes() {
-    Belief slow = Belief.untested(200, 20, 1.5, 54, 0.9);
+    MaterialPosterior slow = MaterialPosterior.untested(200, 20, 1.5, 54, 0.9);
     TemperatureOutlook room = TemperatureOutlook.constant(20);
     ClockInputs inputs =
         new ClockInputs(
@@ -195,7 +198,7 @@ class CureClocksTest {
 
   @Test
   void theLatestGelInTheColdFollowsTheSteeperCharts() {
-    Belief known = RESIN.observing(20, 1.5, false, 20, 0.01);
+    MaterialPosterior known = RESIN.observing(20, 1.5, false, 20, 0.01);
     TemperatureOutlook cold = TemperatureOutlook.constant(11);
     ClockInputs inputs =
         new ClockInputs(
@@ -313,7 +316,7 @@ class CureClocksTest {
         demold
             .words()
             .matches(
-                "Demold moved \\d+\\.\\d h later: the mold is 3.0 K colder on average than"
+                "Demold moved \\d+\\.\\d h later: the mold is 3.0 °C colder on average than"
                     + " expected\\."),
         demold.words());
     assertTrue(ClockChange.between(before, before).isEmpty());
@@ -336,7 +339,7 @@ class CureClocksTest {
         OverdueGel.advice(MaterialKind.GEL_COAT, gel, latest + 24 * 60 + 1)
             .orElseThrow()
             .reason()
-            .contains("strip it"));
+            .contains("Strip it"));
   }
 
   @Test
@@ -356,7 +359,8 @@ class CureClocksTest {
   void nonsenseIsRefused() {
     assertThrows(IllegalArgumentException.class, () -> new Band(2, 1, 3));
     assertThrows(IllegalArgumentException.class, () -> new Band(1, 2, 3).times(0));
-    assertThrows(IllegalArgumentException.class, () -> Belief.untested(0, 20, 1.5, 54, 0.9));
+    assertThrows(
+        IllegalArgumentException.class, () -> MaterialPosterior.untested(0, 20, 1.5, 54, 0.9));
     assertThrows(IllegalArgumentException.class, () -> resin(0, TemperatureOutlook.constant(20)));
     assertThrows(IllegalArgumentException.class, () -> new TemperatureOutlook(List.of()));
   }

@@ -25,7 +25,7 @@ class CureLimitsTest {
     double[] v = {1.5, 0.05, 1, 1, 24};
     v[place] = value;
     TemperatureOutlook room = TemperatureOutlook.constant(20);
-    Belief resin = Belief.untested(20, 20, 1.5, 54, 0.9);
+    MaterialPosterior resin = MaterialPosterior.untested(20, 20, 1.5, 54, 0.9);
     return new ClockInputs(
         resin, MaterialKind.GEL_COAT, v[0], v[1], room, v[2], room, v[3], v[4], false);
   }
@@ -56,9 +56,10 @@ class CureLimitsTest {
       double[] v = good.clone();
       v[place] = 0;
       assertThrows(
-          IllegalArgumentException.class, () -> Belief.untested(v[0], v[1], v[2], v[3], v[4]));
+          IllegalArgumentException.class,
+          () -> MaterialPosterior.untested(v[0], v[1], v[2], v[3], v[4]));
     }
-    Belief belief = Belief.untested(20, 20, 1.5, 54, 0.9);
+    MaterialPosterior belief = MaterialPosterior.untested(20, 20, 1.5, 54, 0.9);
     assertThrows(IllegalArgumentException.class, () -> belief.observing(20, 1.5, false, 0, 0.1));
     assertThrows(IllegalArgumentException.class, () -> belief.observing(20, 1.5, false, 20, 0));
   }
@@ -66,7 +67,7 @@ class CureLimitsTest {
   // Plausible 40 to 70 kJ/mol is 5 to 95 %: 30 / 3.2897.
   @Test
   void theSpreadOfTheActivationEnergyIsAsPrinted() {
-    Belief belief = Belief.untested(20, 20, 1.5, 54, 0.9);
+    MaterialPosterior belief = MaterialPosterior.untested(20, 20, 1.5, 54, 0.9);
     assertEquals(9.119, belief.sdEa(), 0.0005);
     assertEquals(0.40, belief.sdLnGel(20, 1.5, false), 1e-12);
     assertEquals(0.5, belief.doubting(0.3).sdLnGel(20, 1.5, false), 1e-12);
@@ -184,7 +185,7 @@ class CureLimitsTest {
     assertEquals(1, changes.size());
     assertEquals(Stage.DEMOLD, changes.get(0).stage());
     assertEquals(
-        "Demold moved 6.0 h later: the target until demold was changed.", changes.get(0).words());
+        "Demold moved 6.0 h later: the demold target was changed.", changes.get(0).words());
     ClockChange back = ClockChange.between(inputs(4, 30), before).get(0);
     assertTrue(back.words().startsWith("Demold moved 6.0 h earlier"), back.words());
     List<ClockChange> shorter = ClockChange.between(before, inputs(4, 25));

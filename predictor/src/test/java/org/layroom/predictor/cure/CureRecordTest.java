@@ -13,7 +13,7 @@ import org.layroom.predictor.material.MaterialDraft;
 
 /** What a recorded temperature amounts to. */
 class CureRecordTest {
-  private static final Belief RESIN = Belief.untested(20, 20, 1.5, 54, 0.9);
+  private static final MaterialPosterior RESIN = MaterialPosterior.untested(20, 20, 1.5, 54, 0.9);
 
   private static Material material(boolean structural) throws InvalidMaterial {
     return new MaterialDraft()
@@ -34,7 +34,7 @@ class CureRecordTest {
     return points;
   }
 
-  // The readings of table M2; the exact integral of straight lines is 18.78081 h at 20 degC.
+  // The readings of table M2; the exact integral of straight lines is 18.78081 h at 20 °C.
   @Test
   void aDaysRecordAmountsTo18Point78HoursAt20Degrees() throws InvalidMaterial {
     CureAnswer answer =

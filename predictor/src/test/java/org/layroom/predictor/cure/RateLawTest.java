@@ -162,7 +162,7 @@ class RateLawTest {
   }
 
   // A classification society's workmanship rules 3.2.7: 48 h at 18 degC; in degree-hours above
-  // 6.76816 degC: 24 h at 20 degC 317.56, 41.2237 h 545.47, 168 h 2222.95.
+  // 6.76816 degC: 24 h at 20 °C 317.56, 41.2237 h 545.47, 168 h 2222.95.
   @Test
   void demoldTargetsInBothUnits() {
     assertEquals(41.2237, 48 * EA54.rate(18), 0.00005);

@@ -36,7 +36,7 @@ class MaterialTest {
     assertTrue(material.densityKgPerL().isEmpty());
   }
 
-  // A classification society's workmanship rules: 48 h at 18 degC or more, 41.2237 h at 20 degC.
+  // A classification society's workmanship rules: 48 h at 18 degC or more, 41.2237 h at 20 °C.
   @Test
   void aPartThatCarriesLoadStaysInTheMoldAtLeastAsLongAsTheRulesSay() throws InvalidMaterial {
     assertEquals(41.2237, resin().structural(true).build().demoldHoursAt20COrTypical());
@@ -72,7 +72,7 @@ class MaterialTest {
     MaterialProblem problem = refusal.problems().get(0);
     assertEquals("9", problem.value());
     assertEquals("0.3 to 1.5", problem.limit());
-    assertTrue(problem.reason().contains("doseExponent 9"), problem.reason());
+    assertTrue(problem.reason().contains("doseExponent: 9"), problem.reason());
   }
 
   @Test
@@ -132,6 +132,6 @@ class MaterialTest {
                     false,
                     false,
                     good.styrenePct()));
-    assertTrue(String.valueOf(refusal.getMessage()).contains("gel.minutes 1"));
+    assertTrue(String.valueOf(refusal.getMessage()).contains("gel.minutes: 1 min"));
   }
 }

@@ -65,8 +65,10 @@ class MixAnswerTest {
     return question(build(draft("laminating-resin", 1.12)), tempC);
   }
 
-  private static Temperatures at(double tempC) {
-    return Temperatures.unknown().withMold(Reading.typed(tempC)).withResin(Reading.typed(tempC));
+  private static MixTemperatures at(double tempC) {
+    return MixTemperatures.unknown()
+        .withMold(AgedTemperature.typed(tempC))
+        .withResin(AgedTemperature.typed(tempC));
   }
 
   private static List<String> refused(MixAnswer answer) {
@@ -92,7 +94,7 @@ class MixAnswerTest {
 
   @Test
   void aWorkingTimeIsSevenTenthsOfTheLikelyGelTime() {
-    MixAnswer answer = resin(20).wanting(new Want.WorkingTime(14)).answer();
+    MixAnswer answer = resin(20).wanting(new DoseRequest.WorkingTime(14)).answer();
     Dose dose = answer.dose().orElseThrow();
     // 20 min gel at 20 degC and 1.5 %: 14 min of work; 224 g x 1.5 % / 1.18 = 2.847 ml, shown 2.8.
     assertEquals(1.5, dose.unroundedPct(), 1e-9);
@@ -119,8 +121,8 @@ class MixAnswerTest {
     MixAnswer answer =
         MixQuestion.of(can, new Amount.Grams(1000))
             .at(at(20))
-            .with(new Tools(0.01, 100, 2000))
-            .wanting(new Want.ByWeight(1))
+            .with(new ShopTools(0.01, 100, 2000))
+            .wanting(new DoseRequest.ByWeight(1))
             .answer();
     assertEquals(ml, answer.dose().orElseThrow().catalystMl().getAsDouble(), 0.0051);
   }
@@ -132,17 +134,17 @@ class MixAnswerTest {
   void thePracticalLowDoseIsAnsweredWithAWarning(
       String kind, double kgPerL, double mlPer100, double pct) {
     MixQuestion low =
-        question(build(draft(kind, kgPerL)), 21).wanting(new Want.MlPer100Ml(mlPer100));
+        question(build(draft(kind, kgPerL)), 21).wanting(new DoseRequest.MlPer100Ml(mlPer100));
     MixAnswer answer = low.answer();
     Dose dose = answer.dose().orElseThrow();
     assertEquals(pct, dose.unroundedPct(), 0.0005);
     assertTrue(dose.doseByWeightPct() < 1);
     assertEquals(List.of("dose"), warned(answer));
     assertTrue(
-        answer.warnings().get(0).reason().contains("low, hardens slowly"),
+        answer.warnings().get(0).reason().contains("low and hardens slowly"),
         answer.warnings().toString());
     MixAnswer usual =
-        question(build(draft(kind, kgPerL)), 21).wanting(new Want.ByWeight(1.2)).answer();
+        question(build(draft(kind, kgPerL)), 21).wanting(new DoseRequest.ByWeight(1.2)).answer();
     assertTrue(ratio(answer) > ratio(usual) * 1.02, "a wider band");
   }
 
@@ -153,17 +155,19 @@ class MixAnswerTest {
 
   @Test
   void mlPerKgAsCansPrintIt() {
-    MixAnswer answer = resin(20).wanting(new Want.MlPerKg(12.5)).answer();
+    MixAnswer answer = resin(20).wanting(new DoseRequest.MlPerKg(12.5)).answer();
     assertEquals(1.475, answer.dose().orElseThrow().unroundedPct(), 1e-9);
   }
 
   @Test
   void dosesNobodyShouldMixAreRefused() {
-    assertEquals(List.of("dose"), refused(resin(20).wanting(new Want.ByWeight(0.79)).answer()));
-    assertEquals(List.of("dose"), refused(resin(20).wanting(new Want.ByWeight(2.51)).answer()));
-    assertEquals(List.of("dose"), refused(resin(20).wanting(new Want.Drops(40)).answer()));
-    assertTrue(resin(20).wanting(new Want.ByWeight(0.8)).answer().dose().isPresent());
-    assertTrue(resin(20).wanting(new Want.ByWeight(2.5)).answer().dose().isPresent());
+    assertEquals(
+        List.of("dose"), refused(resin(20).wanting(new DoseRequest.ByWeight(0.79)).answer()));
+    assertEquals(
+        List.of("dose"), refused(resin(20).wanting(new DoseRequest.ByWeight(2.51)).answer()));
+    assertEquals(List.of("dose"), refused(resin(20).wanting(new DoseRequest.Drops(40)).answer()));
+    assertTrue(resin(20).wanting(new DoseRequest.ByWeight(0.8)).answer().dose().isPresent());
+    assertTrue(resin(20).wanting(new DoseRequest.ByWeight(2.5)).answer().dose().isPresent());
   }
 
   @Test
@@ -176,37 +180,37 @@ class MixAnswerTest {
             .gel(20, 20, 1.5)
             .doseByWeightPct(1, 2.5);
     MixQuestion question = question(build(unknown), 20);
-    assertEquals(List.of("dose"), refused(question.wanting(new Want.MlPerKg(12)).answer()));
-    MixAnswer weighed = question.wanting(new Want.ByWeight(1.5)).answer();
+    assertEquals(List.of("dose"), refused(question.wanting(new DoseRequest.MlPerKg(12)).answer()));
+    MixAnswer weighed = question.wanting(new DoseRequest.ByWeight(1.5)).answer();
     assertTrue(weighed.dose().orElseThrow().catalystMl().isEmpty(), "grams only");
     assertEquals(List.of("catalystDensityKgPerL", "densityKgPerL"), warned(weighed));
     assertEquals(3.4, weighed.dose().orElseThrow().catalystGrams(), 1e-9);
     MixAnswer tested =
         question
-            .wanting(new Want.MlPerKg(12))
-            .from(Bottle.fresh().withGelTest(Bottle.Tested.GELLED))
+            .wanting(new DoseRequest.MlPerKg(12))
+            .from(CatalystBottle.fresh().withGelTest(CatalystBottle.Tested.GELLED))
             .answer();
     assertTrue(tested.dose().orElseThrow().catalystMl().isPresent());
-    assertTrue(ratio(tested) > ratio(resin(20).wanting(new Want.MlPerKg(12)).answer()));
+    assertTrue(ratio(tested) > ratio(resin(20).wanting(new DoseRequest.MlPerKg(12)).answer()));
   }
 
   @Test
   void aWorkingTimeThatDoesNotFitSaysWhatToChange() {
-    MixAnswer tooLong = resin(25).wanting(new Want.WorkingTime(40)).answer();
+    MixAnswer tooLong = resin(25).wanting(new DoseRequest.WorkingTime(40)).answer();
     assertEquals(List.of("workingTime"), refused(tooLong));
     String words = tooLong.refused().get(0).reason();
     // 1 % at 25 degC gels in 19.868 min: 13.9 min of work.
     assertTrue(
         words.startsWith("Even the can's lowest dose of 1 % gives only 14 min at 25.0 °C."), words);
-    assertTrue(words.contains("smaller cups") && words.contains("split the mold"), words);
-    MixAnswer tooShort = resin(15).wanting(new Want.WorkingTime(8)).answer();
+    assertTrue(words.contains("smaller cups") && words.contains("divide the mold"), words);
+    MixAnswer tooShort = resin(15).wanting(new DoseRequest.WorkingTime(8)).answer();
     String warm = tooShort.refused().get(0).reason();
     assertTrue(
         warm.startsWith("Even the can's highest dose of 2.5 % gives 13 min at 15.0 °C."), warm);
     // By hand: 8 min need a rate of 1.105, between 1 at 20 and 1.162 at 22 degC.
     assertTrue(warm.contains("Warm it to 21.3 °C"), warm);
     // 1 % at 20 degC gels in 28.808 min, 20.17 min of work: a tenth of a kelvin warmer than that.
-    MixAnswer nearly = resin(25).wanting(new Want.WorkingTime(20)).answer();
+    MixAnswer nearly = resin(25).wanting(new DoseRequest.WorkingTime(20)).answer();
     assertTrue(
         nearly.refused().get(0).reason().contains("Cool it to 20.1 °C"),
         nearly.refused().get(0).reason());
@@ -228,12 +232,12 @@ class MixAnswerTest {
   // still gets no dose there.
   @Test
   void fromTenToFifteenDegreesTheGelTimeIsShownAndNoDose() {
-    MixAnswer answer = resin(14).wanting(new Want.ByWeight(2)).answer();
+    MixAnswer answer = resin(14).wanting(new DoseRequest.ByWeight(2)).answer();
     assertFalse(refused(answer).isEmpty());
     double gel = answer.gelMinutes().orElseThrow().p50();
     assertTrue(gel > 22.6747 && gel < 22.6747 * 1.1, "gel " + gel);
     assertEquals("15 °C", answer.refused().get(0).limit());
-    MixAnswer asked = resin(12).wanting(new Want.WorkingTime(2)).answer();
+    MixAnswer asked = resin(12).wanting(new DoseRequest.WorkingTime(2)).answer();
     assertEquals(List.of("moldTemperatureC", "resinTemperatureC"), refused(asked));
     // The data sheet's 1.5 % at 12 degC: 20 / .5371 min.
     assertEquals(20 / .5371, asked.gelMinutes().orElseThrow().p50(), 0.01);
@@ -258,7 +262,7 @@ class MixAnswerTest {
   })
   void warmAndCoolEndsAreWarnedOf(String kind, double tempC, int warnings) {
     MixAnswer answer =
-        question(build(draft(kind, 1.2)), tempC).wanting(new Want.ByWeight(1)).answer();
+        question(build(draft(kind, 1.2)), tempC).wanting(new DoseRequest.ByWeight(1)).answer();
     assertEquals(warnings, warned(answer).size(), () -> answer.warnings().toString());
   }
 
@@ -266,24 +270,26 @@ class MixAnswerTest {
   void withOneTemperatureTheBandIsWider() throws InvalidMaterial {
     Material can = build(draft("laminating-resin", 1.12));
     MixQuestion both = MixQuestion.of(can, A_CUP).at(at(20));
-    MixAnswer moldOnly = both.at(Temperatures.unknown().withMold(Reading.typed(20))).answer();
+    MixAnswer moldOnly =
+        both.at(MixTemperatures.unknown().withMold(AgedTemperature.typed(20))).answer();
     assertEquals(List.of("resinTemperatureC"), warned(moldOnly));
     assertTrue(ratio(moldOnly) > ratio(both.answer()));
-    MixAnswer resinOnly = both.at(Temperatures.unknown().withResin(Reading.typed(20))).answer();
+    MixAnswer resinOnly =
+        both.at(MixTemperatures.unknown().withResin(AgedTemperature.typed(20))).answer();
     assertEquals(List.of("moldTemperatureC"), warned(resinOnly));
     assertEquals(ratio(both.answer()), ratio(resinOnly), 1e-12);
-    assertEquals(List.of("moldTemperatureC"), refused(both.at(Temperatures.unknown()).answer()));
+    assertEquals(List.of("moldTemperatureC"), refused(both.at(MixTemperatures.unknown()).answer()));
   }
 
   @Test
   void anOldReadingIsAskedForAgain() {
     MixQuestion question = resin(20);
-    Temperatures old =
-        Temperatures.unknown()
-            .withMold(Reading.measured(20, Duration.ofMinutes(31)))
-            .withResin(Reading.typed(20));
+    MixTemperatures old =
+        MixTemperatures.unknown()
+            .withMold(AgedTemperature.measured(20, Duration.ofMinutes(31)))
+            .withResin(AgedTemperature.typed(20));
     assertEquals(List.of("moldTemperatureC"), refused(question.at(old).answer()));
-    Temperatures fresh = old.withMold(Reading.measured(20, Duration.ofMinutes(30)));
+    MixTemperatures fresh = old.withMold(AgedTemperature.measured(20, Duration.ofMinutes(30)));
     assertTrue(question.at(fresh).answer().dose().isPresent());
   }
 
@@ -323,31 +329,37 @@ class MixAnswerTest {
     Material quick = build(draft("laminating-resin", 1.12).gel(6, 20, 1.5));
     assertEquals(
         List.of("gelMinutes"),
-        refused(question(quick, 25).wanting(new Want.ByWeight(1.5)).answer()));
+        refused(question(quick, 25).wanting(new DoseRequest.ByWeight(1.5)).answer()));
     Material slow = build(draft("laminating-resin", 1.12).gel(100, 20, 1.5));
-    MixAnswer answer = question(slow, 20).wanting(new Want.ByWeight(1.5)).answer();
+    MixAnswer answer = question(slow, 20).wanting(new DoseRequest.ByWeight(1.5)).answer();
     assertEquals(List.of("gelMinutes"), warned(answer));
     assertTrue(answer.warnings().get(0).reason().startsWith("Wait"));
   }
 
   @Test
   void doubtfulCatalystWidensTheBandAndAFailedTestStops() {
-    MixQuestion question = resin(20).wanting(new Want.ByWeight(1.5));
+    MixQuestion question = resin(20).wanting(new DoseRequest.ByWeight(1.5));
     double usual = ratio(question.answer());
-    for (Bottle doubtful :
+    for (CatalystBottle doubtful :
         List.of(
-            new Bottle(false, false, Optional.empty(), Bottle.Tested.NOT_TESTED),
-            new Bottle(true, true, Optional.empty(), Bottle.Tested.NOT_TESTED),
-            new Bottle(true, false, Optional.of(Duration.ofDays(93)), Bottle.Tested.NOT_TESTED))) {
+            new CatalystBottle(false, false, Optional.empty(), CatalystBottle.Tested.NOT_TESTED),
+            new CatalystBottle(true, true, Optional.empty(), CatalystBottle.Tested.NOT_TESTED),
+            new CatalystBottle(
+                true, false, Optional.of(Duration.ofDays(93)), CatalystBottle.Tested.NOT_TESTED))) {
       MixAnswer answer = question.from(doubtful).answer();
       assertEquals(List.of("catalyst"), warned(answer));
       assertTrue(ratio(answer) > usual);
     }
-    Bottle young = new Bottle(true, false, Optional.of(Duration.ofDays(92)), Bottle.Tested.GELLED);
+    CatalystBottle young =
+        new CatalystBottle(
+            true, false, Optional.of(Duration.ofDays(92)), CatalystBottle.Tested.GELLED);
     assertTrue(warned(question.from(young).answer()).isEmpty());
     assertEquals(
         List.of("catalyst"),
-        refused(question.from(Bottle.fresh().withGelTest(Bottle.Tested.FAILED)).answer()));
+        refused(
+            question
+                .from(CatalystBottle.fresh().withGelTest(CatalystBottle.Tested.FAILED))
+                .answer()));
   }
 
   @Test
@@ -373,7 +385,7 @@ class MixAnswerTest {
     Material can = build(draft("laminating-resin", 1.12).doseByWeightPct(1.4, 1.6));
     MixQuestion small = MixQuestion.of(can, new Amount.Grams(50)).at(at(20));
     // 50 g x 1.5 % / 1.18 = 0.64 ml: marks of 1 ml show 0 or 2.4 %.
-    assertEquals(List.of("amount"), refused(small.with(new Tools(1, 100, 1000)).answer()));
+    assertEquals(List.of("amount"), refused(small.with(new ShopTools(1, 100, 1000)).answer()));
     assertTrue(small.answer().dose().isPresent());
   }
 
@@ -383,8 +395,8 @@ class MixAnswerTest {
     MixAnswer answer =
         MixQuestion.of(can, new Amount.Grams(3000))
             .at(at(20))
-            .wanting(new Want.WorkingTime(14))
-            .with(new Tools(0.1, 50, 1000))
+            .wanting(new DoseRequest.WorkingTime(14))
+            .with(new ShopTools(0.1, 50, 1000))
             .answer();
     List<Cup> cups = answer.cups();
     double earliest = 0.7 * answer.gelMinutes().orElseThrow().p10();
@@ -403,7 +415,7 @@ class MixAnswerTest {
     MixAnswer hot =
         MixQuestion.of(can, new Amount.Grams(900))
             .at(at(28))
-            .wanting(new Want.ByWeight(1))
+            .wanting(new DoseRequest.ByWeight(1))
             .answer();
     assertTrue(hot.cups().size() >= 3, "small cups in the heat");
   }
@@ -440,7 +452,7 @@ class MixAnswerTest {
     } catch (InvalidMaterial e) {
       throw new IllegalStateException(e);
     }
-    MixAnswer answer = question.wanting(new Want.WorkingTime(minutes)).answer();
+    MixAnswer answer = question.wanting(new DoseRequest.WorkingTime(minutes)).answer();
     assertEquals(answer.refused().isEmpty(), answer.dose().isPresent());
     if (answer.dose().isEmpty()) {
       return;
@@ -455,7 +467,7 @@ class MixAnswerTest {
     assertEquals(dose.doseByWeightPct(), dose.mlPerKg().getAsDouble() * 1.18 / 10, 1e-9);
     assertEquals(dose.doseByWeightPct(), dose.mlPer100Ml().getAsDouble() * 1.18 / 1.12, 1e-9);
     assertEquals(dose.materialGrams(), dose.materialMl() * 1.12, 1e-9 * dose.materialGrams());
-    assertEquals(question.wanting(new Want.WorkingTime(minutes)).answer(), answer);
+    assertEquals(question.wanting(new DoseRequest.WorkingTime(minutes)).answer(), answer);
   }
 
   @Test
@@ -465,12 +477,12 @@ class MixAnswerTest {
             .flatMap(
                 tempC ->
                     Stream.of(
-                            new Want.ByWeight(0.5),
-                            new Want.ByWeight(0.9),
-                            new Want.ByWeight(5),
-                            new Want.Drops(3),
-                            new Want.WorkingTime(2),
-                            new Want.WorkingTime(200))
+                            new DoseRequest.ByWeight(0.5),
+                            new DoseRequest.ByWeight(0.9),
+                            new DoseRequest.ByWeight(5),
+                            new DoseRequest.Drops(3),
+                            new DoseRequest.WorkingTime(2),
+                            new DoseRequest.WorkingTime(200))
                         .map(want -> resin(tempC).wanting(want).answer()))
             .toList();
     for (MixAnswer answer : answers) {
@@ -514,9 +526,9 @@ class MixAnswerTest {
   @Test
   void nonsenseIsRefused() {
     assertThrows(IllegalArgumentException.class, () -> new Amount.Grams(0));
-    assertThrows(IllegalArgumentException.class, () -> new Want.WorkingTime(0));
-    assertThrows(IllegalArgumentException.class, () -> Reading.typed(100));
+    assertThrows(IllegalArgumentException.class, () -> new DoseRequest.WorkingTime(0));
+    assertThrows(IllegalArgumentException.class, () -> AgedTemperature.typed(100));
     assertThrows(IllegalArgumentException.class, () -> new Pass(Pass.Place.IN_MOLD, -1));
-    assertThrows(IllegalArgumentException.class, () -> new Tools(0, 100, 1000));
+    assertThrows(IllegalArgumentException.class, () -> new ShopTools(0, 100, 1000));
   }
 }

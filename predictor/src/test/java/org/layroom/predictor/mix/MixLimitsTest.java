@@ -36,9 +36,9 @@ class MixLimitsTest {
   void rangesAreAsStated() {
     range(Amount.Grams::new, 1, 1e6);
     range(Amount.Milliliters::new, 1, 1e6);
-    range(mark -> new Tools(mark, 100, 1000), 0.01, 5);
-    range(pace -> new Tools(0.1, pace, 1000), 1, 5000);
-    range(cup -> new Tools(0.1, 100, cup), 20, 20_000);
+    range(mark -> new ShopTools(mark, 100, 1000), 0.01, 5);
+    range(pace -> new ShopTools(0.1, pace, 1000), 1, 5000);
+    range(cup -> new ShopTools(0.1, 100, cup), 20, 20_000);
     range(v -> layup(0, v), 0.001, 1000);
     range(v -> layup(1, v), 0, 2);
     range(v -> layup(2, v), 0.9, 2);
@@ -49,24 +49,24 @@ class MixLimitsTest {
     assertThrows(IllegalArgumentException.class, () -> layup(4, 51));
     assertDoesNotThrow(() -> layup(4, 0));
     assertThrows(IllegalArgumentException.class, () -> layup(4, -1));
-    assertDoesNotThrow(() -> Reading.typed(-40));
-    assertDoesNotThrow(() -> Reading.typed(60));
-    assertThrows(IllegalArgumentException.class, () -> Reading.typed(-40.1));
-    assertThrows(IllegalArgumentException.class, () -> Reading.typed(60.1));
+    assertDoesNotThrow(() -> AgedTemperature.typed(-40));
+    assertDoesNotThrow(() -> AgedTemperature.typed(60));
+    assertThrows(IllegalArgumentException.class, () -> AgedTemperature.typed(-40.1));
+    assertThrows(IllegalArgumentException.class, () -> AgedTemperature.typed(60.1));
     assertDoesNotThrow(() -> new Pass(Pass.Place.NOT_SAID, 50));
     assertThrows(IllegalArgumentException.class, () -> new Pass(Pass.Place.NOT_SAID, 51));
   }
 
   @Test
   void aWantIsAboveZero() {
-    List<DoubleFunction<Want>> wants =
+    List<DoubleFunction<DoseRequest>> wants =
         List.of(
-            Want.WorkingTime::new,
-            Want.ByWeight::new,
-            Want.MlPerKg::new,
-            Want.MlPer100Ml::new,
-            Want.Drops::new);
-    for (DoubleFunction<Want> want : wants) {
+            DoseRequest.WorkingTime::new,
+            DoseRequest.ByWeight::new,
+            DoseRequest.MlPerKg::new,
+            DoseRequest.MlPer100Ml::new,
+            DoseRequest.Drops::new);
+    for (DoubleFunction<DoseRequest> want : wants) {
       assertThrows(IllegalArgumentException.class, () -> want.apply(0));
       assertThrows(IllegalArgumentException.class, () -> want.apply(-1));
       assertDoesNotThrow(() -> want.apply(1));
@@ -118,7 +118,10 @@ class MixLimitsTest {
     }
     Material can = draft.build();
     return MixQuestion.of(can, new Amount.Milliliters(200))
-        .at(Temperatures.unknown().withMold(Reading.typed(20)).withResin(Reading.typed(20)));
+        .at(
+            MixTemperatures.unknown()
+                .withMold(AgedTemperature.typed(20))
+                .withResin(AgedTemperature.typed(20)));
   }
 
   // At the reference point the logarithm's variance is 0.40^2 (can) + 0.0756^2 (1 K) + 0.045^2 (5 %
@@ -129,7 +132,7 @@ class MixLimitsTest {
       double density, double catalyst, double catalystSd, double densitySd) throws InvalidMaterial {
     Band gel =
         question(density, catalyst)
-            .wanting(new Want.ByWeight(100 * 3.4 / 224))
+            .wanting(new DoseRequest.ByWeight(100 * 3.4 / 224))
             .answer()
             .gelMinutes()
             .orElseThrow();
@@ -145,20 +148,23 @@ class MixLimitsTest {
       MixAnswer answer =
           question
               .at(
-                  Temperatures.unknown()
-                      .withMold(Reading.typed(tempC))
-                      .withResin(Reading.typed(tempC)))
-              .wanting(new Want.ByWeight(1))
+                  MixTemperatures.unknown()
+                      .withMold(AgedTemperature.typed(tempC))
+                      .withResin(AgedTemperature.typed(tempC)))
+              .wanting(new DoseRequest.ByWeight(1))
               .answer();
       assertTrue(answer.dose().isPresent(), () -> answer.refused().toString());
     }
     MixAnswer atTen =
         question
-            .at(Temperatures.unknown().withMold(Reading.typed(10)).withResin(Reading.typed(10)))
+            .at(
+                MixTemperatures.unknown()
+                    .withMold(AgedTemperature.typed(10))
+                    .withResin(AgedTemperature.typed(10)))
             .answer();
     assertTrue(atTen.gelMinutes().isPresent(), "at 10 degC the gel time is still shown");
     assertTrue(
-        question.wanting(new Want.ByWeight(1)).answer().warnings().stream()
+        question.wanting(new DoseRequest.ByWeight(1)).answer().warnings().stream()
             .map(Warning::field)
             .noneMatch("dose"::equals));
   }

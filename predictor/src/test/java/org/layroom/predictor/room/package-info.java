@@ -1,8 +1,7 @@
 /**
  * Tests of the room's own forecast, and the program that measures it against simple rules.
  *
- * <p>Who may call in: nobody. What this room never does: take an expected value from the code under
- * test.
+ * <p>Must never take an expected value from the code under test.
  */
 @NullMarked
 package org.layroom.predictor.room;

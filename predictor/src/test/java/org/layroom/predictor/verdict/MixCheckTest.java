@@ -63,18 +63,21 @@ class MixCheckTest {
     assertEquals(11.6, verdict.dewPointC().getAsDouble(), 0.05);
     assertEquals(8.4, verdict.dewPointMarginK().getAsDouble(), 0.05);
     assertEquals(
-        "Dry enough: humidity 55 %, mold 8.4 K over the dew point.", verdict.dry().words());
-    assertEquals("Aired: 1.2 times clean air, not a styrene measurement.", verdict.air().words());
+        "Dry enough: humidity 55 %, mold 8.4 °C above the dew point.", verdict.dry().words());
+    assertEquals(
+        "No rise seen: 1.2 times clean air, not a styrene measurement.", verdict.air().words());
   }
 
   @ParameterizedTest
   @CsvSource({
     "8.2,no,'Too cold: mold 8.2 °C, limit 10 °C. Warm it before you mix.'",
     "12,no,'Too cold: mold 12.0 °C, limit 15 °C. Warm it before you mix.'",
-    "16,mix,'Cool but workable: mold 16.0 °C, better from 18 °C. It hardens slowly: warm it if you can.'",
+    "16,mix,'Cool but workable: mold 16.0 °C; better at 18 °C or more. It hardens slowly;"
+        + " warm it if you can.'",
     "19.5,mix,Warm enough: mold 19.5 °C.",
     "80,no,'Too hot: mold 80.0 °C, limit 35 °C. Cool it before you mix.'",
-    "31,mix,'Hot: mold 31.0 °C, styrene can catch fire from 31 °C. No flames or sparks, small cups.'",
+    "31,mix,'Hot: mold 31.0 °C; from 31 °C a spark can ignite the vapor. No flames or sparks."
+        + " Mix small cups.'",
     "36,no,'Too hot: mold 36.0 °C, limit 35 °C. Cool it before you mix.'"
   })
   void theMoldTemperatureDecidesWarmth(double moldC, String verdict, String words) {
@@ -139,8 +142,8 @@ class MixCheckTest {
     Verdict stale = check(room.withMoldC(Condition.measured(20, Duration.ofMinutes(31))));
     assertEquals(State.UNKNOWN, stale.verdict());
     assertEquals(
-        "Warmth unknown: the mold reading is 31 min old, limit 30 min. Measure the mold surface and"
-            + " type it in.",
+        "Warmth unknown: the mold reading is 31 min old; the limit is 30 min. Measure the mold"
+            + " surface and enter it.",
         stale.warm().words());
   }
 
@@ -153,7 +156,7 @@ class MixCheckTest {
                 .withMoldC(Condition.typed(20))
                 .withAir(AIRED));
     assertEquals(State.UNKNOWN, verdict.verdict());
-    assertEquals("Dryness unknown: no humidity. Measure it and type it in.", verdict.dry().words());
+    assertEquals("Dryness unknown: no humidity. Measure it and enter it.", verdict.dry().words());
     assertTrue(verdict.dewPointC().isEmpty());
   }
 
@@ -178,9 +181,9 @@ class MixCheckTest {
   @Test
   void aMarginOfThreeKelvinSaysWhereTheRuleComesFrom() {
     String words = check(room(20, 80, 18.5)).dry().words();
-    assertTrue(words.contains("from steel coating, by analogy"), words);
+    assertTrue(words.contains("a steel-coating rule, used by analogy"), words);
     assertTrue(
-        words.startsWith("Nearly wet: mold only 2.1 K over the dew point of 16.4 °C"), words);
+        words.startsWith("Nearly wet: mold only 2.1 °C above the dew point (16.4 °C)"), words);
   }
 
   @Test
@@ -225,7 +228,7 @@ class MixCheckTest {
         check(room(21, 50, 20).withMoldDriftKPerH(-3.5))
             .warm()
             .words()
-            .contains("a band, not a time"));
+            .contains("Times are less certain."));
     assertEquals(Finding.OK, check(room(21, 50, 20).withMoldDriftKPerH(3)).warm().state());
   }
 

@@ -17,7 +17,7 @@ import org.layroom.dashboard.answer.RoomAnswers;
 import org.layroom.dashboard.job.Job;
 import org.layroom.dashboard.job.JobBook;
 import org.layroom.dashboard.job.JobEvent;
-import org.layroom.dashboard.job.KeptEvent;
+import org.layroom.dashboard.job.StoredJobEvent;
 import org.layroom.dashboard.job.Symptom;
 import org.layroom.dashboard.material.GelTests;
 import org.layroom.dashboard.room.DashboardCore;
@@ -35,8 +35,8 @@ public final class JobAnswers {
   private final GelTests tests;
   private final Supplier<Instant> now;
   private final JobClocks clocks;
-  private final Windows windows;
-  private final JobPicture picture;
+  private final StageWindows windows;
+  private final JobView picture;
   private final JobBook book;
 
   /**
@@ -48,16 +48,16 @@ public final class JobAnswers {
       DashboardCore core,
       RoomAnswers answers,
       GelTests tests,
-      MoldCourse molds,
+      MoldTemperature molds,
       Supplier<Instant> now) {
     this.core = core;
     this.answers = answers;
     this.tests = tests;
     this.now = now;
     this.clocks = new JobClocks(answers.shelf(), tests, molds);
-    this.windows = new Windows(clocks, answers.place().zone());
-    this.picture = new JobPicture(clocks, windows, answers.shelf());
-    this.book = new JobBook(core.store().events(), now, new JobAround(core, answers, clocks));
+    this.windows = new StageWindows(clocks, answers.place().zone());
+    this.picture = new JobView(clocks, windows, answers.shelf());
+    this.book = new JobBook(core.store().events(), now, new RoomAtTap(core, answers, clocks));
     book.addListener(taken -> learn(taken.job(), taken.event()));
     book.all().forEach(job -> job.events().forEach(event -> learn(job, event)));
   }
@@ -99,7 +99,7 @@ public final class JobAnswers {
   private void notices(ObjectNode json, RoomName room, Instant at) {
     ArrayNode notices = json.putArray("notices");
     for (Job job : book.open(room)) {
-      for (Notice notice : windows.notices(room, job, at)) {
+      for (JobNotice notice : windows.notices(room, job, at)) {
         notices
             .addObject()
             .put("id", notice.id())
@@ -173,7 +173,7 @@ public final class JobAnswers {
 
   private static boolean matches(Job job, String search) {
     StringBuilder all = new StringBuilder(job.part()).append(' ').append(job.molds());
-    for (KeptEvent kept : job.standing()) {
+    for (StoredJobEvent kept : job.standing()) {
       if (kept.event() instanceof JobEvent.Noted noted) {
         all.append(' ').append(noted.words());
       } else if (kept.event() instanceof JobEvent.Mixed mixed) {
@@ -198,7 +198,7 @@ public final class JobAnswers {
     record.addTo(json);
     ArrayNode why = json.putArray("why");
     job.standing().stream()
-        .map(KeptEvent::event)
+        .map(StoredJobEvent::event)
         .filter(JobEvent.Seen.class::isInstance)
         .map(event -> ((JobEvent.Seen) event).symptom())
         .distinct()
@@ -208,7 +208,7 @@ public final class JobAnswers {
 
   private static void why(ObjectNode json, JobRecord record, Symptom symptom) {
     json.put("symptom", symptom.id()).put("words", symptom.words());
-    Causes.addTo(json.putArray("possibilities"), Causes.of(record, symptom));
+    SymptomCauses.addTo(json.putArray("possibilities"), SymptomCauses.of(record, symptom));
   }
 
   /** A job as it is now, in the form of {@link #job}, for the answer to a post. */
@@ -220,7 +220,7 @@ public final class JobAnswers {
    * A gel that was seen teaches the can; one that is undone does not any more. Doing this again
    * changes nothing, so it is done anew at each start: a power cut cannot part job and can.
    */
-  private void learn(Job job, KeptEvent event) {
+  private void learn(Job job, StoredJobEvent event) {
     if (event.event() instanceof JobEvent.Gelled gelled) {
       job.events().stream()
           .filter(mix -> mix.id().equals(gelled.mix()))
@@ -231,25 +231,27 @@ public final class JobAnswers {
     }
   }
 
-  private void learn(Job job, KeptEvent mix, KeptEvent gel) {
-    JobEvent.Cup cup = Windows.cup(mix);
+  private void learn(Job job, StoredJobEvent mix, StoredJobEvent gel) {
+    JobEvent.Cup cup = StageWindows.cup(mix);
     double minutes = Duration.between(mix.time(), gel.time()).toMillis() / 60_000.0;
     try {
       GelTest test = new GelTest(GelTest.Where.CUP, cup.resinC(), cup.doseByWeightPct(), minutes);
       tests.add(cup.material(), testId(job, gel.id()), gel.time(), test, job.part());
       clocks.forget();
     } catch (IllegalArgumentException e) {
-      Logger.warn("A gel after {} min in \"{}\" teaches nothing: {}", minutes, job.part(), e);
+      Logger.warn(
+          "A gel after {} min in \"{}\" was not used as a gel test: {}", minutes, job.part(), e);
     }
   }
 
   private void unlearn(Job job, String undone, Instant time) {
-    for (KeptEvent kept : job.events()) {
+    for (StoredJobEvent kept : job.events()) {
       if (kept.id().equals(undone) && kept.event() instanceof JobEvent.Gelled gelled) {
         job.events().stream()
             .filter(mix -> mix.id().equals(gelled.mix()))
             .findFirst()
-            .ifPresent(mix -> tests.drop(Windows.cup(mix).material(), testId(job, undone), time));
+            .ifPresent(
+                mix -> tests.drop(StageWindows.cup(mix).material(), testId(job, undone), time));
         clocks.forget();
       }
     }

@@ -9,8 +9,8 @@ import java.util.Optional;
 import java.util.concurrent.ConcurrentHashMap;
 import org.layroom.dashboard.job.Job;
 import org.layroom.dashboard.job.JobEvent;
-import org.layroom.dashboard.job.KeptEvent;
 import org.layroom.dashboard.job.Step;
+import org.layroom.dashboard.job.StoredJobEvent;
 import org.layroom.dashboard.material.GelTests;
 import org.layroom.dashboard.material.MaterialShelf;
 import org.layroom.device.telemetry.RoomName;
@@ -69,17 +69,17 @@ final class JobClocks {
 
   private final MaterialShelf shelf;
   private final GelTests tests;
-  private final MoldCourse molds;
+  private final MoldTemperature molds;
   private final Map<String, Made> made = new ConcurrentHashMap<>();
 
-  JobClocks(MaterialShelf shelf, GelTests tests, MoldCourse molds) {
+  JobClocks(MaterialShelf shelf, GelTests tests, MoldTemperature molds) {
     this.shelf = shelf;
     this.tests = tests;
     this.molds = molds;
   }
 
   /** The clock of a cup; empty when its material is not on the shelf any more. */
-  Optional<Clock> of(RoomName room, Job job, KeptEvent mix, Instant now) {
+  Optional<Clock> of(RoomName room, Job job, StoredJobEvent mix, Instant now) {
     Made kept = made.get(mix.id());
     if (kept != null && !now.isBefore(kept.at()) && now.isBefore(kept.at().plus(KEPT))) {
       return kept.clock();
@@ -118,7 +118,7 @@ final class JobClocks {
               molds.since(room, names, mixed, cup.moldC(), now));
       return Optional.of(new Clock(mixed, CureClocks.stages(inputs), inputs));
     } catch (InvalidMaterial e) {
-      Logger.error("No clock for {}: {}", cup.material(), e.getMessage());
+      Logger.error("No times for {}: {}", cup.material(), e.getMessage());
       return Optional.empty();
     }
   }
@@ -126,7 +126,7 @@ final class JobClocks {
   /** The newest cup of a step with its clock. */
   Optional<Clock> newest(RoomName room, Job job, Step step, Instant now) {
     return step.mixes().stream()
-        .max(Comparator.comparing(KeptEvent::time))
+        .max(Comparator.comparing(StoredJobEvent::time))
         .flatMap(mix -> of(room, job, mix, now));
   }
 }

@@ -11,9 +11,9 @@ import java.util.Optional;
 import java.util.OptionalDouble;
 import org.layroom.dashboard.job.Job;
 import org.layroom.dashboard.job.JobEvent;
-import org.layroom.dashboard.job.KeptEvent;
 import org.layroom.dashboard.job.Step;
 import org.layroom.dashboard.job.StepKind;
+import org.layroom.dashboard.job.StoredJobEvent;
 import org.layroom.dashboard.material.GelTests;
 import org.layroom.dashboard.material.MaterialShelf;
 import org.layroom.dashboard.room.DashboardCore;
@@ -68,7 +68,7 @@ final class JobRecord {
   }
 
   /** All cups, the oldest first. */
-  List<KeptEvent> mixes() {
+  List<StoredJobEvent> mixes() {
     return job.steps().stream().flatMap(step -> step.mixes().stream()).toList();
   }
 
@@ -98,8 +98,8 @@ final class JobRecord {
   }
 
   /** Hours of warm cure (at 20 degC) that a cup had until a time; empty when not measured. */
-  OptionalDouble warmHours(KeptEvent mix, Instant until) {
-    JobEvent.Cup cup = Windows.cup(mix);
+  OptionalDouble warmHours(StoredJobEvent mix, Instant until) {
+    JobEvent.Cup cup = StageWindows.cup(mix);
     Optional<Material> material = material(cup.material());
     if (material.isEmpty() || !mix.time().isBefore(until)) {
       return OptionalDouble.empty();
@@ -132,16 +132,16 @@ final class JobRecord {
                   readings)
               .equivalentHours());
     } catch (InvalidMaterial e) {
-      Logger.error("No record of cure for {}: {}", cup.material(), e.getMessage());
+      Logger.error("No cure record for {}: {}", cup.material(), e.getMessage());
       return OptionalDouble.empty();
     }
   }
 
   /** The mean mold temperature from mixing until a time, degC, for a gel test. */
-  double meanMoldC(KeptEvent mix, Instant until) {
+  double meanMoldC(StoredJobEvent mix, Instant until) {
     return span(Series.MOLD_TEMPERATURE, mix.time(), until)
         .map(Span::mean)
-        .orElse(TemperaturePath.constant(Windows.cup(mix).moldC()).at(0));
+        .orElse(TemperaturePath.constant(StageWindows.cup(mix).moldC()).at(0));
   }
 
   /** Adds the room during each step and the predictions beside what happened. */
@@ -151,13 +151,13 @@ final class JobRecord {
       from(step).ifPresent(from -> stretch(stretches.addObject(), step, from, until(step)));
     }
     ArrayNode compared = json.putArray("compared");
-    for (KeptEvent mix : mixes()) {
+    for (StoredJobEvent mix : mixes()) {
       compare(compared, mix);
     }
   }
 
   private static Optional<Instant> from(Step step) {
-    return step.applied().or(() -> step.mixes().stream().map(KeptEvent::time).findFirst());
+    return step.applied().or(() -> step.mixes().stream().map(StoredJobEvent::time).findFirst());
   }
 
   /** A step's own time lasts until the next one begins. */
@@ -185,20 +185,20 @@ final class JobRecord {
     }
   }
 
-  private void compare(ArrayNode list, KeptEvent mix) {
+  private void compare(ArrayNode list, StoredJobEvent mix) {
     job.gelOf(mix.id())
         .ifPresent(gel -> compare(list, mix, "gel", "gelled", Optional.of(gel.time())));
     if (mixes().get(mixes().size() - 1).equals(mix)) {
       Optional<Instant> demolded =
           steps(StepKind.DEMOLD).stream().map(Step::done).flatMap(Optional::stream).findFirst();
       if (demolded.isPresent()) {
-        compare(list, mix, "demold", "out of the mold", demolded);
+        compare(list, mix, "demold", "demolded", demolded);
       }
     }
   }
 
   private static void compare(
-      ArrayNode list, KeptEvent mix, String stage, String what, Optional<Instant> happened) {
+      ArrayNode list, StoredJobEvent mix, String stage, String what, Optional<Instant> happened) {
     for (JsonNode predicted : mix.predicted()) {
       if (predicted.path("stage").asText().equals(stage)) {
         ObjectNode node = list.addObject().put("mix", mix.id()).put("what", what);

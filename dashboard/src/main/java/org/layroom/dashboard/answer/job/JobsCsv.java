@@ -11,8 +11,8 @@ import org.apache.commons.csv.CSVFormat;
 import org.apache.commons.csv.CSVPrinter;
 import org.layroom.dashboard.job.Job;
 import org.layroom.dashboard.job.JobEvent;
-import org.layroom.dashboard.job.KeptEvent;
 import org.layroom.dashboard.job.Step;
+import org.layroom.dashboard.job.StoredJobEvent;
 
 /** All cups of all parts as CSV (RFC 4180), a row for each cup. Times in UTC, ISO 8601. */
 final class JobsCsv {
@@ -44,7 +44,7 @@ final class JobsCsv {
     csv.printRecord(HEAD);
     for (Job job : jobs) {
       for (Step step : job.steps()) {
-        for (KeptEvent mix : step.mixes()) {
+        for (StoredJobEvent mix : step.mixes()) {
           csv.printRecord(row(job, step, mix));
         }
       }
@@ -52,11 +52,11 @@ final class JobsCsv {
     csv.flush();
   }
 
-  private static List<String> row(Job job, Step step, KeptEvent mix) {
-    JobEvent.Cup cup = Windows.cup(mix);
+  private static List<String> row(Job job, Step step, StoredJobEvent mix) {
+    JobEvent.Cup cup = StageWindows.cup(mix);
     String seen =
         job.standing().stream()
-            .map(KeptEvent::event)
+            .map(StoredJobEvent::event)
             .filter(JobEvent.Seen.class::isInstance)
             .map(event -> ((JobEvent.Seen) event).symptom().words())
             .collect(Collectors.joining("; "));
@@ -86,7 +86,7 @@ final class JobsCsv {
     return !text.isEmpty() && "=+-@\t\r".indexOf(text.charAt(0)) >= 0 ? "'" + text : text;
   }
 
-  private static Optional<Instant> likely(KeptEvent mix, String stage) {
+  private static Optional<Instant> likely(StoredJobEvent mix, String stage) {
     for (JsonNode predicted : mix.predicted()) {
       String time = predicted.path("from").path("likely").asText("");
       if (predicted.path("stage").asText().equals(stage) && !time.isEmpty()) {
@@ -96,7 +96,7 @@ final class JobsCsv {
     return Optional.empty();
   }
 
-  private static String minutes(KeptEvent mix, Instant time) {
+  private static String minutes(StoredJobEvent mix, Instant time) {
     return Double.toString(Duration.between(mix.time(), time).toMillis() / 60_000.0);
   }
 }

@@ -18,7 +18,7 @@ import org.layroom.predictor.cure.TemperaturePath;
 import org.layroom.predictor.cure.TemperaturePoint;
 
 /** A mold as its sensor has measured it, carried on by what is expected of the room. */
-public final class MeasuredMold implements MoldCourse {
+public final class MeasuredMold implements MoldTemperature {
   private static final Duration BUCKET = Duration.ofMinutes(5);
   private static final int MOST_POINTS = 1000;
 

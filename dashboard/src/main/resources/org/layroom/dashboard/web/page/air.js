@@ -6,14 +6,14 @@ import { drawGlyph } from "./glyph.js";
 import { pastFold } from "./past.js";
 import { sensorFold } from "./sensors.js";
 import { celsius, typedVolume, unit, us } from "./units.js";
-import { ageWords, clockWords, figure } from "./words.js";
+import { ageWords, clockWords, dayWords, figure } from "./words.js";
 
 const WORDS = { ok: "No rise seen", ventilate: "Ventilate", leave: "Leave the room", unknown: "Air unknown" };
 const GLYPHS = { ok: "ok", ventilate: "warn", leave: "no", unknown: "unknown" };
 const PROMISES = [
-  ["airedToOutdoors", "The room is aired to the outdoors and goes on being aired."],
+  ["airedToOutdoors", "The room is open to the outdoors or the fan runs, and stays so."],
   ["noOpenResin", "No can, cup, solvent or rag is open in the room."],
-  ["nothingCuring", "No part that was laid up in the last days is in the room."],
+  ["nothingCuring", "No part laid up in the last three days is in the room."],
 ];
 
 function marked(tag, state, words) {
@@ -67,8 +67,8 @@ export class AirSection {
     const asked = air.devices.filter((one) => one.cleanAirAsked).map((one) => `${one.device}: ${one.cleanAirAsked}`);
     const calm = air.warnings.length === 0 ? air.devices.flatMap((one) => one.words) : [];
     this.note.textContent = old
-      ? "The numbers are too old to judge. Ventilate as if the air were bad."
-      : [...calm, ...asked].join(" ") || (air.devices.length === 0 ? "Nothing measures the air here." : "");
+      ? "The readings are too old. Ventilate as if the air were bad."
+      : [...calm, ...asked].join(" ") || (air.devices.length === 0 ? "No vapor sensor in this room." : "");
     this.list.replaceChildren(...air.warnings.map((warning) => this.warning(warning, now)));
     this.whoRow.hidden = !air.warnings.some((warning) => !warning.acknowledged);
     this.news(air.warnings);
@@ -80,7 +80,7 @@ export class AirSection {
     news.hidden = warnings.length === 0;
     news.replaceChildren(
       ...warnings.map((warning) =>
-        h("p", {}, marked("span", warning.state, `${WORDS[warning.state]}. `), h("span", {}, `${warning.whatToDo} `), h("a", { className: "button", href: "#air" }, warning.acknowledged ? "Why" : "Why, and I have seen it")),
+        h("p", {}, marked("span", warning.state, `${WORDS[warning.state]}. `), h("span", {}, `${warning.whatToDo} `), h("a", { className: "button", href: "#air" }, warning.acknowledged ? "Details" : "Acknowledge; Details")),
       ),
     );
   }
@@ -97,9 +97,9 @@ export class AirSection {
       h("p", { className: "ends" }, warning.endsWhen),
     );
     if (warning.acknowledged) {
-      item.append(h("p", { className: "seen" }, `Seen by ${warning.acknowledged.who}, ${clockWords(Date.parse(warning.acknowledged.when), this.zone)}.`));
+      item.append(h("p", { className: "seen" }, `Acknowledged by ${warning.acknowledged.who}, ${clockWords(Date.parse(warning.acknowledged.when), this.zone)}.`));
     } else {
-      const button = writing(h("button", { type: "button" }, "I have seen it"));
+      const button = writing(h("button", { type: "button" }, "Acknowledge"));
       button.onclick = () => this.acknowledge(warning, button);
       item.append(button);
     }
@@ -110,7 +110,7 @@ export class AirSection {
   async acknowledge(warning, button) {
     const who = this.who.value.trim();
     if (!who) {
-      this.say("Write your name first, so that it is kept who has seen it.");
+      this.say("Enter your name first. The record shows who acknowledged.");
       this.who.focus();
       return;
     }
@@ -131,7 +131,7 @@ export class AirSection {
       if (ok) return body;
       this.say(problemWords(body));
     } catch {
-      this.say("Layroom does not answer.");
+      this.say("Layroom is not answering.");
     }
     return null;
   }
@@ -147,8 +147,8 @@ export class AirSection {
       const box = h("input", { type: "checkbox", name });
       return { name, box, row: h("label", { className: "check" }, box, words) };
     });
-    const start = writing(h("button", { type: "button" }, "Begin"));
-    const take = writing(h("button", { type: "button", hidden: true }, "Take the reading"));
+    const start = writing(h("button", { type: "button" }, "Start"));
+    const take = writing(h("button", { type: "button", hidden: true }, "Take reading"));
     const progress = h("p", { role: "status" });
     const kept = h("p");
     let confirm = false;
@@ -158,11 +158,11 @@ export class AirSection {
       if (!state) return;
       const readings = state.devices.filter((one) => one.cleanAir);
       kept.textContent = readings
-        .map((one) => `${one.device}: taken ${new Date(one.cleanAir.taken).toLocaleDateString()}, at ${celsius(one.cleanAir.temperatureC ?? NaN, 0)} and ${figure(one.cleanAir.humidityPct ?? NaN, 0)} %.`)
+        .map((one) => `${one.device}: taken ${dayWords(Date.parse(one.cleanAir.taken), this.zone)}, at ${celsius(one.cleanAir.temperatureC ?? NaN, 0)} and ${figure(one.cleanAir.humidityPct ?? NaN, 0)} %.`)
         .join(" ");
       confirm = state.step === "confirm";
       take.hidden = !state.going || !(state.step === "take" || confirm);
-      take.textContent = confirm ? "Take it all the same" : "Take the reading";
+      take.textContent = confirm ? "Take it anyway" : "Take reading";
       progress.textContent = state.going
         ? state.words.join(" ") + (state.leftSeconds > 0 ? ` ${ageWords(state.leftSeconds)} to go.` : "")
         : "";
@@ -175,13 +175,13 @@ export class AirSection {
     take.onclick = async () => {
       const who = this.who.value.trim() || "page";
       if (await this.post("clean-air", { action: "take", id: freshId(), who, confirm })) {
-        progress.textContent = "Taken.";
+        progress.textContent = "Clean-air reading saved.";
         take.hidden = true;
       }
     };
     const fold = folded(
       "Clean-air reading",
-      h("p", {}, "What the vapor chip reads in this room's clean air. It is taken on purpose, asked for again after 7 days, and never learned by itself."),
+      h("p", {}, "This is what the vapor sensor reads in clean air. You take it yourself; Layroom asks for a new one after 7 days and never learns it on its own."),
       kept, ...boxes.map((one) => one.row), h("p", { className: "row" }, start, take), progress,
     );
     fold.ontoggle = () => {
@@ -219,7 +219,7 @@ export class AirSection {
     };
     return folded(
       "Before a layup",
-      h("p", {}, "An estimate of the air, a factor of two either way or worse."),
+      h("p", {}, "Estimated vapor. The real figure can be half or twice this, or further off."),
       h(
         "div", { className: "fields" },
         ...fields.map(({ name, input, label }) => h("p", {}, h("label", { htmlFor: `fumes-${name}` }, label), input)),
@@ -232,7 +232,7 @@ export class AirSection {
   airing() {
     const newest = h("p", { role: "status" });
     const setting = h("input", { id: "airing-setting", type: "text", maxLength: 60, placeholder: "fan on, door shut" });
-    const keep = writing(h("button", { type: "button", hidden: true }, "Keep it: all had gelled, nothing was touched"));
+    const keep = writing(h("button", { type: "button", hidden: true }, "Save: all resin had gelled, door and fan were left alone"));
     const kept = h("ul");
     let fall = null;
     const look = async () => {
@@ -241,11 +241,11 @@ export class AirSection {
       fall = json.newestFall ?? null;
       const accepted = fall && !fall.notAccepted;
       newest.textContent = !fall
-        ? "No rise and fall of vapor in the last 12 hours."
+        ? "Vapor has not risen and fallen in the last 12 hours."
         : `${clockWords(Date.parse(fall.from), this.zone)} to ${clockWords(Date.parse(fall.to), this.zone)}: ${accepted ? fall.words : fall.notAccepted.join(" ")}`;
       keep.hidden = !accepted;
       kept.replaceChildren(
-        ...json.kept.map((one) => h("li", {}, `${new Date(one.to).toLocaleDateString()}${one.setting ? `, ${one.setting}` : ""}: half is gone after ${figure(one.halfTimeMinutes, 0)} min`)),
+        ...json.kept.map((one) => h("li", {}, `${dayWords(Date.parse(one.to), this.zone)}${one.setting ? `, ${one.setting}` : ""}: half is gone after ${figure(one.halfTimeMinutes, 0)} min`)),
       );
     };
     keep.onclick = async () => {
@@ -253,20 +253,20 @@ export class AirSection {
       if (await this.post("airing", body)) await look();
     };
     const fold = folded(
-      "How well the room airs", newest,
-      writing(h("p", { className: "row" }, h("label", { htmlFor: "airing-setting" }, "Fan and door were"), setting)), keep, kept,
+      "Ventilation", newest,
+      writing(h("p", { className: "row" }, h("label", { htmlFor: "airing-setting" }, "Fan and door during this time"), setting)), keep, kept,
     );
     fold.ontoggle = () => fold.open && look();
     return fold;
   }
 
   measuring() {
-    const mode = h("select", { id: "air-mode" }, h("option", { value: "chip" }, "metal-oxide chip"), h("option", { value: "pid" }, "detector (PID) with a factor"));
+    const mode = h("select", { id: "air-mode" }, h("option", { value: "chip" }, "metal-oxide sensor"), h("option", { value: "pid" }, "calibrated detector (PID)"));
     const limit = h("select", { id: "air-limit" });
     const volume = h("input", { id: "air-volume", type: "text" });
     const roomLabel = h("label", { htmlFor: "air-volume" }, `Room, ${unit("cubicMeters")}`);
     const source = h("p");
-    const save = writing(h("button", { type: "button" }, "Decide"));
+    const save = writing(h("button", { type: "button" }, "Save"));
     let limits = [];
     const touched = new Set(); // what somebody has typed is not overwritten by an answer that comes late
     for (const one of [mode, limit, volume]) one.oninput = () => touched.add(one);
@@ -297,15 +297,15 @@ export class AirSection {
       const body = { who: this.who.value.trim() || "page", ...known };
       const cubicMeters = typedVolume(volume.value);
       if (volume.value.trim()) body.volumeM3 = cubicMeters;
-      if (volume.value.trim() && !(cubicMeters > 0)) this.say(`Write the room's volume in ${unit("cubicMeters")}, or length x width x height, such as ${us() ? "20 x 20 x 8" : "6 x 6 x 2.5"}.`);
+      if (volume.value.trim() && !(cubicMeters > 0)) this.say(`Enter the room's volume in ${unit("cubicMeters")}, or length x width x height, such as ${us() ? "20 x 20 x 8" : "6 x 6 x 2.5"}.`);
       else if (await this.post("air", body)) {
         touched.clear();
-        this.say("Decided; the devices are told.");
+        this.say("Saved and sent to the devices.");
       }
     };
     const fold = folded(
-      "What measures the air, and which limit counts",
-      h("p", {}, "Limits count for predictions and for a detector. A chip tells times clean air and no ppm."),
+      "Vapor sensor and limit",
+      h("p", {}, "The limit applies to predictions and to a calibrated detector (PID). A metal-oxide sensor shows times clean air, never ppm."),
       h(
         "div", { className: "fields" },
         h("p", {}, h("label", { htmlFor: "air-mode" }, "Sensor"), mode),
@@ -323,7 +323,7 @@ export class AirSection {
   cautions() {
     const list = h("ul");
     const deference = h("p");
-    const read = h("button", { type: "button" }, "I have read them");
+    const read = h("button", { type: "button" }, "I have read this");
     const fold = folded("Cautions", list, deference, h("p", { className: "row" }, read));
     const load = async () => {
       if (list.childElementCount > 0) return;

@@ -21,10 +21,43 @@ export function freshId() {
   return Array.from(bytes, (byte) => byte.toString(16).padStart(2, "0")).join("");
 }
 
-/** What a server's refusal says, as one text. */
-export function problemWords(body) {
-  const errors = (body?.errors ?? []).map((error) => error.reason.charAt(0).toUpperCase() + error.reason.slice(1));
-  return errors.length > 0 ? errors.join(" ") : (body?.title ?? "Layroom did not answer.");
+/** The fields that the server names, as this page labels them. */
+const LABELS = {
+  amount: "Amount",
+  area: "Area",
+  doseByWeightPct: "Dose",
+  "gel-time": "Gel time",
+  layers: "Mat layers",
+  millimeters: "Wet film",
+  minutes: "Minutes until it gelled",
+  "mold-temp": "Mold",
+  molds: "Mold",
+  part: "Part",
+  reference: "The reference reads",
+  resin: "Resin",
+  "resin-temp": "Resin",
+  setting: "Fan and door",
+  steps: "Steps",
+  styrene: "Styrene content",
+  temperatureC: "Temperature",
+  volume: "Room",
+  volumeM3: "Room",
+  who: "Your name",
+  words: "Note",
+  "working-time": "Working time",
+};
+
+/** One refused field in words: its label, and what to enter. */
+function refusedField({ field, reason }, labels) {
+  const label = labels[field] ?? LABELS[field];
+  const said = label && (reason.startsWith(`${field}:`) || reason.startsWith(`${field} `)) ? label + reason.slice(field.length) : reason;
+  return said.charAt(0).toUpperCase() + said.slice(1);
+}
+
+/** What a server's refusal says, as one text; labels name a form's own fields. */
+export function problemWords(body, labels = {}) {
+  const errors = (body?.errors ?? []).map((error) => refusedField(error, labels));
+  return errors.length > 0 ? errors.join(" ") : (body?.title ?? "Layroom is not answering.");
 }
 
 /** Reads: resolves to { ok, status, body }; rejects only when nobody answers. */
@@ -33,7 +66,7 @@ export async function read(path, params = {}) {
   return { ok: response.ok, status: response.status, body: answerInUnits(await response.json().catch(() => ({}))) };
 }
 
-const READER = "This device reads only. To change something, pair it anew with a code for reading and writing.";
+const READER = "This device is read-only. To make changes, pair it again with a full-access code.";
 
 /** Tells: tries again while nobody answers, four times in all; then resolves with status 0. */
 export async function tell(path, params, body) {
@@ -50,5 +83,5 @@ export async function tell(path, params, body) {
       await new Promise((resolve) => setTimeout(resolve, 500 * 2 ** attempt));
     }
   }
-  return { ok: false, status: 0, body: { title: "Layroom does not answer. Nothing was written down; tap again when it is back." } };
+  return { ok: false, status: 0, body: { title: "Layroom is not answering. Nothing was saved; tap again when it is back." } };
 }

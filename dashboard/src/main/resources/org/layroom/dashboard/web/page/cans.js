@@ -4,22 +4,27 @@ import { freshId, problemWords, read, tell } from "./api.js";
 import { choice, field, h, tick, writing } from "./dom.js";
 import { detail, go, whenShown } from "./screens.js";
 import { celsius, plainDegrees, setUs, typed, unit, us } from "./units.js";
-import { clockWords, figure } from "./words.js";
+import { clock24, clockWords, figure, setClock24 } from "./words.js";
 
 const KINDS = [["laminating-resin", "laminating resin"], ["gel-coat", "gel coat"], ["finish-coat", "finish coat"]];
 
 /** The numbers of a material file: path, label, hint. */
 const NUMBERS = [
   ["gel.minutes", "Gel time on the data sheet, minutes"],
-  ["gel.temperatureC", () => `at temperature, ${unit("celsius")}`],
-  ["gel.doseByWeightPct", "at dose, % by weight"],
+  ["gel.temperatureC", () => `Temperature of that gel time, ${unit("celsius")}`],
+  ["gel.doseByWeightPct", "Dose of that gel time, % by weight"],
   ["doseByWeightPct.min", "Lowest dose the can allows, %"],
   ["doseByWeightPct.max", "Highest dose the can allows, %"],
   ["densityKgPerL", "Density, kg/l", "1.10 to 1.13 for resin, 1.25 to 1.32 for gel coat"],
-  ["catalystDensityKgPerL", "Density of the catalyst, kg/l", "Without it the catalyst is weighed. 1.18 is common, 1.02 exists too."],
+  ["catalystDensityKgPerL", "Density of the catalyst, kg/l", "Leave it empty to weigh the catalyst. 1.18 is common; 1.02 also exists."],
   ["demoldHoursAt20C", () => `Hours at ${celsius(20, 0)} until demold`, "about 24; 41 for a part that carries load"],
   ["styrenePct", "Styrene, % of weight"],
 ];
+
+/** How the form names the fields of a material file. */
+function labels() {
+  return { id: "Short name for files", name: "Name", kind: "Kind", ...Object.fromEntries(NUMBERS.map(([path, label]) => [path, label instanceof Function ? label() : label])) };
+}
 
 export class Cans {
   constructor(root, page) {
@@ -30,22 +35,26 @@ export class Cans {
 
   shelf() {
     this.root.replaceChildren(
-      h("h2", {}, "Cans"),
+      h("h2", {}, "Materials"),
       h("ul", { class: "log" }, this.page.materials.map((one) => h("li", {}, h("a", { class: "button", href: `#cans/${one.id}` }, h("b", {}, one.name), h("span", {}, one.typical ? "typical, not yet tested with your can" : "yours"))))),
-      writing(h("p", { class: "actions" }, h("button", { type: "button", onclick: () => this.form({ kind: "laminating-resin", gel: {}, doseByWeightPct: {} }) }, "Add a can of my own"))),
+      writing(h("p", { class: "actions" }, h("button", { type: "button", onclick: () => this.form({ kind: "laminating-resin", gel: {}, doseByWeightPct: {} }) }, "Add your own material"))),
       h("h2", {}, "This page"),
       choice("Units", [["metric", "metric"], ["us", "US (°F, oz, fl oz)"]], us() ? "us" : "metric", (value) => {
         setUs(value === "us");
         this.page.redraw();
       }),
-      h("p", { class: "hint" }, "Catalyst is always in milliliters and grams: that is what syringes and scales show. Numbers and dates follow the browser's language."),
+      choice("Clock", [["12", "7:44 PM"], ["24", "19:44"]], clock24() ? "24" : "12", (value) => {
+        setClock24(value === "24");
+        this.page.redraw();
+      }),
+      h("p", { class: "hint" }, "Catalyst is always in milliliters and grams: that is what syringes and scales show."),
     );
   }
 
   async can(id) {
     const { ok, body: can } = await read("material", { material: id }).catch(() => ({ ok: false, body: {} }));
     if (!ok) {
-      this.root.replaceChildren(h("p", { class: "refused" }, problemWords(can)), h("a", { class: "button", href: "#cans" }, "Back to the cans"));
+      this.root.replaceChildren(h("p", { class: "refused" }, problemWords(can)), h("a", { class: "button", href: "#cans" }, "Back to materials"));
       return;
     }
     const said = h("p", { class: "refused", role: "alert", hidden: true });
@@ -62,22 +71,22 @@ export class Cans {
     };
     const file = can.file;
     this.root.replaceChildren(
-      h("p", { class: "actions" }, h("a", { class: "button small", href: "#cans" }, "Back to the cans")),
+      h("p", { class: "actions" }, h("a", { class: "button small", href: "#cans" }, "Back to materials")),
       h("h2", {}, can.label),
       h("p", {}, `Gel ${figure(file.gel.minutes, 1)} min at ${celsius(file.gel.temperatureC, 0)} with ${figure(file.gel.doseByWeightPct, 2)} %. Dose ${figure(file.doseByWeightPct.min, 2)} to ${figure(file.doseByWeightPct.max, 2)} %.`),
       h("p", {}, `How sure: ${can.confidence}.`),
-      can.drift ? h("p", { class: "mind" }, can.drift) : null,
-      can.nextTest ? h("p", { class: "hint" }, can.nextTest) : null,
+      ...(can.drift ? [h("p", { class: "mind" }, can.drift)] : []),
+      ...(can.nextTest ? [h("p", { class: "hint" }, can.nextTest)] : []),
       h("h3", {}, "Gel tests"),
-      can.tests.length === 0 ? h("p", { class: "hint" }, "None yet. Each one narrows the band. \"The cup gelled now\" in a part makes one.") : h("ul", { class: "tests" }, can.tests.map((test) => h("li", {}, h("span", {}, `${clockWords(Date.parse(test.time), this.page.zone(), true)}: ${test.words} (${test.from})`), writing(h("button", { type: "button", class: "small", onclick: () => change({ type: "drop-test", test: test.id }) }, "Leave it out"))))),
+      can.tests.length === 0 ? h("p", { class: "hint" }, "None yet. Each test narrows the band. Tapping \"It gelled\" in a part adds one.") : h("ul", { class: "tests" }, can.tests.map((test) => h("li", {}, h("span", {}, `${clockWords(Date.parse(test.time), this.page.zone(), true)}: ${test.words} (${test.from})`), writing(h("button", { type: "button", class: "small", onclick: () => change({ type: "drop-test", test: test.id }) }, "Exclude"))))),
       writing(this.testForm(change)),
       said,
       writing(h(
         "p",
         { class: "actions" },
-        h("button", { type: "button", class: "small", onclick: () => this.form(can.typical ? { ...file, id: `my-${file.id}`.slice(0, 64), name: `My ${file.name}` } : file) }, can.typical ? "Make it a can of my own" : "Edit"),
-        can.tests.length > 0 ? h("button", { type: "button", class: "small", onclick: () => confirm("New resin or new catalyst: earlier tests count no more?") && change({ type: "start-anew" }) }, "New batch: start the tests anew") : null,
-        can.typical ? null : h("button", { type: "button", class: "small", onclick: () => confirm(`Take "${file.name}" off the shelf?`) && change({ type: "remove" }) }, "Take it off the shelf"),
+        h("button", { type: "button", class: "small", onclick: () => this.form(can.typical ? { ...file, id: `my-${file.id}`.slice(0, 64), name: `My ${file.name}` } : file) }, can.typical ? "Copy as your own" : "Edit"),
+        can.tests.length > 0 ? h("button", { type: "button", class: "small", onclick: () => confirm("New resin or new catalyst? Earlier tests will no longer count.") && change({ type: "start-anew" }) }, "New batch") : null,
+        can.typical ? null : h("button", { type: "button", class: "small", onclick: () => confirm(`Archive "${file.name}"?`) && change({ type: "remove" }) }, "Archive"),
       )),
     );
   }
@@ -90,10 +99,10 @@ export class Cans {
     return h(
       "details",
       {},
-      h("summary", {}, "Write a gel test down"),
+      h("summary", {}, "Add a gel test"),
       choice("Where?", [["cup", "in a cup"], ["layer", "in a thin layer on scrap"]], where, (chosen) => (where = chosen)),
       h("div", { class: "row" }, field(`Temperature, ${unit("celsius")}`, degrees), field("Dose, % by weight", dose), field("Minutes until it gelled", minutes)),
-      h("button", { type: "button", class: "small", onclick: () => change({ type: "gel-test", where, temperatureC: typed("celsius", degrees.value), doseByWeightPct: value(dose), minutes: value(minutes) }) }, "Write down"),
+      h("button", { type: "button", class: "small", onclick: () => change({ type: "gel-test", where, temperatureC: typed("celsius", degrees.value), doseByWeightPct: value(dose), minutes: value(minutes) }) }, "Save"),
     );
   }
 
@@ -124,11 +133,11 @@ export class Cans {
         hint,
       );
     const structural = tick("the part carries load", { checked: draft.structural ?? false, onchange: (event) => (draft.structural = event.target.checked) });
-    const waxed = tick("it holds wax: nothing bonds to it, and it dries without tack", { checked: draft.waxed ?? false, onchange: (event) => (draft.waxed = event.target.checked) });
+    const waxed = tick("it contains wax: it dries tack-free, and nothing bonds to it", { checked: draft.waxed ?? false, onchange: (event) => (draft.waxed = event.target.checked) });
     const said = h("p", { class: "refused", role: "alert", hidden: true });
     this.root.replaceChildren(
-      h("h2", {}, "A can of my own"),
-      h("p", { class: "hint" }, "From the can and its data sheet. Polyester with cobalt and MEKP only: vinyl ester and BPO systems follow other laws."),
+      h("h2", {}, "Your own material"),
+      h("p", { class: "hint" }, "Copy these from the can and its data sheet. Only for polyester with cobalt and MEKP: vinyl ester and BPO systems cure differently."),
       text("id", "Short name for files", "lower-case letters, digits, hyphens"),
       text("name", "Name"),
       choice("Kind", KINDS, draft.kind, (kind) => (draft.kind = kind)),
@@ -147,7 +156,7 @@ export class Cans {
               const { ok, body } = await tell("materials", {}, draft);
               if (!ok) {
                 said.hidden = false;
-                said.textContent = problemWords(body);
+                said.textContent = problemWords(body, labels());
                 return;
               }
               await this.page.loadMaterials();
@@ -155,9 +164,9 @@ export class Cans {
               this.can(body.id);
             },
           },
-          "Keep it",
+          "Save",
         ),
-        h("button", { type: "button", class: "small", onclick: () => this.shelf() }, "Leave it as it was"),
+        h("button", { type: "button", class: "small", onclick: () => this.shelf() }, "Cancel"),
       ),
       said,
     );

@@ -6,7 +6,7 @@ export function startFar(button) {
   let lit = null;
   const show = (on) => {
     document.documentElement.classList.toggle("far", on);
-    button.textContent = on ? "Back to the whole page" : "Show it for across the room";
+    button.textContent = on ? "Leave wall view" : "Wall view";
   };
   const keepLit = async (on) => {
     if (!("wakeLock" in navigator)) return; // only on HTTPS or on this machine

@@ -48,20 +48,20 @@ export class FirstSteps {
     const can = this.page.materials.find((one) => one.id === this.page.material())?.name;
     return [
       { words: "Read the cautions", where: "#air", done: localStorage.getItem("cautions-read") !== null },
-      { words: "Sensors report", where: "#room", done: missing.length === 0, hint: `No good reading yet of: ${missing.join(", ")}.` },
-      { words: "Clean-air reading of the vapor sensor", where: "#air", done: good("voc-level") || good("styrene-estimate"), hint: "Air the room, nothing open, then take it.", fold: "#air-clean" },
-      { words: "Size of the room", where: "#air", done: this.volume !== undefined, hint: "Its volume, or length x width x height: it tells the air before a layup.", fold: "#air-measuring" },
-      { words: "Your can", where: "#cans", done: localStorage.getItem("material") !== null, hint: `Now ${can ?? "none"}. Another is made from its data sheet.`, can },
-      { words: "A working check", where: "#room", done: this.picture.verdict.verdict !== "unknown" },
+      { words: "Sensors report", where: "#room", done: missing.length === 0, hint: `No good reading yet for: ${missing.join(", ")}.` },
+      { words: "Clean-air reading of the vapor sensor", where: "#air", done: good("voc-level") || good("styrene-estimate"), hint: "Air the room with every can shut, then take the reading.", fold: "#air-clean" },
+      { words: "Room size", where: "#air", done: this.volume !== undefined, hint: "Volume, or length x width x height. It is used to predict vapor before a layup.", fold: "#air-measuring" },
+      { words: "Your material", where: "#cans", done: localStorage.getItem("material") !== null, hint: `Now ${can ?? "none"}. Add your own from its data sheet.`, can },
+      { words: "A mix check with current readings", where: "#room", done: this.picture.verdict.verdict !== "unknown" },
     ];
   }
 
   list(steps) {
     return [
       h("h2", { id: "first-title" }, "First steps"),
-      h("p", {}, "Styrene vapor, catalyst and heat can hurt you and the household. Keep the safety data sheets at hand."),
+      h("p", {}, "Styrene vapor, catalyst and heat can hurt you and others in the building. Keep the safety data sheets at hand."),
       h("ol", { class: "steps" }, steps.map((step) => this.step(step))),
-      h("button", { type: "button", class: "small", onclick: () => this.putAway() }, "Put this away"),
+      h("button", { type: "button", class: "small", onclick: () => this.putAway() }, "Hide"),
     ];
   }
 
@@ -73,7 +73,7 @@ export class FirstSteps {
       { "data-state": step.done ? "ok" : "todo" },
       glyph,
       h("span", {}, step.words),
-      step.done ? h("span", { class: "state" }, "done") : step.where === "#room" ? h("span", { class: "state" }, "not yet") : h("a", { class: "button small", href: step.where }, "Go there"),
+      step.done ? h("span", { class: "state" }, "done") : step.where === "#room" ? h("span", { class: "state" }, "not yet") : h("a", { class: "button small", href: step.where }, "Set up"),
       step.done || !step.hint ? null : h("small", { class: "lines" }, step.hint),
       step.done ? null : this.usual(step),
     );
@@ -86,7 +86,7 @@ export class FirstSteps {
       localStorage.setItem("material", this.page.material());
       this.draw();
     };
-    return h("button", { type: "button", class: "small lines", onclick: keep }, "That is my can");
+    return h("button", { type: "button", class: "small lines", onclick: keep }, "Use this material");
   }
 
   /** On another screen: what is to be done there, or where to go on. */
@@ -98,9 +98,9 @@ export class FirstSteps {
     return [
       h("h2", { id: "first-title" }, number, next.words),
       next.where === here
-        ? h("p", {}, next.hint ?? "It is on this screen.")
-        : h("p", { class: "actions" }, "Done here. ", h("a", { class: "button", href: next.where }, "Go on")),
-      next.where === here && next.fold ? h("button", { type: "button", onclick: () => this.open(next.fold) }, "Show it") : null,
+        ? h("p", {}, next.hint ?? "You are on the right screen.")
+        : h("p", { class: "actions" }, "This step is done. ", h("a", { class: "button", href: next.where }, "Next step")),
+      next.where === here && next.fold ? h("button", { type: "button", onclick: () => this.open(next.fold) }, "Show") : null,
       next.where === here ? this.usual(next) : null,
     ];
   }

@@ -1,4 +1,4 @@
-// Who may come in from elsewhere in the house: for whoever sits at the dashboard, codes and the list of
+// Access from other devices: on the dashboard's own machine, pairing codes and the list of
 // paired devices; for a paired device, who it is and the way out. Sends a device that was put out to the
 // pairing screen.
 import { problemWords, read, tell } from "./api.js";
@@ -6,7 +6,7 @@ import { h, show } from "./dom.js";
 import { whenShown } from "./screens.js";
 import { clockWords } from "./words.js";
 
-const ROLES = { full: "reads and writes", "read-only": "reads only" };
+const ROLES = { full: "full access", "read-only": "read-only" };
 
 let me = null; // what the server says of whoever looks at this page
 let code = null; // the code made on this page, until it is used or too old
@@ -42,9 +42,9 @@ async function leave() {
 
 function places() {
   if (me.places.length === 0) {
-    return h("p", { class: "mind" }, "The page listens on this machine only. To let others in, set http.address to 0.0.0.0 in dashboard.properties and start anew.");
+    return h("p", { class: "mind" }, "The page is open on this machine only. To open it to other devices, set http.address=0.0.0.0 in dashboard.properties and restart.");
   }
-  return h("div", {}, h("p", {}, "There the browser goes to:"), h("ul", { class: "places" }, me.places.map((place) => h("li", {}, h("code", {}, place)))));
+  return h("div", {}, h("p", {}, "On the other device, open:"), h("ul", { class: "places" }, me.places.map((place) => h("li", {}, h("code", {}, place)))));
 }
 
 function codeNow() {
@@ -54,20 +54,20 @@ function codeNow() {
   return h(
     "div",
     { class: "code", role: "status" },
-    h("p", {}, `Type this on the other device. It then ${ROLES[code.role]}.`),
-    h("output", { "aria-label": "The code" }, code.shownCode),
-    h("p", { class: "hint" }, `Good for ${Math.max(1, Math.ceil(me.code.secondsLeft / 60))} min more, for one device and ${me.code.guessesLeft} tries.`),
-    h("button", { type: "button", "data-key": "withdraw", onclick: () => change({ action: "withdraw" }) }, "Take it back"),
+    h("p", {}, `Enter this code on the other device (${ROLES[code.role]}).`),
+    h("output", { "aria-label": "Pairing code" }, code.shownCode),
+    h("p", { class: "hint" }, `Valid for ${Math.max(1, Math.ceil(me.code.secondsLeft / 60))} more min, for one device; ${me.code.guessesLeft} tries left.`),
+    h("button", { type: "button", "data-key": "withdraw", onclick: () => change({ action: "withdraw" }) }, "Cancel code"),
   );
 }
 
 function pairedRow(session) {
-  const words = `${ROLES[session.role]}; since ${when(session.made)}, last here ${when(session.seen)}`;
+  const words = `${ROLES[session.role]}; paired ${when(session.made)}, last used ${when(session.seen)}`;
   return h(
     "li",
     {},
     h("span", {}, h("b", {}, session.name), h("small", { class: "hint" }, ` ${words}`)),
-    h("button", { type: "button", class: "small", "data-key": session.id, "aria-label": `Put out ${session.name}`, onclick: () => change({ action: "revoke", id: session.id }) }, "Put out"),
+    h("button", { type: "button", class: "small", "data-key": session.id, "aria-label": `Remove ${session.name}`, onclick: () => change({ action: "revoke", id: session.id }) }, "Remove"),
   );
 }
 
@@ -77,14 +77,14 @@ function when(time) {
 
 function here() {
   return [
-    h("h2", { id: "house-title" }, "Who may come in"),
-    h("p", {}, "On this machine the page is open. From elsewhere in the house it shows itself to paired devices only."),
+    h("h2", { id: "house-title" }, "Access"),
+    h("p", {}, "Anyone at this machine can use the page. Other devices on the network must be paired."),
     codeNow(),
     h(
       "div",
       { class: "actions" },
-      h("button", { type: "button", "data-key": "full", onclick: () => change({ action: "code", role: "full" }) }, "Code for a device that reads and writes"),
-      h("button", { type: "button", "data-key": "read", onclick: () => change({ action: "code", role: "read-only" }) }, "Code for one that only reads"),
+      h("button", { type: "button", "data-key": "full", onclick: () => change({ action: "code", role: "full" }) }, "Code for full access"),
+      h("button", { type: "button", "data-key": "read", onclick: () => change({ action: "code", role: "read-only" }) }, "Read-only code"),
     ),
     h("p", { class: "refused", role: "alert" }, said),
     places(),
@@ -96,10 +96,10 @@ function here() {
 function paired() {
   return [
     h("h2", { id: "house-title" }, "This device"),
-    h("p", {}, h("b", {}, me.name), ` ${ROLES[me.you]}.`),
-    me.mayWrite ? null : h("p", {}, "Whatever would change something is refused. For more, pair it anew with a code for reading and writing."),
+    h("p", {}, h("b", {}, me.name), `: ${ROLES[me.you]}.`),
+    me.mayWrite ? null : h("p", {}, "This device cannot change anything. For full access, pair it again with a full-access code."),
     h("p", { class: "refused", role: "alert" }, said),
-    h("div", { class: "actions" }, h("a", { class: "button", href: "pair.html" }, "Pair it anew"), h("button", { type: "button", "data-key": "leave", onclick: leave }, "Leave: it must be paired again to come in")),
+    h("div", { class: "actions" }, h("a", { class: "button", href: "pair.html" }, "Pair again"), h("button", { type: "button", "data-key": "leave", onclick: leave }, "Log out (you must pair again)")),
   ];
 }
 
@@ -108,7 +108,7 @@ function draw() {
   const banner = document.getElementById("reader-note");
   banner.hidden = me.mayWrite;
   const link = document.getElementById("house-link");
-  link.textContent = me.you === "here" ? "Who may come in" : `This device: ${me.name}`;
+  link.textContent = me.you === "here" ? "Access" : `This device: ${me.name}`;
   const section = document.getElementById("house");
   const minutes = me.code ? { ...me.code, secondsLeft: Math.ceil(me.code.secondsLeft / 60) } : undefined;
   show(section, JSON.stringify([{ ...me, code: minutes }, code?.shownCode, said]), () => (me.you === "here" ? here() : paired()));

@@ -5,11 +5,11 @@ import { drawGlyph } from "./glyph.js";
 import { whenShown } from "./screens.js";
 import { amount, typed, unit, us } from "./units.js";
 import { Sound } from "./sound.js";
-import { ageWords, clockWords, figure } from "./words.js";
+import { ageWords, clockWords, figure, forecastWords } from "./words.js";
 
-const STATE_WORDS = { waiting: "to do", running: "under way", done: "done", "left-out": "left out" };
+const STATE_WORDS = { waiting: "to do", running: "under way", done: "done", "left-out": "skipped" };
 const STATE_GLYPH = { waiting: "todo", running: "wait", done: "ok", "left-out": "no" };
-const PHASE_WORDS = { soon: "Soon", open: "Now", closing: "Hurry", past: "Over", mind: "Mind" };
+const PHASE_WORDS = { soon: "Soon", open: "Now", closing: "Hurry", past: "Missed", mind: "Check" };
 
 const CHAIN = [
   ["wax-coat", "wax coat", 2],
@@ -34,7 +34,7 @@ export class Jobs {
     this.sound = new Sound();
     this.cards = h("div", { class: "cards" });
     this.starter = h("div", { class: "starter" });
-    root.append(h("h2", {}, "Parts on their way"), this.cards, this.starter);
+    root.append(h("h2", {}, "Parts in progress"), this.cards, this.starter);
     whenShown("jobs", () => {
       this.draw();
       this.load();
@@ -59,7 +59,7 @@ export class Jobs {
     this.drawNotices();
     const key = JSON.stringify(this.list);
     show(this.cards, key, () =>
-      this.list.length === 0 ? h("p", { class: "hint" }, "No part is on its way.") : this.list.map((job) => this.card(job)),
+      this.list.length === 0 ? h("p", { class: "hint" }, "No part is in progress.") : this.list.map((job) => this.card(job)),
     );
     this.tickAll();
   }
@@ -90,9 +90,9 @@ export class Jobs {
   }
 
   when(times) {
-    if (!times?.likely) return h("p", { class: "when" }, "Not in sight at this temperature: warm it.");
+    if (!times?.likely) return h("p", { class: "when" }, "Over 3 days at this temperature: warm it.");
     const zone = this.page.zone();
-    const at = (time) => (time ? clockWords(Date.parse(time), zone) : "not in sight");
+    const at = (time) => (time ? forecastWords(Date.parse(time), zone) : "over 3 days");
     return h(
       "p",
       { class: "when" },
@@ -131,7 +131,7 @@ export class Jobs {
             h("p", { class: "what" }, `Next: ${step.name}`),
             h("p", {}, job.next.words),
             job.next.from ? this.when(job.next.from) : null,
-            job.next.until ? h("p", { class: "when" }, "closes ", h("b", {}, job.next.until.likely ? clockWords(Date.parse(job.next.until.likely), this.page.zone()) : "not in sight")) : null,
+            job.next.until ? h("p", { class: "when" }, "closes ", h("b", {}, job.next.until.likely ? forecastWords(Date.parse(job.next.until.likely), this.page.zone()) : "over 3 days")) : null,
             this.actions(job, step, act),
           )
         : null,
@@ -145,7 +145,7 @@ export class Jobs {
   actions(job, step, act) {
     const plain = (words, run, className) => h("button", { type: "button", class: className, "data-key": `${job.id}-${words}`, onclick: run }, words);
     const button = (words, run, className = "big") => writing(plain(words, run, className));
-    const skip = step.state === "waiting" ? button("Leave it out", () => act({ type: "skipped", step: step.id }), "small") : null;
+    const skip = step.state === "waiting" ? button("Skip step", () => act({ type: "skipped", step: step.id }), "small") : null;
     switch (step.kind) {
       case "wax-coat":
       case "release-mist":
@@ -153,7 +153,7 @@ export class Jobs {
         return h(
           "div",
           { class: "actions" },
-          step.state === "waiting" ? button("It is on now", () => act({ type: "applied", step: step.id })) : button("Dry: done", () => act({ type: "done", step: step.id })),
+          step.state === "waiting" ? button("Applied", () => act({ type: "applied", step: step.id })) : button("Dry", () => act({ type: "done", step: step.id })),
           skip,
         );
       case "trim":
@@ -164,7 +164,7 @@ export class Jobs {
         return h(
           "div",
           { class: "actions" },
-          plain(step.state === "waiting" ? "Mix for it" : "Mix another cup", () => this.page.mix.forStep(job, step), step.state === "waiting" ? "big" : "small"),
+          plain(step.state === "waiting" ? `Mix for ${step.name}` : "Mix another cup", () => this.page.mix.forStep(job, step), step.state === "waiting" ? "big" : "small"),
           step.state === "running" ? button("Laid up", () => act({ type: "done", step: step.id })) : skip,
           step.kind === "gel-coat" && step.state === "running" ? writing(this.film(job, step, act)) : null,
         );
@@ -178,7 +178,7 @@ export class Jobs {
       "div",
       { class: "inline" },
       field(`Wet film gauge, ${unit("millimeters")}`, input, `${us() ? "12 to 24 mil" : "0.30 to 0.61 mm"} is usual; thinner wrinkles.`),
-      h("button", { type: "button", class: "small", onclick: () => act({ type: "film-read", step: step.id, millimeters: typed("millimeters", input.value) }) }, "Write down"),
+      h("button", { type: "button", class: "small", onclick: () => act({ type: "film-read", step: step.id, millimeters: typed("millimeters", input.value) }) }, "Save"),
     );
   }
 
@@ -205,7 +205,7 @@ export class Jobs {
       checked
         ? h("p", {}, checked.hard ? "Checked by hand: hard." : "Checked by hand: not hard yet. Wait, and warm it.", checked.hardnessWords ? ` ${checked.hardnessWords}` : "")
         : null,
-      checked?.hard ? button("It is out of the mold", () => act({ type: "done", step: step.id })) : null,
+      checked?.hard ? button("Demolded", () => act({ type: "done", step: step.id })) : null,
       writing(h(
         "details",
         { open: draft.checking ?? !checked, ontoggle: (event) => (draft.checking = event.target.open) },
@@ -213,8 +213,8 @@ export class Jobs {
         nail.row,
         tap.row,
         give.row,
-        field("Hardness readings, if a tester is owned", hardness, "Ten to twelve, on the gel coat side."),
-        button("Write the check down", check, "small"),
+        field("Barcol readings, if you have a tester", hardness, "Take 10 to 12 on the gel coat side."),
+        button("Save the check", check, "small"),
       )),
     );
   }
@@ -234,8 +234,8 @@ export class Jobs {
         return h(
           "li",
           {},
-          h("span", {}, `${step.name}: ${amount("grams", mix.materialGrams)} at ${figure(mix.doseByWeightPct, 2)} %, mixed ${clockWords(Date.parse(mix.time), this.page.zone())}. Stop wetting out `, stop?.from.likely ? h("b", { "data-until": stop.from.likely }) : "not in sight", ", gel ", gel?.from.likely ? h("b", { "data-until": gel.from.likely }) : "not in sight", "."),
-          writing(h("button", { type: "button", class: "small", "data-key": `${mix.id}-gel`, onclick: () => act({ type: "gelled", mix: mix.id }) }, "The cup gelled now")),
+          h("span", {}, `${step.name}: ${amount("grams", mix.materialGrams)} at ${figure(mix.doseByWeightPct, 2)} %, mixed ${clockWords(Date.parse(mix.time), this.page.zone())}. ${step.kind === "gel-coat" ? "Stop brushing" : "Stop wetting out"} `, stop?.from.likely ? h("b", { "data-until": stop.from.likely }) : "over 3 days", ", gel ", gel?.from.likely ? h("b", { "data-until": gel.from.likely }) : "over 3 days", "."),
+          writing(h("button", { type: "button", class: "small", "data-key": `${mix.id}-gel`, onclick: () => act({ type: "gelled", mix: mix.id }) }, "It gelled")),
         );
       }),
     );
@@ -271,13 +271,13 @@ export class Jobs {
     return h(
       "details",
       { class: "more", open: draft.more ?? false, ontoggle: (event) => (draft.more = event.target.open) },
-      h("summary", {}, "More", writing(h("span", {}, ": note, undo, another layer, give up"))),
-      writing(h("button", { type: "button", class: "small", onclick: undo }, "Undo the last tap")),
+      h("summary", {}, "More", writing(h("span", {}, ": note, undo, add a layer, cancel"))),
+      writing(h("button", { type: "button", class: "small", onclick: undo }, "Undo last")),
       writing(h("div", { class: "inline" }, field("Note", note), h("button", { type: "button", class: "small", onclick: () => {
         const words = note.value.trim();
         draft.note = "";
         if (words) act({ type: "noted", words });
-      } }, "Write down"))),
+      } }, "Save"))),
       writing(h(
         "button",
         {
@@ -287,8 +287,8 @@ export class Jobs {
         },
         "Add a layer",
       )),
-      h("a", { class: "button small", href: `#log/${job.id}` }, "Its record so far"),
-      writing(h("button", { type: "button", class: "small", onclick: () => confirm(`Give "${job.part}" up? Its record is kept.`) && act({ type: "given-up" }) }, "Give this part up")),
+      h("a", { class: "button small", href: `#log/${job.id}` }, "Job sheet"),
+      writing(h("button", { type: "button", class: "small", onclick: () => confirm(`Cancel "${job.part}"? Its record stays under Finished.`) && act({ type: "given-up" }) }, "Cancel part")),
     );
   }
 
@@ -308,7 +308,7 @@ export class Jobs {
           counts.set(kind, Math.min(kind === "demold" || kind === "trim" ? 1 : 9, Math.max(0, counts.get(kind) + by)));
           shown.textContent = String(counts.get(kind));
         };
-        return h("div", {}, h("span", {}, words), h("button", { type: "button", "aria-label": `one ${words} less`, onclick: step(-1) }, "−"), shown, h("button", { type: "button", "aria-label": `one ${words} more`, onclick: step(1) }, "+"));
+        return h("div", {}, h("span", {}, words), h("button", { type: "button", "aria-label": `one ${words} fewer`, onclick: step(-1) }, "−"), shown, h("button", { type: "button", "aria-label": `one ${words} more`, onclick: step(1) }, "+"));
       }),
     );
     const materials = { "gel-coat": "", layer: "" };
@@ -360,10 +360,10 @@ export class Jobs {
       { class: "start" },
       h("summary", {}, "Start a part"),
       field("Part", part),
-      field("Mold", molds, "Several with commas. One open part for each mold."),
+      field("Mold", molds, "Separate several molds with commas. A mold holds one part at a time."),
       h("fieldset", {}, h("legend", {}, "Steps"), rows),
       pick,
-      h("fieldset", {}, h("legend", {}, "Before cans are open"), fan.row, respirator.row, h("p", { class: "hint" }, "Tilt a deep mold so that the vapor drains out of it.")),
+      h("fieldset", {}, h("legend", {}, "Before cans are open"), fan.row, respirator.row, h("p", { class: "hint" }, "Tilt a deep mold so that vapor drains out.")),
       h("button", { type: "button", class: "big", onclick: start }, "Start"),
       said,
     );

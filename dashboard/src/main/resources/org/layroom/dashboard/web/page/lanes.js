@@ -1,7 +1,7 @@
 // The lanes under the strip: each part on its way with its stages on the strip's own time axis, so
 // that a cold night and a late demold are seen as one thing.
 import { h, show } from "./dom.js";
-import { clockWords } from "./words.js";
+import { forecastWords } from "./words.js";
 
 const SVG = "http://www.w3.org/2000/svg";
 const ROW = 26;
@@ -80,7 +80,7 @@ function draw({ job, marks: list }, span, now, zone, width, side) {
   if (nowX > side && nowX < width - side) shapes.unshift(svg("line", { class: "now", x1: nowX, x2: nowX, y1: 0, y2: height }));
   const words = list
     .filter((mark) => !mark.done)
-    .map((mark) => `${mark.words} likely ${clockWords(mark.likely, zone)}${Number.isFinite(mark.earliest) && Number.isFinite(mark.latest) ? ` (${clockWords(mark.earliest, zone)} to ${clockWords(mark.latest, zone)})` : ""}`)
+    .map((mark) => `${mark.words} likely ${forecastWords(mark.likely, zone)}${Number.isFinite(mark.earliest) && Number.isFinite(mark.latest) ? ` (${forecastWords(mark.earliest, zone)} to ${forecastWords(mark.latest, zone)})` : ""}`)
     .join("; ");
   return h(
     "div",

@@ -19,17 +19,17 @@ const SYMPTOMS = [
 const EVENT_WORDS = {
   started: () => "Started",
   "step-added": (event) => `Step added: ${event.name}`,
-  applied: (event, step) => `${step} put on`,
-  mixed: (event, step) => `Mixed for ${step}: ${amount("grams", event.cup.materialGrams)}, ${figure(event.cup.doseByWeightPct, 2)} %, resin ${celsius(event.cup.resinC)}, mold ${celsius(event.cup.moldC)}${event.cup.typed ? " (typed)" : ""}`,
+  applied: (event, step) => `Applied: ${step}`,
+  mixed: (event, step) => `Mixed for ${step}: ${amount("grams", event.cup.materialGrams)}, ${figure(event.cup.doseByWeightPct, 2)} %, resin ${celsius(event.cup.resinC)}, mold ${celsius(event.cup.moldC)}${event.cup.typed ? " (entered by hand)" : ""}`,
   gelled: () => "The cup gelled",
   "film-read": (event, step) => `Wet film of ${step}: ${figure(event.millimeters, 2)} mm`,
   done: (event, step) => `Done: ${step}`,
-  skipped: (event, step) => `Left out: ${step}`,
+  skipped: (event, step) => `Skipped: ${step}`,
   checked: (event) => `Checked by hand: ${event.fingernail && event.tap && event.noGive ? "hard" : "not hard yet"}`,
   noted: (event) => `Note: ${event.words}`,
-  seen: (event) => `Seen: ${event.symptom}`,
-  "given-up": (event) => `Given up: ${event.why}`,
-  undone: () => "Undone a mistaken tap",
+  seen: (event) => `Problem: ${event.symptom}`,
+  "given-up": (event) => `Canceled: ${event.why}`,
+  undone: () => "Undid the last entry",
 };
 
 function takeAway(what, format, words) {
@@ -71,23 +71,23 @@ export class Log {
       soon = setTimeout(find, 300);
     };
     this.root.replaceChildren(
-      h("h2", {}, "Log"),
-      field("Search part, mold, note, material, symptom", input),
+      h("h2", {}, "Finished"),
+      field("Search part, mold, note, material or problem", input),
       results,
-      h("h3", {}, "Take away"),
+      h("h3", {}, "Export"),
       h("p", { class: "actions" }, takeAway("jobs", "csv", "All parts as CSV"), takeAway("jobs", "json", "All parts as JSON"), takeAway("readings", "csv", "Readings of the last 7 days as CSV"), takeAway("readings", "json", "Readings of the last 7 days as JSON")),
     );
-    await find().catch(() => results.replaceChildren(h("li", { class: "refused" }, "Layroom does not answer.")));
+    await find().catch(() => results.replaceChildren(h("li", { class: "refused" }, "Layroom is not answering.")));
   }
 
   async sheet(id) {
     const { ok, body: job } = await read("job", { job: id }).catch(() => ({ ok: false, body: {} }));
     if (!ok) {
-      this.root.replaceChildren(h("p", { class: "refused" }, problemWords(job)), h("a", { class: "button", href: "#log" }, "Back to the log"));
+      this.root.replaceChildren(h("p", { class: "refused" }, problemWords(job)), h("a", { class: "button", href: "#log" }, "Back to finished parts"));
       return;
     }
     const zone = this.page.zone();
-    const at = (time) => (time ? clockWords(Date.parse(time), zone, true) : "not in sight");
+    const at = (time) => (time ? clockWords(Date.parse(time), zone, true) : "over 3 days");
     const steps = new Map(job.steps.map((step) => [step.id, step.name]));
     const said = h("p", { class: "refused", role: "alert", hidden: true });
     const seen = async (symptom) => {
@@ -99,23 +99,23 @@ export class Log {
       }
     };
     this.root.replaceChildren(
-      h("p", { class: "actions noprint" }, h("a", { class: "button small", href: "#log" }, "Back to the log"), h("button", { type: "button", class: "small", onclick: () => window.print() }, "Print this sheet"), h("a", { class: "button small", href: `api/job?${query({ job: id })}`, download: `layroom-${id}.json` }, "As JSON")),
+      h("p", { class: "actions noprint" }, h("a", { class: "button small", href: "#log" }, "Back to finished parts"), h("button", { type: "button", class: "small", onclick: () => window.print() }, "Print this sheet"), h("a", { class: "button small", href: `api/job?${query({ job: id })}`, download: `layroom-${id}.json` }, "As JSON")),
       h("h2", {}, job.part),
       h("p", {}, `Mold ${job.molds.join(", ")}; begun ${at(job.begun)}; ${job.stateWords}${job.ended ? ` ${at(job.ended)}` : ""}. Fan ${job.fanOn ? "on" : "not confirmed"}, respirator ${job.respiratorOn ? "on" : "not confirmed"}.`),
       h("h3", {}, "The room during each step"),
       this.rooms(job, at),
-      h("h3", {}, "Predicted and happened"),
+      h("h3", {}, "Predicted and actual"),
       this.compared(job, at),
-      h("h3", {}, "What was tapped"),
+      h("h3", {}, "Entries"),
       h(
         "ol",
         { class: "events" },
         job.events.map((one) => h("li", { class: one.undone ? "undone" : null }, h("time", { dateTime: one.time }, at(one.time)), " ", EVENT_WORDS[one.event.type](one.event, steps.get(one.event.step) ?? ""), one.undone ? " (undone)" : "")),
       ),
-      h("h3", {}, "Why did it go wrong?"),
+      h("h3", {}, "What went wrong?"),
       writing(h("div", { class: "actions noprint" }, SYMPTOMS.filter(([symptom]) => !job.why.some((one) => one.symptom === symptom)).map(([symptom, words]) => h("button", { type: "button", class: "small", onclick: () => seen(symptom) }, words)))),
       said,
-      job.why.length === 0 ? writing(h("p", { class: "hint" }, "Choose what you see, and the record is searched for what is known to cause it.")) : h("div", {}, job.why.map((one) => this.why(one))),
+      job.why.length === 0 ? writing(h("p", { class: "hint" }, "Choose the problem. Layroom checks this part's record for its known causes.")) : h("div", {}, job.why.map((one) => this.why(one))),
     );
   }
 
@@ -142,11 +142,11 @@ export class Log {
   }
 
   compared(job, at) {
-    if (job.compared.length === 0) return h("p", { class: "hint" }, "Nothing to compare yet: say when a cup gels and when the part is out.");
+    if (job.compared.length === 0) return h("p", { class: "hint" }, "Nothing to compare yet. Tap \"It gelled\" and \"Demolded\" when they happen.");
     return h(
       "ul",
       {},
-      job.compared.map((one) => h("li", {}, `${one.what}: predicted ${at(one.predicted.earliest)} to ${at(one.predicted.latest)}, likely ${at(one.predicted.likely)}; happened ${at(one.happened)}.`)),
+      job.compared.map((one) => h("li", {}, `${one.what}: predicted ${at(one.predicted.earliest)} to ${at(one.predicted.latest)}, likely ${at(one.predicted.likely)}; actual ${at(one.happened)}.`)),
     );
   }
 
@@ -155,7 +155,7 @@ export class Log {
       "section",
       { class: "why" },
       h("h4", {}, one.words),
-      h("p", { class: "hint" }, "Possibilities from this part's own record, never a verdict."),
+      h("p", { class: "hint" }, "Possible causes from this part's record. They are not proof."),
       h("ul", {}, one.possibilities.map((p) => h("li", { "data-found": p.found }, h("b", {}, `${p.what}: ${p.foundWords}. `), p.evidence))),
     );
   }

@@ -3,7 +3,7 @@ import { problemWords, read, tell, freshId } from "./api.js";
 import { choice, field, h, show, tick, writing } from "./dom.js";
 import { current, go, whenShown } from "./screens.js";
 import { amount, celsius, typed, unit } from "./units.js";
-import { clockWords, figure } from "./words.js";
+import { figure, forecastWords } from "./words.js";
 
 const ASK_AGAIN_MS = 10_000;
 
@@ -84,7 +84,7 @@ export class Mix {
         },
       },
       targets.map((one) => h("option", { value: one.value, selected: one.value === this.target }, one.words)),
-      h("option", { value: "", selected: this.target === "" }, targets.length > 0 ? "something else: only tell me the dose" : "no part is open: only tell me the dose"),
+      h("option", { value: "", selected: this.target === "" }, targets.length > 0 ? "something else: dose only" : "no part in progress: dose only"),
     );
     const coat = this.page.materials.find((one) => one.id === this.material)?.kind !== "laminating-resin";
     const how = choice(
@@ -107,8 +107,8 @@ export class Mix {
     const temperatures = h(
       "details",
       { class: "typed", open: Boolean(this.values.mold || this.values.resin || this.typeOpen) },
-      h("summary", {}, "Type the temperatures instead"),
-      h("p", { class: "hint" }, "Only when the sensors are wrong or away. The record says that they were typed."),
+      h("summary", {}, "Enter temperatures by hand"),
+      h("p", { class: "hint" }, "Use this only when a sensor is wrong or missing. The record says that you entered them."),
       field(`Mold, ${unit("celsius")}`, input("mold")),
       field(`Resin, ${unit("celsius")}`, input("resin")),
     );
@@ -122,7 +122,7 @@ export class Mix {
         field("Material", material),
         how,
         h("div", { class: "row" }, ...amounts.filter(Boolean)),
-        field("Working time wanted, minutes", input("time", { placeholder: "as the data sheet" }), "Leave empty for the gel time of the data sheet."),
+        field("Working time, minutes", input("time", { placeholder: "as the data sheet" }), "Leave empty to use the gel time of the data sheet."),
         temperatures,
       ),
       this.result,
@@ -156,7 +156,7 @@ export class Mix {
     const fields = this.fields();
     if (!fields.amount && !fields.area) {
       this.answer = null;
-      show(this.result, "empty", () => h("p", { class: "hint" }, "Say how much, and the dose stands here."));
+      show(this.result, "empty", () => h("p", { class: "hint" }, "Enter an amount to see the dose."));
       return;
     }
     const turn = ++this.asked;
@@ -166,7 +166,7 @@ export class Mix {
       this.answer = ok ? body : null;
       show(this.result, ok ? this.picture(body) : problemWords(body), () => (ok ? this.answered(body) : [h("p", { class: "refused" }, problemWords(body))]));
     } catch {
-      if (turn === this.asked) show(this.result, "gone", () => h("p", { class: "refused" }, "Layroom does not answer, so there is no dose."));
+      if (turn === this.asked) show(this.result, "gone", () => h("p", { class: "refused" }, "Layroom is not answering, so there is no dose."));
     }
   }
 
@@ -188,7 +188,7 @@ export class Mix {
     for (const warning of mix.warnings) parts.push(h("p", { class: "mind" }, warning.reason));
     if (mix.layup) {
       parts.push(
-        h("p", {}, `For the area, waste included: gel coat ${amount("grams", mix.layup.gelCoatGrams)}, mat ${amount("grams", mix.layup.matGrams)}, resin ${amount("grams", mix.layup.resinGrams)}; about ${figure(mix.layup.thicknessMm, 1)} mm.`),
+        h("p", {}, `For the area, including waste: gel coat ${amount("grams", mix.layup.gelCoatGrams)}, mat ${amount("grams", mix.layup.matGrams)}, resin ${amount("grams", mix.layup.resinGrams)}; about ${figure(mix.layup.thicknessMm, 1)} mm.`),
       );
     }
     if (mix.outlook) parts.push(h("p", {}, mix.outlook));
@@ -230,11 +230,11 @@ export class Mix {
 
   stages(mix) {
     const zone = this.page.zone();
-    const at = (minutes) => (minutes === null ? "not in sight" : clockWords(this.page.now() + minutes * 60_000, zone));
+    const at = (minutes) => (minutes === null ? "over 3 days" : forecastWords(this.page.now() + minutes * 60_000, zone));
     return h(
       "table",
       { class: "stages" },
-      h("caption", {}, "If mixed now. A time here is a forecast: the finger test has the last word."),
+      h("caption", {}, "Times if you mix now. They are a forecast: the finger test decides."),
       h("thead", {}, h("tr", {}, h("th", { scope: "col" }, "stage"), h("th", { scope: "col" }, "earliest"), h("th", { scope: "col" }, "likely"), h("th", { scope: "col" }, "latest"))),
       h(
         "tbody",
@@ -253,7 +253,7 @@ export class Mix {
     const tell = async () => {
       const [air, airing] = await Promise.all([read("air"), read("airing")]);
       if (!air.ok || air.body.volumeM3 === undefined) {
-        said.replaceChildren("The air cannot be told beforehand yet. ", h("a", { class: "button small", href: "#air" }, "Say how large the room is"));
+        said.replaceChildren("Vapor cannot be predicted yet. ", h("a", { class: "button small", href: "#air" }, "Enter the room size"));
         return;
       }
       const measured = (airing.body.kept ?? []).some((one) => one.airChangesPerHour !== undefined);
@@ -264,7 +264,7 @@ export class Mix {
         "gel-time": minutes(mix.gelMinutes.p50),
         ...(measured ? {} : { door: "shut" }),
       });
-      if (ok) said.textContent = `Air expected near the work${measured ? "" : ", with doors shut and no fan"}: up to ${figure(body.breathingZone.peakPpm, 0)} ppm of styrene, ${figure(body.breathingZone.twa8hPpm, 0)} ppm as eight-hour average (limit taken: ${figure(body.limit.eightHourPpm, 0)} ppm). ${body.uncertainty}`;
+      if (ok) said.textContent = `Air expected near the work${measured ? "" : ", with doors shut and no fan"}: up to ${figure(body.breathingZone.peakPpm, 0)} ppm of styrene, ${figure(body.breathingZone.twa8hPpm, 0)} ppm as eight-hour average (limit: ${figure(body.limit.eightHourPpm, 0)} ppm). ${body.uncertainty}`;
     };
     tell().catch(() => {});
     return said;
@@ -272,12 +272,12 @@ export class Mix {
 
   button(mix) {
     const target = this.targets().find((one) => one.value === this.target);
-    const caution = h("p", { class: "caution" }, "Goggles on before the catalyst opens: MEKP in the eye can blind. Fan on, respirator on. Tilt a deep mold so that the vapor drains out of it. The safety data sheet and local rules come first.");
+    const caution = h("p", { class: "caution" }, "Put on goggles before you open the catalyst: MEKP in the eye can blind. Turn on the fan and wear the respirator. Tilt a deep mold so that vapor drains out. The safety data sheet and local rules come first.");
     if (!target) {
-      return h("div", { class: "go" }, caution, writing(h("p", {}, "To have its clock, start a part first.")), writing(h("a", { class: "button", href: "#jobs" }, "Start a part")));
+      return h("div", { class: "go" }, caution, writing(h("p", {}, "To time this cup, start a part first.")), writing(h("a", { class: "button", href: "#jobs" }, "Start a part")));
     }
     const waits = mix.warnings.map((warning) => warning.reason).filter((reason) => reason.startsWith("Wait"));
-    const anyway = tick("I have read this and go on.", { checked: waits.length > 0 && this.readOf === waits.join() });
+    const anyway = tick("I have read this. Mix anyway.", { checked: waits.length > 0 && this.readOf === waits.join() });
     const said = h("p", { class: "refused", role: "alert", hidden: true });
     const id = freshId();
     const button = h(
@@ -325,7 +325,7 @@ export class Mix {
     const { mold, resin, byHand } = this.temperatures();
     if (!Number.isFinite(mold)) return null;
     const words = `mold ${celsius(mold)}, resin ${celsius(resin)}`;
-    return byHand ? h("p", { class: "mind" }, `By typed temperatures, not by the sensors: ${words}.`) : h("p", { class: "hint" }, `For ${words}, as measured.`);
+    return byHand ? h("p", { class: "mind" }, `Temperatures entered by hand: ${words}.`) : h("p", { class: "hint" }, `Measured: ${words}.`);
   }
 
   mixed(target, mix, waits, id) {

@@ -14,7 +14,7 @@ import { Mix } from "./mix.js";
 import { startScreens } from "./screens.js";
 import { seriesLine } from "./series.js";
 import { answerInUnits } from "./units.js";
-import { ageWords, clockWords } from "./words.js";
+import { ageWords, clockWords, tellTimesBy } from "./words.js";
 
 const $ = (id) => document.getElementById(id);
 /** Real seconds without any word from the server after which the page stops believing its numbers. */
@@ -52,6 +52,7 @@ const page = {
     page.mix.values = {};
   },
 };
+tellTimesBy(roomNow);
 page.jobs = new Jobs($("jobs"), $("notices"), page);
 page.mix = new Mix($("mix"), page);
 page.log = new Log($("log"), page);
@@ -94,7 +95,7 @@ function showVerdict() {
         about,
         state: "unknown",
         head: { warm: "Warm enough?", dry: "Dry enough?", air: "Air?" }[about] + " Unknown",
-        detail: last ? "The numbers are too old to judge." : "No numbers yet.",
+        detail: last ? "The readings are too old." : "No readings yet.",
       }))
     : last.verdict.sentences;
   const list = $("sentences");
@@ -138,22 +139,22 @@ function showLinks() {
   const now = roomNow();
   let problem = "";
   if (last === null) {
-    problem = lastHeard === 0 && performance.now() < 4000 ? "" : "No word from Layroom yet.";
+    problem = lastHeard === 0 && performance.now() < 4000 ? "" : "No answer from Layroom yet.";
   } else if (gone()) {
-    problem = `Layroom does not answer since ${clockWords(Date.parse(last.time), last.zone)}, ${ageWords(silentSeconds())} ago. The numbers below are old.`;
+    problem = `No answer from Layroom since ${clockWords(Date.parse(last.time), last.zone)}, ${ageWords(silentSeconds())} ago. The readings below are old.`;
   } else if (!last.links.broker) {
-    problem = `The message broker is gone: no new readings come in. ${last.links.trouble ?? ""}`;
+    problem = `The connection to the message broker is lost: no new readings. ${last.links.trouble ?? ""}`;
   } else if (last.devices.length === 0) {
     problem = "No device has reported from this room yet.";
   } else if (last.devices.some((device) => device.state !== "online")) {
     const away = last.devices.filter((device) => device.state !== "online");
-    problem = `The device "${away.map((device) => device.name).join(", ")}" is gone: no new readings come from it.`;
+    problem = `The device "${away.map((device) => device.name).join(", ")}" is offline: it sends no new readings.`;
   } else if (last.newest && now - Date.parse(last.newest) > 120_000) {
     problem = `No reading since ${clockWords(Date.parse(last.newest), last.zone)}.`;
   }
   link.dataset.state = problem ? "gone" : "here";
-  const aside = problem && last ? "Not listening." : problem;
-  setText(link, aside || (last ? `Listening. Newest reading ${newestAge(now)} ago.` : "Connecting …"));
+  const aside = problem && last ? "Offline." : problem;
+  setText(link, aside || (last ? `Connected. Newest reading ${newestAge(now)} ago.` : "Connecting …"));
   $("alarm").hidden = problem === "" || last === null;
   if (!$("alarm").hidden) setText($("alarm"), problem);
   if (last) {

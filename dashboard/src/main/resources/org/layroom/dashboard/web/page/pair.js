@@ -8,7 +8,7 @@ document.getElementById("code").focus();
 
 function words(body) {
   const reasons = (body.errors ?? []).map((error) => `${error.reason.charAt(0).toUpperCase()}${error.reason.slice(1)}.`);
-  return reasons.length > 0 ? reasons.join(" ") : (body.title ?? "Layroom did not answer.");
+  return reasons.length > 0 ? reasons.join(" ") : (body.title ?? "Layroom is not answering.");
 }
 
 form.addEventListener("submit", async (event) => {
@@ -27,7 +27,7 @@ form.addEventListener("submit", async (event) => {
     }
     said.textContent = words(await response.json().catch(() => ({})));
   } catch {
-    said.textContent = "Layroom does not answer. Is it running, and is this device in the house's network?";
+    said.textContent = "Layroom is not answering. Is it running, and is this device on the shop's network?";
   }
   button.disabled = false;
   form.code.focus();

@@ -15,7 +15,7 @@ function warnings(log) {
   return [...byId.values()].reverse();
 }
 
-/** The fold "Warnings so far"; it is asked anew each time it is opened. */
+/** The fold "Warning log"; it is asked anew each time it is opened. */
 export function pastFold(marked, zone) {
   const list = h("ol", { class: "past" });
   const said = h("p", { role: "status" });
@@ -23,7 +23,7 @@ export function pastFold(marked, zone) {
   const look = async () => {
     const { ok, body } = await read("warnings").catch(() => ({ ok: false }));
     const past = ok ? warnings(body.log) : [];
-    said.textContent = ok ? (past.length === 0 ? "None yet." : "") : "Layroom does not answer.";
+    said.textContent = ok ? (past.length === 0 ? "None yet." : "") : "Layroom is not answering.";
     list.replaceChildren(
       ...past.map((one) =>
         h(
@@ -31,12 +31,12 @@ export function pastFold(marked, zone) {
           {},
           marked(one.state, one.device),
           h("p", {}, `${at(one.since)} to ${one.ended ? at(one.ended) : "now"}. ${one.why.join(" ")}`),
-          h("p", { class: "seen" }, one.seen ? `Seen by ${one.seen.who}, ${at(one.seen.when)}.` : "Seen by nobody."),
+          h("p", { class: "seen" }, one.seen ? `Acknowledged by ${one.seen.who}, ${at(one.seen.when)}.` : "Not acknowledged."),
         ),
       ),
     );
   };
-  const fold = h("details", {}, h("summary", {}, "Warnings so far"), said, list);
+  const fold = h("details", {}, h("summary", {}, "Warning log"), said, list);
   fold.ontoggle = () => fold.open && look();
   return fold;
 }

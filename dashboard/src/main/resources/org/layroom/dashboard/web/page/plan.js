@@ -16,7 +16,7 @@ const NONE_YET_SECONDS = 5;
 const CHOICES = "plan";
 
 const title = h("h2", { id: "plan-title", textContent: "When to start" });
-const gelCoat = h("select", { id: "plan-gel-coat" }, [h("option", { value: "", textContent: "no gel coat before it" })]);
+const gelCoat = h("select", { id: "plan-gel-coat" }, [h("option", { value: "", textContent: "no gel coat first" })]);
 const from = h("input", { id: "plan-from", type: "time", value: "07:00" });
 const until = h("input", { id: "plan-until", type: "time", value: "22:00" });
 const answer = h("div", { id: "plan-answer" });
@@ -30,7 +30,7 @@ section.append(
   title,
   h("div", { id: "plan-choices" }, [
     labeled(gelCoat, "Gel coat"),
-    labeled(from, "Someone is there from"),
+    labeled(from, "Someone is in the shop from"),
     labeled(until, "until"),
   ]),
   answer,
@@ -65,9 +65,9 @@ function show(plan) {
   const starts = plan.proposed.slice(0, 5).map((start) =>
     h("li", {}, [h("b", { textContent: start.when }), ` ${start.words}`]),
   );
-  const best = starts.length > 0 ? [h("ol", {}, starts)] : [h("p", { className: "none", textContent: "No start in the next three days suits." })];
+  const best = starts.length > 0 ? [h("ol", {}, starts)] : [h("p", { className: "none", textContent: "No good start in the next three days." })];
   const others = h("details", {}, [
-    h("summary", { textContent: "What goes wrong at other times" }),
+    h("summary", { textContent: "Why other times do not suit" }),
     h("ul", {}, plan.othersWords.map((words) => h("li", { textContent: words }))),
   ]);
   answer.replaceChildren(
@@ -89,7 +89,7 @@ async function ask() {
     if (ok) show(body);
     else answer.replaceChildren(...paragraphs((body.errors ?? []).map((error) => error.reason)));
   } catch {
-    answer.replaceChildren(...paragraphs(["Layroom does not answer: no plan."]));
+    answer.replaceChildren(...paragraphs(["Layroom is not answering, so there is no plan."]));
   }
 }
 

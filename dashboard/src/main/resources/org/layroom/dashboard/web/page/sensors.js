@@ -16,8 +16,8 @@ export function sensorFold(section) {
   const now = h("p", { role: "status" });
   const label = h("label", { htmlFor: "sensor-reference" }, "The reference reads");
   const reference = h("input", { id: "sensor-reference", type: "text", inputMode: "decimal", autocomplete: "off" });
-  const correct = h("button", { type: "button" }, "Correct it");
-  const remove = h("button", { type: "button" }, "Add nothing");
+  const correct = h("button", { type: "button" }, "Correct");
+  const remove = h("button", { type: "button" }, "Clear correction");
   const said = h("p", { className: "said", role: "status" });
   let sensors = [];
   let watching = 0;
@@ -60,12 +60,12 @@ export function sensorFold(section) {
   correct.onclick = async () => {
     const value = choice.value === "humidity" ? Number(reference.value.trim().replace(",", ".") || NaN) : typed("celsius", reference.value);
     if (Number.isFinite(value)) await decide({ reference: value });
-    else section.say("Write what the reference reads, such as 19.4.");
+    else section.say("Enter what the reference reads, such as 19.4.");
   };
   remove.onclick = () => decide({ remove: true });
   const fold = h(
     "details", { className: "sensors" }, h("summary", {}, "Correct a sensor"),
-    h("p", {}, "Put a thermometer you trust beside the sensor, both out of sun and draft; wait 15 minutes until neither moves. What is stored stays as it was measured."),
+    h("p", {}, "Put a trusted thermometer beside the sensor, both out of sun and drafts. Wait 15 minutes, until neither changes. Stored readings stay as measured."),
     h("p", { className: "row" }, h("label", { htmlFor: "sensor-series" }, "Sensor"), choice), now,
     writing(h("p", { className: "row" }, label, reference)), writing(h("p", { className: "row" }, correct, remove)), said,
   );

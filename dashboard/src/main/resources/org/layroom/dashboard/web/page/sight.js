@@ -12,9 +12,9 @@ const SETTLED_MILLIS = 250;
 
 /** Hours back and hours ahead; the longest reaches to the last demold. */
 const LENGTHS = {
-  near: { words: "these hours", back: 6, ahead: 8 },
-  day: { words: "a day", back: 24, ahead: 24 },
-  all: { words: "to the last demold", back: 48, ahead: 36, most: 72 },
+  near: { words: "12 h", back: 4, ahead: 8 },
+  day: { words: "2 days", back: 24, ahead: 24 },
+  all: { words: "To demold", back: 48, ahead: 36, most: 72 },
 };
 
 export class Sight {
@@ -43,15 +43,15 @@ export class Sight {
 
   /** The choice of lengths and the steps, for fingers that cannot drag and for the keyboard. */
   controls() {
-    const lengths = choice("In sight", Object.entries(LENGTHS).map(([name, length]) => [name, length.words]), "all", (name) => {
+    const lengths = choice("Range", Object.entries(LENGTHS).map(([name, length]) => [name, length.words]), "all", (name) => {
       this.length = LENGTHS[name];
       this.follow();
     });
     const step = (words, run) => h("button", { type: "button", class: "small", onclick: run }, words);
-    this.back = h("button", { type: "button", class: "small", hidden: true, onclick: () => this.follow() }, "Back to now");
+    this.back = h("button", { type: "button", class: "small", hidden: true, onclick: () => this.follow() }, "Now");
     return [
       lengths,
-      h("p", { class: "actions" }, step("Earlier", () => this.pan(-0.5)), step("Later", () => this.pan(0.5)), step("Closer", () => this.zoom(0.5)), step("Wider", () => this.zoom(2)), this.back),
+      h("p", { class: "actions" }, step("Back", () => this.pan(-0.5)), step("Forward", () => this.pan(0.5)), step("Zoom in", () => this.zoom(0.5)), step("Zoom out", () => this.zoom(2)), this.back),
     ];
   }
 

@@ -34,7 +34,7 @@ export class Sound {
           changed();
         },
       },
-      this.on ? "Sound is on" : "Sound is off: switch it on",
+      this.on ? "Sound is on" : "Turn sound on",
     );
   }
 

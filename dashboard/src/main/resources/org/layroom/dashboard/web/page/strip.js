@@ -5,7 +5,7 @@ import { h } from "./dom.js";
 import { drawLanes } from "./lanes.js";
 import { Sight } from "./sight.js";
 import { celsius, kelvins, us } from "./units.js";
-import { ageWords, clockWords, figure } from "./words.js";
+import { ageWords, axisTimeWords, clockWords, figure } from "./words.js";
 
 const { uPlot } = globalThis; // lib/uPlot.iife.min.js
 
@@ -166,7 +166,7 @@ export class Strip {
     if (!ok) return null;
     this.aheadWords = answer.words ?? "";
     if (answer.refused.length > 0) return null;
-    this.aheadWords += " The dotted line is what is likely; four times in five the room should stay inside the band.";
+    this.aheadWords += " The dotted line is the likely course. Four times in five the room stays inside the band.";
     return answer;
   }
 
@@ -222,7 +222,7 @@ export class Strip {
         K: { range: (_, low, high) => roomy(low, high, 6, undefined) },
       },
       axes: [
-        { stroke: ink, grid, ticks: grid, size: 34, space: 70, values: (_, splits) => splits.map((s) => hourWords(s * 1000, zone)) },
+        { stroke: ink, grid, ticks: grid, size: 34, space: 70, values: (_, splits) => splits.map((s) => axisTimeWords(s * 1000, zone)) },
         { stroke: ink, grid, ticks: grid, size: SIDE, values: (_, v) => v.map((n) => axisWords(panel.lines[0].unit, n)) },
         { scale: "K", side: 1, stroke: ink, grid: { show: false }, ticks: grid, size: SIDE, show: hasSecond, values: (_, v) => v.map((n) => axisWords("K", n)) },
       ],
@@ -279,7 +279,7 @@ export class Strip {
     const when =
       index === null || index === undefined || times[index] === undefined
         ? ""
-        : ` at ${clockWords(times[index] * 1000, this.picture().zone, this.panels[0].span[0] < this.roomNow() / 1000 - 6 * 86_400)}`;
+        : ` at ${clockWords(times[index] * 1000, this.picture().zone)}`;
     caption.replaceChildren(...parts.flat(), when);
   }
 
@@ -301,9 +301,9 @@ export class Strip {
     const known = answer.time.length * answer.bucketSeconds;
     const words =
       answer.time.length === 0
-        ? "Nothing recorded in this time yet."
+        ? "Nothing was recorded in this range."
         : known < seconds * 0.98
-          ? `Recorded: ${ageWords(known)} of ${ageWords(seconds)}. Where nothing was recorded, no line is drawn.`
+          ? `Recorded: ${ageWords(known)} of ${ageWords(seconds)}. Gaps are not drawn.`
           : "";
     this.document.getElementById("strip-note").textContent = words;
     this.document.getElementById("strip-ahead").textContent = this.aheadWords;
@@ -354,7 +354,7 @@ function lineFigure(line, value) {
 /** A figure beside an axis: short, so that it has room there. */
 function axisWords(unit, value) {
   if (unit === "°C") return `${us() ? Math.round(value * 1.8 + 32) : value}°`;
-  if (unit === "K") return us() ? `${Math.round(value * 1.8)} °F` : `${value} K`;
+  if (unit === "K") return us() ? `${Math.round(value * 1.8)} °F` : `${value} °C`;
   return `${value}${unit}`;
 }
 
@@ -392,11 +392,4 @@ function roomy(low, high, least, floor) {
   const margin = Math.max(0.05 * (high - low), missing);
   const bottom = low - margin;
   return [floor === undefined ? bottom : Math.max(floor, Math.min(floor, bottom)), high + margin];
-}
-
-function hourWords(millis, zone) {
-  const date = new Date(millis);
-  const hour = new Intl.DateTimeFormat(undefined, { hour: "2-digit", minute: "2-digit", timeZone: zone }).format(date);
-  const dayStart = new Intl.DateTimeFormat("en-GB", { hour: "2-digit", minute: "2-digit", timeZone: zone }).format(date) === "00:00";
-  return dayStart ? new Intl.DateTimeFormat(undefined, { weekday: "short", day: "numeric", timeZone: zone }).format(date) : hour;
 }

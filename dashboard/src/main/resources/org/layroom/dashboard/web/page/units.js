@@ -1,6 +1,6 @@
 // Quantities as this page shows and takes them: metric, or US where the person chose so. The server
 // speaks metric only.
-import { figure } from "./words.js";
+import { clock24, figure, inClock } from "./words.js";
 
 const US = {
   grams: { unit: "oz", per: 28.349523125, digits: 1 },
@@ -64,31 +64,37 @@ export function typedVolume(text) {
   return numbers.reduce((product, number) => product * number, of("cubicMeters").per);
 }
 
-/** A temperature difference, given in kelvins. */
+/** A temperature difference, in the degrees that this page shows. */
 export function kelvins(value, digits = 1) {
-  return us() ? `${figure(value * 1.8, digits)} °F` : `${figure(value, digits)} K`;
+  return us() ? `${figure(value * 1.8, digits)} °F` : `${figure(value, digits)} °C`;
 }
 
 const TEMPERATURES = /(-?\d+(?:\.\d+)?)((?: to | and |, | or )-?\d+(?:\.\d+)?)? °C/g;
-const DIFFERENCES = /(-?\d+(?:\.\d+)?)((?: to | and | or )-?\d+(?:\.\d+)?)? K\b/g;
+// A difference of temperatures says so: "by 2.4 °C", "2.4 °C above the dew point", "warmer", "colder", "per hour".
+const CHANGES = /\b(by (?:about )?)([-+]?\d+(?:\.\d+)?) °C/g;
+const DIFFERENCES = /(-?\d+(?:\.\d+)?) °C(?= (?:above|warmer|colder|per hour)\b)/g;
 
 const FILMS = /(\d+(?:\.\d+)?)((?: to | and | or )\d+(?:\.\d+)?)? mm\b/g;
 
-/** The server's words with temperatures and film thickness as this page shows them. */
-export function inUnits(words) {
+/** The server's words with clock times, temperatures and film thickness as this page shows them. */
+export function inUnits(said) {
+  const words = inClock(said);
   if (!us()) return words;
   const each = (text, change) => text.replace(/-?\d+(?:\.\d+)?/g, (number) => change(Number(number)));
+  const fahrenheits = (kelvins) => `${(Number(kelvins) * 1.8).toFixed(1)} °F`;
   return words
+    .replace(CHANGES, (_, by, kelvins) => by + fahrenheits(kelvins))
+    .replace(DIFFERENCES, (_, kelvins) => fahrenheits(kelvins))
     .replace(TEMPERATURES, (_, first, second = "") => `${each(first + second, (c) => (c * 1.8 + 32).toFixed(0))} °F`)
-    .replace(DIFFERENCES, (_, first, second = "") => `${each(first + second, (k) => (k * 1.8).toFixed(1))} °F`)
     .replace(FILMS, (_, first, second = "") => `${each(first + second, (mm) => (mm / 0.0254).toFixed(0))} mil`);
 }
 
-const SAID = /^(\w*[wW]ords|head|detail|reason|outlook)$/;
+const SAID = /^(\w*[wW]ords|head|detail|reason|outlook|lines|when|why|endsWhen|whatToDo|notAccepted|reasons|warnings|troubles|drift|nextTest|uncertainty)$/;
 
-/** An answer of the server with its words in this page's units; what a person wrote stays as it is. */
-export function answerInUnits(answer) {
-  if (!us() || answer === null || typeof answer !== "object" || answer.type === "noted") return answer;
-  if (Array.isArray(answer)) return answer.map(answerInUnits);
-  return Object.fromEntries(Object.entries(answer).map(([key, value]) => [key, typeof value === "string" ? (SAID.test(key) ? inUnits(value) : value) : answerInUnits(value)]));
+/** An answer of the server with its words in this page's units and clock; what a person wrote stays as it is. */
+export function answerInUnits(answer, name = "") {
+  if (typeof answer === "string") return SAID.test(name) ? inUnits(answer) : answer;
+  if ((!us() && !clock24()) || answer === null || typeof answer !== "object" || answer.type === "noted") return answer;
+  if (Array.isArray(answer)) return answer.map((one) => answerInUnits(one, name));
+  return Object.fromEntries(Object.entries(answer).map(([key, value]) => [key, answerInUnits(value, key)]));
 }

@@ -33,7 +33,7 @@ final class Pi4jI2cBus implements I2cBus {
               + bus
               + " cannot be opened ("
               + e.getMessage()
-              + "): switch I2C on with raspi-config and put the user in the group i2c",
+              + "): enable I2C with raspi-config and add the user to the group i2c",
           e);
     }
   }
@@ -97,7 +97,8 @@ final class Pi4jI2cBus implements I2cBus {
     }
 
     private BusFault silent(RuntimeException e) {
-      return new BusFault("no answer at I2C address " + hex() + ": check its plug and wires", e);
+      return new BusFault(
+          "no answer at I2C address " + hex() + ": check its connector and wires", e);
     }
 
     private String hex() {

@@ -1,8 +1,8 @@
 /**
  * The one place that imports Pi4J.
  *
- * <p>Who may call in: only {@link org.layroom.device.bus.Hardware#open()}, by name. What this room
- * never does: know a chip, retry, or swallow a failed transfer.
+ * <p>Loaded by {@link org.layroom.device.bus.Hardware#open()}, by name. Must never know a chip,
+ * retry, or swallow a failed transfer.
  */
 @NullMarked
 package org.layroom.device.bus.pi4j;

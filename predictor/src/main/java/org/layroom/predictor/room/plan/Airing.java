@@ -17,8 +17,8 @@ public record Airing(
     double minutes, OptionalDouble moldLossK, OptionalDouble moldLossPerHourK, String words) {
 
   private static final String UNKNOWN_COST =
-      "What airing costs in mold temperature is not known yet: this room has not been seen airing"
-          + " with a sensor on the mold.";
+      "It is not known yet how much airing cools the mold. Air the room once with a sensor on"
+          + " the mold.";
 
   /**
    * The shortest airing.
@@ -50,7 +50,9 @@ public record Airing(
   public static String costWords(RoomResponse room) {
     OptionalDouble hour = loss(room, 1);
     return hour.isPresent()
-        ? "An hour of airing costs about " + Words.kelvin(hour.getAsDouble()) + " of mold warmth."
+        ? "An hour of airing cools the mold by about "
+            + Words.celsiusDifference(hour.getAsDouble())
+            + "."
         : UNKNOWN_COST;
   }
 
@@ -70,14 +72,15 @@ public record Airing(
   }
 
   private static String words(double minutes, OptionalDouble loss) {
-    String air = "Air for " + Words.minutes(minutes) + " at least. ";
+    String air = "Air for at least " + Words.minutes(minutes) + ". ";
     String cost =
         loss.isPresent()
-            ? "The mold loses about " + Words.kelvin(loss.getAsDouble()) + ". "
+            ? "The mold cools by about " + Words.celsiusDifference(loss.getAsDouble()) + ". "
             : UNKNOWN_COST + " ";
     return air
         + cost
-        + "To have both: heat first, close the cans, air in one short go with everything open, then"
-        + " let the warm mold warm the air again. The vapor reading decides, not the clock.";
+        + "To get both: heat first, close the cans, air once for a short time with everything"
+        + " open, then let the warm mold warm the air again. Go by the vapor reading, not by"
+        + " the clock.";
   }
 }

@@ -1,7 +1,7 @@
 package org.layroom.predictor.room.plan;
 
 import java.time.Duration;
-import org.layroom.predictor.cure.Belief;
+import org.layroom.predictor.cure.MaterialPosterior;
 import org.layroom.predictor.material.Material;
 import org.layroom.predictor.material.MaterialKind;
 import org.layroom.predictor.material.TemperatureRange;
@@ -21,7 +21,7 @@ import org.layroom.predictor.material.TemperatureRange;
 public record PlanStep(
     String name,
     MaterialKind kind,
-    Belief belief,
+    MaterialPosterior belief,
     double doseByWeightPct,
     TemperatureRange limits,
     Duration handsOn,
@@ -30,7 +30,7 @@ public record PlanStep(
 
   /** A step with a material's own limits. */
   public static PlanStep of(
-      Material material, Belief belief, double doseByWeightPct, Duration handsOn) {
+      Material material, MaterialPosterior belief, double doseByWeightPct, Duration handsOn) {
     return new PlanStep(
         material.name(),
         material.kind(),

@@ -5,10 +5,10 @@ import java.time.Instant;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import org.layroom.predictor.limits.Words;
-import org.layroom.predictor.room.Course;
 import org.layroom.predictor.room.ForecastPoint;
 import org.layroom.predictor.room.RoomForecast;
 import org.layroom.predictor.room.RoomResponse;
+import org.layroom.predictor.room.SeriesForecast;
 
 /**
  * What heating buys, from how this room warmed up before: the air rises as it usually did, up to
@@ -20,8 +20,8 @@ import org.layroom.predictor.room.RoomResponse;
 public record Preheat(OptionalDouble hours, String words) {
   /** Goes with every advice to heat. */
   public static final String CAUTION =
-      "Heat before any can is open, with a sealed heater: no flame, no glowing element. Styrene"
-          + " vapor can ignite.";
+      "Heat before you open any can, with a sealed heater: no flame, no glowing element."
+          + " Styrene vapor can ignite.";
 
   private static final Duration SEARCH_STEP = Duration.ofMinutes(30);
   private static final double STEP_HOURS = 1 / 60.0;
@@ -38,16 +38,16 @@ public record Preheat(OptionalDouble hours, String words) {
   public static Preheat until(RoomResponse room, double airC, double moldC, double wantedC) {
     if (!(wantedC >= 10 && wantedC <= 35)) {
       throw new IllegalArgumentException(
-          "wanted mold temperature " + wantedC + " degC must be between 10 and 35 degC");
+          "wanted mold temperature " + wantedC + " °C must be between 10 and 35 degC");
     }
     if (moldC >= wantedC) {
-      return new Preheat(OptionalDouble.of(0), "The mold is warm enough: no heating needed.");
+      return new Preheat(OptionalDouble.of(0), "The mold is warm enough. No heating needed.");
     }
     if (room.warmingKPerH().isEmpty() || room.moldFollowsHours().isEmpty()) {
       return unknown(
-          "This room has not been seen warming up"
+          "This room has not been recorded warming up"
               + (room.moldFollowsHours().isEmpty() ? " with a sensor on the mold" : "")
-              + ": heat it once for two hours and ask again. ");
+              + ". Heat it once for two hours and ask again. ");
     }
     double warmest = room.warmestC().orElse(-Double.MAX_VALUE);
     double limit = Math.min(wantedC + ABOVE_K, Math.max(warmest, airC));
@@ -61,9 +61,9 @@ public record Preheat(OptionalDouble hours, String words) {
     }
     if (mold < wantedC) {
       return unknown(
-          "This room's air has not been seen above "
+          "This room's air has not been above "
               + Words.celsius(warmest)
-              + " in a warm-up: that is not enough for a mold at "
+              + " in a warm-up. That is not enough for a mold at "
               + Words.celsius(wantedC)
               + ". ");
     }
@@ -100,7 +100,7 @@ public record Preheat(OptionalDouble hours, String words) {
     return Optional.empty();
   }
 
-  private static double likely(Course course, Instant time) {
+  private static double likely(SeriesForecast course, Instant time) {
     for (ForecastPoint point : course.points()) {
       if (!point.time().isBefore(time)) {
         return point.p50();

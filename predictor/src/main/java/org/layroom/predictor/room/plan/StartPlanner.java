@@ -17,8 +17,8 @@ import org.layroom.predictor.cure.TemperatureOutlook;
 import org.layroom.predictor.limits.ShopLimits;
 import org.layroom.predictor.limits.Words;
 import org.layroom.predictor.material.MaterialKind;
-import org.layroom.predictor.room.Course;
 import org.layroom.predictor.room.RoomForecast;
+import org.layroom.predictor.room.SeriesForecast;
 
 /**
  * Tries every half hour of the forecast as a start and runs the cure clocks of each step along the
@@ -42,7 +42,7 @@ public final class StartPlanner {
   private final RoomForecast forecast;
   private final List<PlanStep> chain;
   private final WakingHours waking;
-  private final Course mold;
+  private final SeriesForecast mold;
   private final Instant end;
 
   private StartPlanner(RoomForecast forecast, List<PlanStep> chain, WakingHours waking) {
@@ -104,7 +104,8 @@ public final class StartPlanner {
     double chance = 1;
     for (PlanStep step : chain) {
       if (!mixAt.isBefore(end)) {
-        troubles.add("The " + step.kind().words() + " would be mixed beyond the forecast.");
+        troubles.add(
+            "The " + step.kind().words() + " would be mixed after the end of the forecast.");
         return new StartTime(start, steps, Optional.empty(), chance, troubles);
       }
       PlannedStep planned = place(step, mixAt);
@@ -201,7 +202,8 @@ public final class StartPlanner {
 
   private int index(Instant time) {
     long minutes = Duration.between(forecast.at(), time).toMinutes();
-    return (int) Math.max(0, Math.min(mold.points().size() - 1, minutes / Course.STEP_MINUTES - 1));
+    return (int)
+        Math.max(0, Math.min(mold.points().size() - 1, minutes / SeriesForecast.STEP_MINUTES - 1));
   }
 
   private List<String> troubles(PlanStep step, PlannedStep planned) {
@@ -240,10 +242,10 @@ public final class StartPlanner {
     double handsOn =
         Math.max(handsOnMinutes(step), band(planned.stages(), Stage.STOP_WETTING_OUT).p50());
     if (!waking.contains(after(planned.mixAt(), handsOn))) {
-      troubles.add("The work on the " + what + " would run past your day.");
+      troubles.add("The work on the " + what + " would go on after your hours.");
     }
     if (step.kind() == MaterialKind.LAMINATING_RESIN && trimAsleep(planned)) {
-      troubles.add("The edge would be ready to trim while you are away.");
+      troubles.add("The edge would be ready to trim while nobody is there.");
     }
     forecast
         .humidity()

@@ -1,8 +1,8 @@
 /**
  * When to start a layup in the next three days, from when to heat, and what airing costs.
  *
- * <p>Who may call in: everything upstairs. What this room never does: promise a time, plan outside
- * the material's limits, or advise heating without its caution.
+ * <p>Must never promise a time, plan outside the material's limits, or advise heating without its
+ * caution.
  */
 @NullMarked
 package org.layroom.predictor.room.plan;

@@ -15,7 +15,7 @@ import java.util.List;
 import java.util.OptionalDouble;
 import java.util.function.DoubleUnaryOperator;
 import org.junit.jupiter.api.Test;
-import org.layroom.predictor.cure.Belief;
+import org.layroom.predictor.cure.MaterialPosterior;
 import org.layroom.predictor.material.MaterialKind;
 import org.layroom.predictor.material.TemperatureRange;
 import org.layroom.predictor.room.RoomForecast;
@@ -35,7 +35,7 @@ class StartPlannerTest {
     return new PlanStep(
         kind.words(),
         kind,
-        Belief.untested(20, 20, 1.5, 54, 0.9),
+        MaterialPosterior.untested(20, 20, 1.5, 54, 0.9),
         1.5,
         new TemperatureRange(15, 35),
         Duration.ofMinutes(30),
@@ -100,7 +100,7 @@ class StartPlannerTest {
 
   @Test
   void inARoomOfTwentyDegreesThePartIsLikelyOutAfterTheSheetsDay() {
-    // "24 h at 20 degC" is what the can says; the clock's own band is wider than two hours.
+    // "24 h at 20 °C" is what the can says; the clock's own band is wider than two hours.
     StartPlan plan = plan(room(hour -> 20));
     PlannedStep step =
         plan.proposed().stream()
@@ -185,7 +185,7 @@ class StartPlannerTest {
     Preheat preheat = Preheat.until(response(10_000, 30, 2, 3), 10, 10, 20);
     assertEquals(2 * Math.log(13 / 3.0), preheat.hours().orElseThrow(), 0.05);
     assertTrue(preheat.words().contains("no flame, no glowing element"), preheat.words());
-    assertTrue(preheat.words().contains("before any can is open"), preheat.words());
+    assertTrue(preheat.words().contains("before you open any can"), preheat.words());
   }
 
   @Test
@@ -221,7 +221,7 @@ class StartPlannerTest {
     assertEquals(0, Airing.until(room, 1, 2, 6, 1).minutes());
     // The mold goes 1 - exp(-1/2) = 39.35 % of the way to air that is 6 K colder: 2.361 K an hour.
     assertEquals(2.361, Airing.until(room, 8, 2, 6, 1).moldLossPerHourK().orElseThrow(), 0.001);
-    assertTrue(Airing.costWords(room).contains("2.4 K"), Airing.costWords(room));
+    assertTrue(Airing.costWords(room).contains("2.4 °C"), Airing.costWords(room));
   }
 
   @Test

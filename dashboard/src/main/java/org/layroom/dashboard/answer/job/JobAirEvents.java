@@ -1,0 +1,47 @@
+package org.layroom.dashboard.answer.job;
+
+import java.time.Instant;
+import java.util.Optional;
+import java.util.function.Consumer;
+import java.util.function.Supplier;
+import org.layroom.dashboard.decision.AirJob;
+import org.layroom.dashboard.job.Job;
+import org.layroom.dashboard.job.JobBook;
+import org.layroom.dashboard.job.JobEvent;
+import org.layroom.dashboard.warning.AirWarnings;
+
+/** Tells the warnings of the air when something is mixed, and until when vapor comes of it. */
+public final class JobAirEvents implements Consumer<JobBook.Outcome.Taken> {
+  private static final int LONGEST_NAME = 60;
+
+  private final JobAnswers jobs;
+  private final AirWarnings warnings;
+  private final Supplier<Instant> now;
+
+  public JobAirEvents(JobAnswers jobs, AirWarnings warnings, Supplier<Instant> now) {
+    this.jobs = jobs;
+    this.warnings = warnings;
+    this.now = now;
+  }
+
+  @Override
+  public void accept(JobBook.Outcome.Taken taken) {
+    JobEvent event = taken.event().event();
+    if (!event.moves() || event instanceof JobEvent.Started) {
+      return;
+    }
+    Optional<Instant> until = jobs.vaporUntil(taken.room());
+    if (until.isEmpty()) {
+      warnings.jobEnded(taken.room());
+    } else if (event instanceof JobEvent.Mixed) {
+      Job job = taken.job();
+      String name = job.part().length() > LONGEST_NAME ? job.part().substring(0, 60) : job.part();
+      Instant started =
+          taken.event().time().isBefore(until.get()) ? taken.event().time() : now.get();
+      warnings.jobStarted(
+          taken.room(),
+          new AirJob(
+              started, until.get(), name, job.started().fanOn(), job.started().respiratorOn()));
+    }
+  }
+}

@@ -1,0 +1,231 @@
+package org.layroom.dashboard.store.sqlite;
+
+import java.sql.PreparedStatement;
+import java.sql.ResultSet;
+import java.sql.SQLException;
+import java.time.Instant;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import java.util.function.Consumer;
+import org.layroom.dashboard.store.Archive;
+import org.layroom.dashboard.store.ArchivedSample;
+import org.layroom.dashboard.store.RejectedRecord;
+import org.layroom.dashboard.store.SampleTimes;
+import org.layroom.dashboard.store.StoreFailure;
+import org.layroom.device.telemetry.Channel;
+import org.layroom.device.telemetry.DeviceName;
+import org.layroom.device.telemetry.OutboxPosition;
+import org.layroom.device.telemetry.Quality;
+import org.layroom.device.telemetry.Reading;
+import org.layroom.device.telemetry.RoomName;
+
+/** Whole rows of the reading table: exported, replayed, dropped when they are old. */
+final class SqliteArchive implements Archive {
+  /** Rows that are dropped in one transaction. */
+  private static final int PORTION = 2000;
+
+  static final String DROP_READINGS =
+      "delete from reading where id in (select id from reading where device = ?1 and time < ?2 and"
+          + " received < ?2 limit "
+          + PORTION
+          + ")";
+
+  private static final String DROP_REJECTED =
+      "delete from rejected where id in (select id from rejected where received < ?2 limit ?1)";
+
+  private final Database database;
+
+  SqliteArchive(Database database) {
+    this.database = database;
+  }
+
+  @Override
+  public void export(RoomName room, Instant from, Instant to, Consumer<ArchivedSample> taker) {
+    database.read(
+        "export readings",
+        connection -> {
+          try (PreparedStatement query =
+              connection.prepareStatement(
+                  "select device.name, time, original, received, outbox.name, sequence, extra, "
+                      + String.join(", ", Columns.BY_SERIES.values())
+                      + " from reading join device on device.id = reading.device left join outbox"
+                      + " on outbox.id = reading.outbox where room = ? and time >= ? and time < ?"
+                      + " order by time, reading.id")) {
+            query.setString(1, room.value());
+            query.setLong(2, from.toEpochMilli());
+            query.setLong(3, to.toEpochMilli());
+            try (ResultSet row = query.executeQuery()) {
+              while (row.next()) {
+                taker.accept(sample(room, row));
+              }
+            }
+          }
+          return Optional.empty();
+        });
+  }
+
+  @Override
+  public void readings(Channel channel, Instant from, Instant to, ReadingsTaker taker) {
+    database.read(
+        "read raw readings",
+        connection -> {
+          try (PreparedStatement query =
+              connection.prepareStatement(
+                  "select time, extra, "
+                      + String.join(", ", Columns.BY_SERIES.values())
+                      + " from reading join device on device.id = reading.device"
+                      + " where device.room = ? and device.name = ? and time >= ? and time < ?"
+                      + " order by time, reading.id")) {
+            query.setString(1, channel.room().value());
+            query.setString(2, channel.device().value());
+            query.setLong(3, from.toEpochMilli());
+            query.setLong(4, to.toEpochMilli());
+            try (ResultSet row = query.executeQuery()) {
+              while (row.next()) {
+                taker.take(RowValues.instant(row, 1), readings(row, 2));
+              }
+            }
+          }
+          return Optional.empty();
+        });
+  }
+
+  /** The readings of a row whose column {@code extra} is followed by those of the series. */
+  private static List<Reading> readings(ResultSet row, int extra) throws SQLException {
+    List<Reading> readings = new ArrayList<>();
+    int column = extra;
+    for (String series : Columns.BY_SERIES.keySet()) {
+      column++;
+      OptionalDouble value = RowValues.number(row, column);
+      if (value.isPresent()) {
+        readings.add(
+            new Reading(series, Columns.unit(series), value, Optional.empty(), Quality.good()));
+      }
+    }
+    readings.addAll(ExtraColumn.parse(Optional.ofNullable(row.getString(extra))).readings());
+    return readings;
+  }
+
+  private static ArchivedSample sample(RoomName room, ResultSet row) throws SQLException {
+    Optional<OutboxPosition> position =
+        Optional.ofNullable(row.getString(5)).map(outbox -> positionOf(outbox, row));
+    return new ArchivedSample(
+        new Channel(room, DeviceName.of(row.getString(1))),
+        new SampleTimes(
+            RowValues.instant(row, 3), RowValues.instant(row, 2), RowValues.instant(row, 4)),
+        position,
+        readings(row, 7));
+  }
+
+  private static OutboxPosition positionOf(String outbox, ResultSet row) {
+    try {
+      return new OutboxPosition(outbox, row.getLong(6));
+    } catch (SQLException e) {
+      throw new StoreFailure("A row of the store is damaged", e);
+    }
+  }
+
+  @Override
+  public List<RejectedRecord> rejected(RoomName room) {
+    return database.read(
+        "read rejected values",
+        connection -> {
+          List<RejectedRecord> rejected = new ArrayList<>();
+          try (PreparedStatement query =
+              connection.prepareStatement(
+                  "select device.name, original, received, rejected.name, unit, value, reason"
+                      + " from rejected join device on device.id = rejected.device where room = ?"
+                      + " order by rejected.id")) {
+            query.setString(1, room.value());
+            try (ResultSet row = query.executeQuery()) {
+              while (row.next()) {
+                rejected.add(
+                    new RejectedRecord(
+                        new Channel(room, DeviceName.of(row.getString(1))),
+                        RowValues.instant(row, 2),
+                        RowValues.instant(row, 3),
+                        new Reading(
+                            row.getString(4),
+                            row.getString(5),
+                            RowValues.number(row, 6),
+                            Optional.empty(),
+                            Quality.good()),
+                        row.getString(7)));
+              }
+            }
+          }
+          return rejected;
+        });
+  }
+
+  @Override
+  public List<Long> sequences(Channel channel, String outbox) {
+    return database.read(
+        "read sequence numbers",
+        connection -> {
+          List<Long> sequences = new ArrayList<>();
+          try (PreparedStatement query =
+              connection.prepareStatement(
+                  "select sequence from reading join outbox on outbox.id = reading.outbox join"
+                      + " device on device.id = outbox.device where room = ? and device.name = ?"
+                      + " and outbox.name = ? order by time, sequence")) {
+            query.setString(1, channel.room().value());
+            query.setString(2, channel.device().value());
+            query.setString(3, outbox);
+            try (ResultSet row = query.executeQuery()) {
+              while (row.next()) {
+                sequences.add(row.getLong(1));
+              }
+            }
+          }
+          return sequences;
+        });
+  }
+
+  @Override
+  public int dropRawBefore(Instant instant) {
+    int dropped = 0;
+    for (long device : devices()) {
+      int portion = PORTION;
+      while (portion == PORTION) {
+        portion = drop(DROP_READINGS, device, instant);
+        dropped += portion;
+      }
+    }
+    int portion = PORTION;
+    while (portion == PORTION) {
+      portion = drop(DROP_REJECTED, PORTION, instant);
+      dropped += portion;
+    }
+    return dropped;
+  }
+
+  private List<Long> devices() {
+    return database.read(
+        "read devices",
+        connection -> {
+          List<Long> ids = new ArrayList<>();
+          try (PreparedStatement query = connection.prepareStatement("select id from device");
+              ResultSet row = query.executeQuery()) {
+            while (row.next()) {
+              ids.add(row.getLong(1));
+            }
+          }
+          return ids;
+        });
+  }
+
+  private int drop(String sql, long first, Instant instant) {
+    return database.write(
+        "drop old readings",
+        connection -> {
+          try (PreparedStatement delete = connection.prepareStatement(sql)) {
+            delete.setLong(1, first);
+            delete.setLong(2, instant.toEpochMilli());
+            return delete.executeUpdate();
+          }
+        });
+  }
+}

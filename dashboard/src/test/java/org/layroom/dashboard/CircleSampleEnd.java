@@ -1,0 +1,6 @@
+package org.layroom.dashboard;
+
+/** Ends a circle of three. */
+interface CircleSampleEnd {
+  CircleSample next();
+}

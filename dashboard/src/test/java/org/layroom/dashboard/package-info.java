@@ -1,0 +1,5 @@
+/** Tests of {@code dashboard}. */
+@NullMarked
+package org.layroom.dashboard;
+
+import org.jspecify.annotations.NullMarked;

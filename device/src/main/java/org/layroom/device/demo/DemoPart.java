@@ -1,9 +1,0 @@
-package org.layroom.device.demo;
-
-/** A sensor of the demo that can be unplugged or disturbed. */
-public enum DemoPart {
-  AIR,
-  VOC,
-  MOLD,
-  RESIN
-}

@@ -1,0 +1,162 @@
+package org.layroom.device.startup;
+
+import java.io.BufferedReader;
+import java.io.IOException;
+import java.io.InputStreamReader;
+import java.io.Reader;
+import java.nio.charset.Charset;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.Optional;
+import java.util.Properties;
+import java.util.concurrent.CountDownLatch;
+import org.layroom.device.alarm.AlarmLines;
+import org.layroom.device.bus.BusFault;
+import org.layroom.device.config.DeviceConfig;
+import org.layroom.device.publishing.BrokerCheck;
+import org.tinylog.Logger;
+
+/**
+ * The device's entry: {@code layroom-device [check | pair | dark | rehearse] [--config FILE]
+ * [--simulate]}. Runs until it is stopped. Exit code 2: settings or arguments cannot be used; 1:
+ * the device cannot run, {@code check} found a fault, or {@code pair} was refused.
+ */
+public final class DeviceMain {
+  public static final String USAGE =
+      """
+      layroom-device [check | pair | dark | rehearse] [--config FILE] [--simulate]
+
+        check           list the sensors found and their readings, and check the broker; once,
+                        nothing is stored or sent
+        pair            enter the broker's address and the password that "layroom pair-device"
+                        shows on the dashboard's machine, test them and save them
+        dark            switch off lamps, buzzer and fan where their lines are set; the service
+                        runs this after the device was killed
+        rehearse        start and stop once with simulated sensors; an installation uses it to make
+                        the class archive, so that later starts are faster
+        --config FILE   settings file, one NAME=VALUE per line; the rest has defaults
+        --simulate      simulated sensors in a simulated room instead of real ones
+        --help          show this
+      """;
+
+  private static final String LOG_SETTING = "tinylog.configuration";
+  private static final String LOG_FILE = "layroom-device-log.properties";
+
+  private DeviceMain() {}
+
+  /** What the command line asks for. */
+  private record Arguments(
+      Optional<Path> config,
+      boolean simulate,
+      boolean check,
+      boolean pair,
+      boolean dark,
+      boolean rehearse,
+      boolean help) {
+    static Arguments of(String[] args) {
+      Optional<Path> config = Optional.empty();
+      boolean simulate = false;
+      boolean check = false;
+      boolean pair = false;
+      boolean dark = false;
+      boolean rehearse = false;
+      boolean help = false;
+      for (int i = 0; i < args.length; i++) {
+        switch (args[i]) {
+          case "check" -> check = true;
+          case "pair" -> pair = true;
+          case "dark" -> dark = true;
+          case "rehearse" -> rehearse = true;
+          case "--simulate" -> simulate = true;
+          case "--help", "-h" -> help = true;
+          case "--config" -> {
+            if (++i == args.length) {
+              throw new IllegalArgumentException("--config needs a file name");
+            }
+            config = Optional.of(Path.of(args[i]));
+          }
+          default -> throw new IllegalArgumentException("unknown argument \"" + args[i] + "\"");
+        }
+      }
+      return new Arguments(config, simulate, check, pair, dark, rehearse, help);
+    }
+  }
+
+  public static void main(String[] args) {
+    if (System.getProperty(LOG_SETTING) == null) {
+      System.setProperty(LOG_SETTING, LOG_FILE);
+    }
+    int exit = run(args);
+    if (exit >= 0) {
+      System.exit(exit);
+    }
+  }
+
+  /** The exit code; below zero when the device was stopped from outside. */
+  private static int run(String[] args) {
+    try {
+      Arguments arguments = Arguments.of(args);
+      if (arguments.help()) {
+        System.out.print(USAGE);
+        return 0;
+      }
+      if (arguments.rehearse()) {
+        if (!Rehearsal.run()) {
+          Logger.warn("The rehearsal could not send readings; starts will be a little slower");
+        }
+        return 0;
+      }
+      if (arguments.dark()) {
+        RunningDevice.dark(AlarmLines.of(settings(arguments)));
+        return 0;
+      }
+      if (arguments.pair()) {
+        return pair(DeviceConfig.toBePaired(settings(arguments)));
+      }
+      DeviceConfig config = DeviceConfig.of(settings(arguments));
+      if (arguments.check()) {
+        WiringCheck check = RunningDevice.check(config, arguments.simulate());
+        check.lines().forEach(System.out::println);
+        BrokerCheck broker = BrokerCheck.at(config.broker());
+        System.out.println(broker.line());
+        return check.well() && broker.well() ? 0 : 1;
+      }
+      RunningDevice device = RunningDevice.start(config, arguments.simulate());
+      Runtime.getRuntime().addShutdownHook(new Thread(device::close, "layroom-device-stop"));
+      System.out.println("layroom-device ready " + device.summary());
+      new CountDownLatch(1).await();
+      return -1;
+    } catch (IllegalArgumentException e) {
+      System.err.println("layroom-device: " + e.getMessage());
+      System.err.println("Run layroom-device --help for the options");
+      return 2;
+    } catch (IOException | BusFault e) {
+      Logger.debug(e, "The device cannot start");
+      System.err.println("layroom-device: " + e.getMessage());
+      return 1;
+    } catch (InterruptedException e) {
+      Thread.currentThread().interrupt();
+      return -1;
+    }
+  }
+
+  private static int pair(DeviceConfig config) throws IOException {
+    BufferedReader in =
+        new BufferedReader(new InputStreamReader(System.in, Charset.defaultCharset()));
+    return new Pairing(in, System.out).run(config) ? 0 : 1;
+  }
+
+  private static Properties settings(Arguments arguments) {
+    Properties properties = new Properties();
+    if (arguments.config().isPresent()) {
+      Path file = arguments.config().get();
+      try (Reader reader = Files.newBufferedReader(file, StandardCharsets.UTF_8)) {
+        properties.load(reader);
+      } catch (IOException e) {
+        throw new IllegalArgumentException("settings file " + file + " cannot be read", e);
+      }
+    }
+    return properties;
+  }
+}

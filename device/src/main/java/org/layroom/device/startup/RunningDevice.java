@@ -1,0 +1,248 @@
+package org.layroom.device.startup;
+
+import java.io.IOException;
+import java.time.Duration;
+import java.time.Instant;
+import java.time.ZoneId;
+import java.util.ArrayList;
+import java.util.Collections;
+import java.util.List;
+import java.util.Optional;
+import org.layroom.device.alarm.AlarmLines;
+import org.layroom.device.alarm.LocalAlarm;
+import org.layroom.device.bus.BusFault;
+import org.layroom.device.bus.Hardware;
+import org.layroom.device.bus.KernelGpio;
+import org.layroom.device.bus.KernelOneWire;
+import org.layroom.device.config.DeviceConfig;
+import org.layroom.device.fitting.FittedSensors;
+import org.layroom.device.outbox.Outbox;
+import org.layroom.device.outbox.OutboxOptions;
+import org.layroom.device.pace.Pace;
+import org.layroom.device.pace.RealPace;
+import org.layroom.device.pace.ScaledPace;
+import org.layroom.device.publishing.Publisher;
+import org.layroom.device.publishing.SampleDelivery;
+import org.layroom.device.sampling.CleanAir;
+import org.layroom.device.sampling.Crosscheck;
+import org.layroom.device.sampling.CurrentCleanAir;
+import org.layroom.device.sampling.CurrentOffsets;
+import org.layroom.device.sampling.Sampler;
+import org.layroom.device.simulated.SimulatedBench;
+import org.layroom.device.simulated.SimulatedShop;
+import org.layroom.device.state.DashboardDecisions;
+import org.layroom.device.state.SampleStorage;
+import org.layroom.device.state.SelectedMaterial;
+import org.layroom.device.supervision.Supervision;
+import org.tinylog.Logger;
+
+/** A device with everything in it, from buses to broker; closed in the opposite order. */
+final class RunningDevice implements AutoCloseable {
+  private static final long NOISE_SEED = 1;
+
+  private final List<AutoCloseable> rooms;
+  private final String summary;
+
+  private RunningDevice(List<AutoCloseable> rooms, String summary) {
+    this.rooms = rooms;
+    this.summary = summary;
+  }
+
+  /**
+   * Starts to measure and to connect.
+   *
+   * @throws IllegalArgumentException when a setting does not go with the others
+   * @throws BusFault when this is not a computer with the buses of a Pi
+   * @throws IOException when the outbox cannot be opened
+   */
+  static RunningDevice start(DeviceConfig config, boolean simulate) throws IOException, BusFault {
+    if (config.speed() != 1 && !simulate) {
+      throw new IllegalArgumentException(
+          "speed "
+              + config.speed()
+              + ": only a simulated room can run faster than real time;"
+              + " add --simulate");
+    }
+    List<AutoCloseable> rooms = new ArrayList<>();
+    try {
+      return start(config, simulate, rooms);
+    } catch (IOException | BusFault | RuntimeException e) {
+      closeAll(rooms);
+      throw e;
+    }
+  }
+
+  private static RunningDevice start(
+      DeviceConfig config, boolean simulate, List<AutoCloseable> rooms)
+      throws IOException, BusFault {
+    RealPace real = new RealPace();
+    rooms.add(real);
+    Pace pace = simulate ? new ScaledPace(real.now(), config.speed()) : real;
+    rooms.add(pace);
+    DeviceConfig settings = simulate ? withSimulatedCleanAir(config, pace) : config;
+    KernelOneWire oneWire = new KernelOneWire(KernelOneWire.DEVICES, pace);
+    Optional<Hardware> hardware = simulate ? Optional.empty() : Optional.of(opened(oneWire));
+    hardware.ifPresent(rooms::add);
+    CurrentCleanAir cleanAir = new CurrentCleanAir(settings.cleanAir());
+    CurrentOffsets offsets = new CurrentOffsets(config.offsets());
+    FittedSensors sensors =
+        hardware.isPresent()
+            ? new FittedSensors(hardware.get().i2c(1), oneWire, pace, settings, cleanAir, offsets)
+            : simulated(settings, pace, cleanAir, offsets);
+    SampleStorage kept =
+        SampleStorage.in(
+            config.data().resolve("outbox"), OutboxOptions.standard(config.samplePeriod()));
+    Outbox outbox = kept.outbox();
+    rooms.add(outbox);
+    Publisher publisher = new Publisher(config.broker(), config.channel(), outbox, pace);
+    rooms.add(publisher);
+    Pace alarmPace = simulate ? pace : real.withThread("layroom-alarm");
+    rooms.add(alarmPace);
+    LocalAlarm alarm = alarm(settings, alarmPace, hardware, publisher);
+    rooms.add(alarm);
+    publisher.onAcknowledged(alarm::acknowledged);
+    DashboardDecisions decisions = new DashboardDecisions(config.data(), cleanAir, offsets, alarm);
+    decisions.recall();
+    publisher.onSettings(decisions::take);
+    SelectedMaterial can = new SelectedMaterial(config.data(), alarm);
+    can.recall();
+    publisher.onVerdict(can::take);
+    Heartbeat heartbeat = new Heartbeat(real, Supervision.ofThisProcess(), config.samplePeriod());
+    Sampler sampler =
+        new Sampler(
+                pace,
+                sensors,
+                alarm
+                    .andThen(new SampleDelivery(outbox, publisher, offsets, kept.faults()))
+                    .andThen(heartbeat))
+            .comparing(new Crosscheck());
+    publisher.start();
+    pace.after(Duration.ZERO, sampler::sampleOnce);
+    rooms.add(sampler.every(config.samplePeriod())::cancel);
+    heartbeat.start();
+    return new RunningDevice(
+        rooms,
+        "room=%s device=%s broker=%s outbox=%s%s"
+            .formatted(
+                config.channel().room(),
+                config.channel().device(),
+                config.broker().uri(),
+                outbox.name(),
+                simulate ? " simulated" : ""));
+  }
+
+  /**
+   * Looks once at what is wired; keeps and sends nothing.
+   *
+   * @throws BusFault when this is not a computer with the buses of a Pi
+   */
+  static WiringCheck check(DeviceConfig config, boolean simulate) throws BusFault {
+    List<AutoCloseable> rooms = new ArrayList<>();
+    try {
+      RealPace pace = new RealPace();
+      rooms.add(pace);
+      if (simulate) {
+        return WiringCheck.of(
+            simulated(
+                config,
+                pace,
+                new CurrentCleanAir(config.cleanAir()),
+                new CurrentOffsets(config.offsets())),
+            pace);
+      }
+      KernelOneWire oneWire = new KernelOneWire(KernelOneWire.DEVICES, pace);
+      Hardware hardware = opened(oneWire);
+      rooms.add(hardware);
+      WiringCheck check =
+          WiringCheck.of(
+              new FittedSensors(
+                  hardware.i2c(1),
+                  oneWire,
+                  pace,
+                  config,
+                  new CurrentCleanAir(config.cleanAir()),
+                  new CurrentOffsets(config.offsets())),
+              pace);
+      return config.alarm().isPresent() && KernelGpio.ofThisComputer().keepsOutputs()
+          ? check.withLinesThatStay()
+          : check;
+    } finally {
+      closeAll(rooms);
+    }
+  }
+
+  /**
+   * Switches lamps, buzzer and fan off, where their lines are named: for what a program that was
+   * killed has left on.
+   *
+   * @throws BusFault when this is not a computer with the lines of a Pi, or one cannot be set
+   */
+  static void dark(Optional<AlarmLines> lines) throws BusFault {
+    if (lines.isPresent()) {
+      try (Hardware hardware = Hardware.open()) {
+        LocalAlarm.dark(hardware.gpio(), lines.get());
+      }
+    }
+  }
+
+  /** Opens the buses; the thermometers, which take 0.77 s each, are read meanwhile. */
+  private static Hardware opened(KernelOneWire oneWire) throws BusFault {
+    oneWire.readAhead();
+    return Hardware.open();
+  }
+
+  private static FittedSensors simulated(
+      DeviceConfig config, Pace pace, CurrentCleanAir cleanAir, CurrentOffsets offsets) {
+    Instant start = pace.now();
+    Duration uptimeThen = pace.uptime();
+    SimulatedShop shop = new SimulatedShop(start, ZoneId.systemDefault(), NOISE_SEED);
+    SimulatedBench bench =
+        new SimulatedBench(
+            () -> {
+              shop.advanceTo(start.plus(pace.uptime().minus(uptimeThen)));
+              return shop.truth();
+            },
+            pace::uptime);
+    return new FittedSensors(bench.i2c(), bench.oneWire(), pace, config, cleanAir, offsets);
+  }
+
+  private static DeviceConfig withSimulatedCleanAir(DeviceConfig config, Pace pace) {
+    return config.withCleanAirOr(new CleanAir(SimulatedShop.cleanAirTicks(), pace.now()));
+  }
+
+  /** Lamps and buzzer where their lines are named; the warnings are worked out in any case. */
+  private static LocalAlarm alarm(
+      DeviceConfig config, Pace pace, Optional<Hardware> hardware, Publisher publisher)
+      throws BusFault {
+    return hardware.isPresent() && config.alarm().isPresent()
+        ? LocalAlarm.wired(
+            pace,
+            hardware.get().gpio(),
+            config.alarm().get(),
+            config.watchSettings(),
+            publisher::alarm)
+        : LocalAlarm.unwired(pace, config.watchSettings(), publisher::alarm);
+  }
+
+  /** Who this device is, in one line. */
+  String summary() {
+    return summary;
+  }
+
+  @Override
+  public void close() {
+    closeAll(rooms);
+  }
+
+  private static void closeAll(List<AutoCloseable> rooms) {
+    List<AutoCloseable> lastFirst = new ArrayList<>(rooms);
+    Collections.reverse(lastFirst);
+    for (AutoCloseable room : lastFirst) {
+      try {
+        room.close();
+      } catch (Exception e) {
+        Logger.warn("While stopping: {}", e.getMessage());
+      }
+    }
+  }
+}

@@ -1,0 +1,8 @@
+/**
+ * What the device keeps over a restart beside its outbox: the last decisions, the selected
+ * material, where samples are stored.
+ */
+@NullMarked
+package org.layroom.device.state;
+
+import org.jspecify.annotations.NullMarked;

@@ -1,0 +1,73 @@
+package org.layroom.predictor.cure;
+
+/**
+ * Every clock that is run for the cases of the ensemble, one row a clock: where it runs, at how
+ * many gel times of the cup it is due, and how far published multiples lie apart. A new clock is a
+ * new row.
+ */
+enum EnsembleClock {
+  STOP(Runs.IN_CUP, CureFigures.STOP, Ensemble.STOP, PriorSpreads.LN_STOP),
+  GEL(Runs.IN_CUP, 1),
+  FILM_GEL(Runs.ON_MOLD, 1) {
+    @Override
+    double gels(double[] can, int member) {
+      return StrictMath.exp(can[MaterialPosterior.LN_FILM_RATIO]);
+    }
+
+    @Override
+    double likelyGels(MaterialPosterior posterior) {
+      return posterior.likelyFilmRatio();
+    }
+  },
+  EXOTHERM(Runs.ON_MOLD, CureFigures.EXOTHERM, Ensemble.EXOTHERM, PriorSpreads.LN_EXOTHERM),
+  TRIM_OPENS(Runs.ON_MOLD, CureFigures.TRIM_OPENS),
+  TRIM_CLOSES(Runs.ON_MOLD, CureFigures.TRIM_CLOSES),
+  LAMINATE(Runs.ON_MOLD, CureFigures.LAMINATE, Ensemble.LAMINATE, PriorSpreads.LN_LAMINATE),
+  TWELVE_GELS(Runs.ON_MOLD, CureFigures.DEMOLD),
+  DEMOLD(Runs.IN_HOURS, 0),
+  FULL(Runs.IN_HOURS, 0);
+
+  /** What a clock runs on. */
+  enum Runs {
+    /** Gel times at the temperature of the resin in the cup. */
+    IN_CUP,
+    /** Gel times at the temperature of the mold. */
+    ON_MOLD,
+    /** Equivalent hours at 20 degC on the mold, and never before twelve gel times. */
+    IN_HOURS
+  }
+
+  private final Runs runs;
+  private final double multiple;
+  private final int input;
+  private final double sdLn;
+
+  EnsembleClock(Runs runs, double multiple) {
+    this(runs, multiple, 0, 0);
+  }
+
+  /**
+   * @param input which number of a case decides where between the published multiples it lies
+   * @param sdLn standard deviation of their logarithm
+   */
+  EnsembleClock(Runs runs, double multiple, int input, double sdLn) {
+    this.runs = runs;
+    this.multiple = multiple;
+    this.input = input;
+    this.sdLn = sdLn;
+  }
+
+  Runs runs() {
+    return runs;
+  }
+
+  /** After how many gel times of the cup it is due in one case. */
+  double gels(double[] can, int member) {
+    return sdLn == 0 ? multiple : multiple * StrictMath.exp(sdLn * Ensemble.normal(member, input));
+  }
+
+  /** After how many gel times of the cup it is likely due. */
+  double likelyGels(MaterialPosterior posterior) {
+    return multiple;
+  }
+}

@@ -1,0 +1,88 @@
+package org.layroom.predictor.cure;
+
+import java.util.EnumSet;
+import java.util.List;
+import java.util.Optional;
+import java.util.Set;
+import org.layroom.predictor.limits.Words;
+import org.layroom.predictor.material.MaterialKind;
+
+/**
+ * The table of stages: which clock opens and closes each, for which materials it is shown, and what
+ * to do then. A new stage is a row here and its name in {@link Stage}.
+ *
+ * @param kinds the materials that have this stage
+ * @param opens the clock that opens it
+ * @param closes the clock that closes it; empty for a stage that does not close
+ * @param advice what to do or to check by hand
+ */
+record StageRow(
+    Stage stage,
+    Set<MaterialKind> kinds,
+    EnsembleClock opens,
+    Optional<EnsembleClock> closes,
+    String advice) {
+  private static final Set<MaterialKind> ALL = EnumSet.allOf(MaterialKind.class);
+
+  /** Every stage once, in the order of {@link Stage}. */
+  static final List<StageRow> TABLE =
+      List.of(
+          row(
+              Stage.STOP_WETTING_OUT,
+              ALL,
+              EnsembleClock.STOP,
+              "Stop brushing and rolling. Leave the cup."),
+          row(
+              Stage.GEL,
+              ALL,
+              EnsembleClock.GEL,
+              "A large or deep cup heats itself and gels earlier."),
+          row(Stage.FILM_GEL, ALL, EnsembleClock.FILM_GEL, "A thin layer gels later than the cup."),
+          row(
+              Stage.EXOTHERM,
+              EnumSet.complementOf(EnumSet.of(MaterialKind.GEL_COAT)),
+              EnsembleClock.EXOTHERM,
+              "Thick spots get hot. Put leftover mix in a shallow tray outdoors, never in a bin."),
+          new StageRow(
+              Stage.GREEN_TRIM,
+              EnumSet.of(MaterialKind.LAMINATING_RESIN),
+              EnsembleClock.TRIM_OPENS,
+              Optional.of(EnsembleClock.TRIM_CLOSES),
+              "When firm and rubbery, trim the edge with a knife. Have the knife ready in time."),
+          row(
+              Stage.READY_TO_LAMINATE,
+              EnumSet.of(MaterialKind.GEL_COAT),
+              EnsembleClock.LAMINATE,
+              "Finger test first: tacky, but nothing comes off. Laminate the same day; up to 24"
+                  + " h is normal. From 24 to 48 h, keep it covered and clean, and check for"
+                  + " tack and for lifting at the corners. After 48 h, or when the tack is"
+                  + " gone, scuff it lightly."),
+          row(
+              Stage.DEMOLD,
+              ALL,
+              EnsembleClock.DEMOLD,
+              "Check hardness first: no fingernail mark on the flange, a hard sound when"
+                  + " tapped, no give; Barcol if you have a tester. Hours below "
+                  + Words.celsiusLimit(ColdHourRate.FULL_C)
+                  + " count little. Warm it."),
+          row(
+              Stage.FULL_HARDNESS,
+              ALL,
+              EnsembleClock.FULL,
+              "Fully hardened as far as room temperature takes it."));
+
+  private static StageRow row(
+      Stage stage, Set<MaterialKind> kinds, EnsembleClock opens, String advice) {
+    return new StageRow(stage, kinds, opens, Optional.empty(), advice);
+  }
+
+  /** The row of a stage. */
+  static StageRow of(Stage stage) {
+    return TABLE.stream().filter(row -> row.stage() == stage).findFirst().orElseThrow();
+  }
+
+  /** Whether the stage runs on the resin in the cup rather than on the mold. */
+  boolean inCup() {
+    return opens.runs() == EnsembleClock.Runs.IN_CUP;
+  }
+}

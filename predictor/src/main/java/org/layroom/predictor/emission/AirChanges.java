@@ -1,0 +1,115 @@
+package org.layroom.predictor.emission;
+
+import org.layroom.predictor.limits.RangeCheck;
+
+/**
+ * How often the room's air is changed, and how that is known. A fan's rating is halved, and the
+ * guesses for a shut room, a door ajar and an open one are this project's own choice.
+ */
+public sealed interface AirChanges {
+  /** Air changes per hour, zero or more. */
+  double perHour();
+
+  /** How the figure is known, for the screen. */
+  String words();
+
+  /** Measured in this room from the decay after a job: its mixing is already in the figure. */
+  static AirChanges measured(double perHour) {
+    return new Measured(perHour);
+  }
+
+  /** Known to the user. */
+  static AirChanges given(double perHour) {
+    return new Given(perHour);
+  }
+
+  /**
+   * From the flow printed on the fan, of which half is believed.
+   *
+   * @param ratedM3PerH above 0, at most 1 000 000 m3/h
+   * @param volumeM3 the room, above 0, at most 100 000 m3
+   */
+  static AirChanges fan(double ratedM3PerH, double volumeM3) {
+    return new Fan(ratedM3PerH, volumeM3);
+  }
+
+  /** Most changes that are believed, per hour. */
+  double MOST_PER_HOUR = 1000;
+
+  /**
+   * A figure from this room's own decay.
+   *
+   * @param perHour 0 to 1000 per hour
+   */
+  record Measured(double perHour) implements AirChanges {
+    public Measured {
+      RangeCheck.within("air changes", perHour, 0, MOST_PER_HOUR, "per hour");
+    }
+
+    @Override
+    public String words() {
+      return "measured in this room";
+    }
+  }
+
+  /**
+   * A figure as typed in.
+   *
+   * @param perHour 0 to 1000 per hour
+   */
+  record Given(double perHour) implements AirChanges {
+    public Given {
+      RangeCheck.within("air changes", perHour, 0, MOST_PER_HOUR, "per hour");
+    }
+
+    @Override
+    public String words() {
+      return "as entered";
+    }
+  }
+
+  /** From a fan's rating. */
+  record Fan(double ratedM3PerH, double volumeM3) implements AirChanges {
+    private static final double BELIEVED = 0.5;
+
+    public Fan {
+      RangeCheck.positive("fan", ratedM3PerH, 1e6, "m3/h");
+      RangeCheck.positive("room volume", volumeM3, VentilatedRoom.LARGEST_M3, "m3");
+    }
+
+    @Override
+    public double perHour() {
+      return BELIEVED * ratedM3PerH / volumeM3;
+    }
+
+    @Override
+    public String words() {
+      return "assumed: half of the flow printed on the fan";
+    }
+  }
+
+  /** A guess where nothing has been measured. */
+  enum Guess implements AirChanges {
+    SHUT(0.5, "assumed: doors and windows shut"),
+    AJAR(2, "assumed: a door or window ajar"),
+    OPEN(10, "assumed: door open");
+
+    private final double perHour;
+    private final String words;
+
+    Guess(double perHour, String words) {
+      this.perHour = perHour;
+      this.words = words;
+    }
+
+    @Override
+    public double perHour() {
+      return perHour;
+    }
+
+    @Override
+    public String words() {
+      return words;
+    }
+  }
+}

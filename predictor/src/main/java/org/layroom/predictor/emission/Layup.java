@@ -1,0 +1,109 @@
+package org.layroom.predictor.emission;
+
+import java.time.Duration;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import org.layroom.predictor.limits.RangeCheck;
+
+/**
+ * What is about to be applied: it gives off its vapor in two stretches, half evenly while it is
+ * worked and half evenly from then until it gels. The halves are this project's own choice; resin
+ * and gel coat of one layup are taken to be applied together, the worse case.
+ *
+ * @param resin laminating resin
+ * @param gelCoat gel coat, where there is any
+ * @param workingTime from the start until all is applied, above 0
+ * @param gelTime from the start until it has gelled: not before the working time is over, at most
+ *     24 h
+ * @param areaM2 wet area, where it is known: to see whether the vapor would come off faster than
+ *     has been measured
+ */
+public record Layup(
+    Batch resin,
+    Optional<Batch> gelCoat,
+    Duration workingTime,
+    Duration gelTime,
+    OptionalDouble areaM2) {
+  static final Duration LONGEST_GEL = Duration.ofHours(24);
+
+  /** Half while it is worked, half until it gels (this project's own choice). */
+  static final double SHARE_WHILE_WORKED = 0.5;
+
+  /**
+   * One material of the layup.
+   *
+   * @param kg above 0, at most 1000 kg
+   * @param styrenePct 0 to 70 % by weight
+   * @param rule which equation holds for the way that it is applied
+   */
+  public record Batch(double kg, double styrenePct, EmissionRule rule) {
+    private static final double MOST_KG = 1000;
+
+    public Batch {
+      RangeCheck.positive("amount", kg, MOST_KG, "kg");
+      RangeCheck.within(
+          "styrene content", styrenePct, 0, EmissionRule.HIGHEST_STYRENE_PCT, "% by weight");
+    }
+
+    /** Resin applied by hand. */
+    public static Batch resin(double kg, double styrenePct) {
+      return new Batch(kg, styrenePct, EmissionRule.RESIN_BY_HAND);
+    }
+
+    /** Gel coat, however it is applied. */
+    public static Batch gelCoat(double kg, double styrenePct) {
+      return new Batch(kg, styrenePct, EmissionRule.GEL_COAT_ANY_METHOD);
+    }
+
+    /** Vapor given off in all, g. */
+    public double emittedGrams() {
+      return 1000 * kg * rule.share(styrenePct);
+    }
+  }
+
+  public Layup {
+    if (workingTime.isZero() || workingTime.isNegative()) {
+      throw new IllegalArgumentException(
+          "working time " + minutes(workingTime) + " min must be above 0 min");
+    }
+    if (gelTime.compareTo(LONGEST_GEL) > 0) {
+      throw new IllegalArgumentException(
+          "gel time " + minutes(gelTime) + " min must be at most 1440 min");
+    }
+    if (workingTime.compareTo(gelTime) > 0) {
+      throw new IllegalArgumentException(
+          "working time "
+              + minutes(workingTime)
+              + " min must not be longer than the gel time, "
+              + minutes(gelTime)
+              + " min");
+    }
+    if (areaM2.isPresent()) {
+      RangeCheck.positive("wet area", areaM2.getAsDouble(), 10_000, "m2");
+    }
+  }
+
+  /** A layup of resin alone, of unknown area. */
+  public static Layup of(Batch resin, Duration workingTime, Duration gelTime) {
+    return new Layup(resin, Optional.empty(), workingTime, gelTime, OptionalDouble.empty());
+  }
+
+  /** The same layup with gel coat. */
+  public Layup withGelCoat(Batch batch) {
+    return new Layup(resin, Optional.of(batch), workingTime, gelTime, areaM2);
+  }
+
+  /** The same layup with its wet area, m2. */
+  public Layup withArea(double m2) {
+    return new Layup(resin, gelCoat, workingTime, gelTime, OptionalDouble.of(m2));
+  }
+
+  /** Vapor given off in all, g. */
+  public double emittedGrams() {
+    return resin.emittedGrams() + gelCoat.map(Batch::emittedGrams).orElse(0.0);
+  }
+
+  private static double minutes(Duration duration) {
+    return duration.toSeconds() / 60.0;
+  }
+}

@@ -1,0 +1,105 @@
+package org.layroom.predictor.room;
+
+import java.time.Duration;
+import java.time.Instant;
+import java.util.ArrayList;
+import java.util.List;
+import org.layroom.predictor.cure.TemperatureOutlook;
+import org.layroom.predictor.cure.TemperaturePath;
+import org.layroom.predictor.cure.TemperaturePoint;
+
+/**
+ * One quantity of the room from now on in steps of ten minutes: a line with a band to draw, and
+ * equally likely paths for the clocks to run on.
+ */
+public final class SeriesForecast {
+  /** Minutes between points. */
+  public static final int STEP_MINUTES = 10;
+
+  /** Time in which two thirds of a surprise have faded, common practice, no source. */
+  private static final double FADING_MINUTES = 4 * 60;
+
+  private final Instant at;
+  private final List<ForecastPoint> points;
+  private final double[][] paths;
+
+  SeriesForecast(Instant at, List<ForecastPoint> points, double[][] paths) {
+    this.at = at;
+    this.points = List.copyOf(points);
+    this.paths = paths;
+  }
+
+  static Instant time(Instant at, int step) {
+    return at.plus(Duration.ofMinutes((long) STEP_MINUTES * step));
+  }
+
+  /** Points from ten minutes after the forecast's time on. */
+  public List<ForecastPoint> points() {
+    return points;
+  }
+
+  /** How many paths there are. */
+  public int pathCount() {
+    return paths.length;
+  }
+
+  /** The values of one path at the times of {@link #points()}. */
+  public double[] path(int index) {
+    return paths[index].clone();
+  }
+
+  /**
+   * The paths as the cure clocks take them, for temperatures only.
+   *
+   * @param mixing when the cup is mixed; not before the forecast's time
+   * @param most use at most so many paths, evenly picked; at least 1
+   */
+  public TemperatureOutlook outlookFrom(Instant mixing, int most) {
+    double late = Duration.between(at, mixing).toSeconds() / 60.0;
+    if (late < 0 || late > (double) points.size() * STEP_MINUTES) {
+      throw new IllegalArgumentException(
+          "mixing at " + mixing + " must be inside the forecast from " + at);
+    }
+    int stride = Math.max(1, (paths.length + most - 1) / Math.max(1, most));
+    List<TemperaturePath> outlook = new ArrayList<>();
+    for (int p = 0; p < paths.length; p += stride) {
+      outlook.add(path(p, late));
+    }
+    return new TemperatureOutlook(outlook);
+  }
+
+  /**
+   * The same, beginning with what is measured now: what the forecast did not know fades over some
+   * hours, as a forecast's errors do.
+   *
+   * @param nowC what is measured at {@code mixing}, degC
+   */
+  public TemperatureOutlook outlookFrom(Instant mixing, int most, double nowC) {
+    TemperatureOutlook outlook = outlookFrom(mixing, most);
+    double off =
+        nowC - outlook.paths().stream().mapToDouble(path -> path.at(0)).average().orElseThrow();
+    return new TemperatureOutlook(
+        outlook.paths().stream().map(path -> fading(path, off, nowC)).toList());
+  }
+
+  private TemperaturePath fading(TemperaturePath path, double off, double nowC) {
+    List<TemperaturePoint> all = new ArrayList<>();
+    all.add(new TemperaturePoint(0, nowC));
+    for (int step = 1; step * STEP_MINUTES <= path.endMinutes(); step++) {
+      double minutes = (double) step * STEP_MINUTES;
+      double left = off * StrictMath.exp(-minutes / FADING_MINUTES);
+      all.add(new TemperaturePoint(minutes, path.at(minutes) + left));
+    }
+    return TemperaturePath.of(all);
+  }
+
+  private TemperaturePath path(int p, double late) {
+    List<TemperaturePoint> all = new ArrayList<>();
+    int first = Math.min(points.size() - 1, (int) Math.floor(late / STEP_MINUTES));
+    for (int i = first; i < points.size(); i++) {
+      double minutes = (double) (i + 1) * STEP_MINUTES - late;
+      all.add(new TemperaturePoint(Math.max(0, minutes), paths[p][i]));
+    }
+    return TemperaturePath.of(all);
+  }
+}

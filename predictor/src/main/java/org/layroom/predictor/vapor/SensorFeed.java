@@ -1,0 +1,207 @@
+package org.layroom.predictor.vapor;
+
+import java.time.Duration;
+import java.time.Instant;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import org.layroom.predictor.exposure.AirAverage;
+import org.layroom.predictor.exposure.AirSample;
+import org.layroom.predictor.exposure.RollingAverage;
+
+/**
+ * What one sensor has told: averages of the level, and the signs that it is not to be believed.
+ * Signs that point toward cleaner air are faults; the same signs toward more vapor are the message.
+ * Immutable.
+ *
+ * @param quarter of the level (times clean air, or ppm as styrene), never of the ticks
+ * @param minute the same over a minute
+ * @param earlier minute means of the last ten minutes and a little more
+ * @param newest the newest reading that counted
+ * @param heard when anything came from the sensor
+ * @param poweredOn when it was switched on, where known
+ * @param fault why it says nothing; empty when it does
+ * @param climate why its value is doubtful; empty when it is not
+ * @param pinnedSince since when at the end of its range toward vapor
+ * @param leapAt when it last made a huge step toward vapor
+ */
+record SensorFeed(
+    RollingAverage quarter,
+    RollingAverage minute,
+    List<AirSample> earlier,
+    Optional<Newest> newest,
+    Optional<Instant> heard,
+    Optional<Instant> poweredOn,
+    Optional<String> fault,
+    Optional<String> climate,
+    Optional<Instant> pinnedSince,
+    Optional<Instant> leapAt) {
+  static final Duration MINUTE = Duration.ofMinutes(1);
+  static final Duration LOOK_BACK = Duration.ofMinutes(10);
+  private static final Duration DISCARDED = Duration.ofMinutes(1);
+  private static final Duration STUCK = Duration.ofMinutes(2);
+
+  /** Five minutes' rise by this factor counts as rising (this project's choice). */
+  private static final double RISING = 1.05;
+
+  private static final double LEAP_TICKS = 5000;
+  private static final double CLEAN_END_TICKS = 65_535;
+
+  /** The newest reading: raw signal, level, and since when the raw signal has been the same. */
+  record Newest(Instant time, double raw, double level, Instant sameSince) {}
+
+  static SensorFeed none() {
+    return new SensorFeed(
+        RollingAverage.shortTerm(),
+        RollingAverage.over(MINUTE),
+        List.of(),
+        Optional.empty(),
+        Optional.empty(),
+        Optional.empty(),
+        Optional.of("no reading yet"),
+        Optional.empty(),
+        Optional.empty(),
+        Optional.empty());
+  }
+
+  /**
+   * One reading, already turned into a level.
+   *
+   * @param judged the raw signal was judged elsewhere
+   */
+  record Told(
+      Instant time,
+      double raw,
+      double level,
+      boolean chip,
+      boolean atEnd,
+      boolean judged,
+      Optional<String> climate) {}
+
+  SensorFeed plus(Told told) {
+    if (heard.isPresent() && !told.time().isAfter(heard.get())) {
+      return this;
+    }
+    SensorFeed listening =
+        new SensorFeedBuilder(this).heard(told.time()).climate(told.climate()).feed();
+    if (poweredOn.isPresent()
+        && Duration.between(poweredOn.get(), told.time()).compareTo(DISCARDED) < 0) {
+      return listening.failing("warming up: the first minute after power-on is not used");
+    }
+    if (told.judged()) {
+      return listening.judged(told, false);
+    }
+    double step = told.chip() && newest.isPresent() ? told.raw() - newest.get().raw() : 0;
+    if (told.chip() && told.raw() >= CLEAN_END_TICKS) {
+      return listening.failing("at the clean end of its range");
+    }
+    if (step > LEAP_TICKS) {
+      return listening
+          .withNewest(told)
+          .failing("dropped faster than air in a room can, so it starts again");
+    }
+    return listening.judged(told, step < -LEAP_TICKS);
+  }
+
+  private SensorFeed judged(Told told, boolean leap) {
+    SensorFeed next = withNewest(told);
+    boolean stuck =
+        !told.judged()
+            && Duration.between(next.newest.orElseThrow().sameSince(), told.time()).compareTo(STUCK)
+                >= 0;
+    boolean high = told.chip() && told.level() >= ChipThresholds.LEAVE_FROM;
+    if (stuck && !high && !told.atEnd()) {
+      return next.failing("stuck: the same raw value for two minutes");
+    }
+    boolean pinned = told.atEnd() || (stuck && high);
+    AirSample sample = new AirSample(told.time(), told.level());
+    RollingAverage nextMinute = minute.plus(sample);
+    return new SensorFeedBuilder(next)
+        .averages(quarter.plus(sample), nextMinute, remembered(nextMinute, told.time()))
+        .fault(Optional.empty())
+        .pinnedSince(pinned ? Optional.of(pinnedSince.orElse(told.time())) : Optional.empty())
+        .leapAt(leap ? Optional.of(told.time()) : leapAt)
+        .feed();
+  }
+
+  private List<AirSample> remembered(RollingAverage mean, Instant now) {
+    Optional<AirAverage> value = mean.at(now);
+    boolean soon =
+        !earlier.isEmpty()
+            && Duration.between(earlier.get(earlier.size() - 1).time(), now).compareTo(MINUTE) < 0;
+    if (value.isEmpty() || soon) {
+      return earlier;
+    }
+    List<AirSample> next = new ArrayList<>(earlier.size() + 1);
+    for (AirSample one : earlier) {
+      if (!one.time().isBefore(now.minus(LOOK_BACK).minus(MINUTE).minus(MINUTE))) {
+        next.add(one);
+      }
+    }
+    next.add(new AirSample(now, value.get().value()));
+    return List.copyOf(next);
+  }
+
+  /**
+   * Whether the minute's mean has risen in each half of the last ten minutes: a single step is no
+   * rise that goes on.
+   */
+  boolean rising(Instant now, double minuteLevel) {
+    OptionalDouble ten = before(now, LOOK_BACK);
+    OptionalDouble five = before(now, LOOK_BACK.dividedBy(2));
+    return ten.isPresent()
+        && five.isPresent()
+        && five.getAsDouble() >= RISING * ten.getAsDouble()
+        && minuteLevel >= RISING * five.getAsDouble();
+  }
+
+  /** The minute's mean of about so long before; empty when it is not known. */
+  private OptionalDouble before(Instant now, Duration back) {
+    Instant from = now.minus(back).minus(MINUTE).minus(MINUTE);
+    Instant to = now.minus(back);
+    return earlier.stream()
+        .filter(one -> !one.time().isBefore(from) && !one.time().isAfter(to))
+        .mapToDouble(AirSample::value)
+        .reduce((older, newer) -> newer);
+  }
+
+  private SensorFeed withNewest(Told told) {
+    boolean same = newest.isPresent() && Double.compare(newest.get().raw(), told.raw()) == 0;
+    Instant since = same ? newest.get().sameSince() : told.time();
+    return new SensorFeedBuilder(this)
+        .newest(Optional.of(new Newest(told.time(), told.raw(), told.level(), since)))
+        .feed();
+  }
+
+  /** No value: what was averaged before no longer counts as knowledge of the air. */
+  SensorFeed failing(String reason) {
+    return new SensorFeedBuilder(this)
+        .averages(RollingAverage.shortTerm(), RollingAverage.over(MINUTE), List.of())
+        .fault(Optional.of(reason))
+        .pinnedSince(Optional.empty())
+        .feed();
+  }
+
+  /**
+   * The sensor gave nothing. A single miss is no fault: only when nothing has come for a while.
+   *
+   * @param silence how long nothing may come
+   */
+  SensorFeed failed(Instant time, String reason, Duration silence) {
+    boolean single =
+        fault.isEmpty()
+            && newest
+                .filter(one -> Duration.between(one.time(), time).compareTo(silence) <= 0)
+                .isPresent();
+    return single ? this : new SensorFeedBuilder(this).fault(Optional.of(reason)).feed();
+  }
+
+  SensorFeed poweredOn(Instant time) {
+    return new SensorFeedBuilder(none())
+        .heard(time)
+        .poweredOn(Optional.of(time))
+        .leapAt(leapAt)
+        .feed();
+  }
+}

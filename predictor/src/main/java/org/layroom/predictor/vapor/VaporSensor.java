@@ -1,0 +1,67 @@
+package org.layroom.predictor.vapor;
+
+import java.util.Optional;
+import java.util.OptionalDouble;
+import org.layroom.predictor.exposure.ExposureLimit;
+import org.layroom.predictor.limits.RangeCheck;
+
+/**
+ * What measures the vapor, and so which words may be used: a metal-oxide chip tells how many times
+ * this room's clean air and nothing more; only an instrument with a factor tells ppm.
+ */
+public sealed interface VaporSensor {
+  /**
+   * A metal-oxide chip such as the SGP40.
+   *
+   * @param cleanAir empty until one has been taken: the air is then unknown
+   * @param vaporEndTicks at or below this raw signal it is pinned at its end, ticks
+   * @param worstAiredJob the highest one-minute level of all jobs with the fan on, times clean air;
+   *     empty before the first
+   * @param keptByDevice its device keeps the clean-air reading and sends levels instead of ticks
+   */
+  record Chip(
+      Optional<CleanAirReading> cleanAir,
+      double vaporEndTicks,
+      OptionalDouble worstAiredJob,
+      boolean keptByDevice)
+      implements VaporSensor {
+    public Chip {
+      RangeCheck.within("vapor end", vaporEndTicks, 0, 65_534, "ticks");
+    }
+
+    /** A chip with this clean-air reading, before its first job. */
+    public static Chip with(CleanAirReading cleanAir) {
+      return new Chip(Optional.of(cleanAir), 0, OptionalDouble.empty(), false);
+    }
+
+    /** A chip that has not seen clean air yet. */
+    public static Chip fresh() {
+      return new Chip(Optional.empty(), 0, OptionalDouble.empty(), false);
+    }
+
+    /** A chip whose device keeps the clean-air reading and sends {@link AirEvent.Level}. */
+    public static Chip elsewhere() {
+      return new Chip(Optional.empty(), 0, OptionalDouble.empty(), true);
+    }
+
+    Chip with(Optional<CleanAirReading> reading, OptionalDouble worst) {
+      return new Chip(reading, vaporEndTicks, worst, keptByDevice);
+    }
+  }
+
+  /**
+   * A photoionization detector (10.6 eV) that reads isobutylene; ppm as styrene is its reading
+   * times a factor, if nothing else is in the air.
+   *
+   * @param limit the workplace limit that the user chose
+   * @param styreneFactor 0.45 as published, or 0.40 by another source; above 0, at most 10
+   */
+  record Pid(ExposureLimit limit, double styreneFactor) implements VaporSensor {
+    /** Isobutylene reading to styrene (published; lamp not stated). */
+    public static final double USUAL_FACTOR = 0.45;
+
+    public Pid {
+      RangeCheck.positive("styrene factor", styreneFactor, 10, "");
+    }
+  }
+}

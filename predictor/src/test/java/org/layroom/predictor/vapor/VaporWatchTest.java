@@ -1,0 +1,385 @@
+package org.layroom.predictor.vapor;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertFalse;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import java.time.Duration;
+import java.util.List;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import org.junit.jupiter.api.Test;
+import org.layroom.predictor.exposure.AirAverage;
+import org.layroom.predictor.exposure.ExposureLimit;
+import org.layroom.predictor.vapor.AirWarning.Sound;
+
+/** The thresholds for a chip are this project's own choice; for ppm they are the chosen limit's. */
+class VaporWatchTest {
+  private static final int MINUTE = 60;
+  private static final int HOUR = 3600;
+
+  private static WatchedChip calm() {
+    WatchedChip chip = WatchedChip.inWorkRoom().level(20 * MINUTE, 1);
+    assertEquals(AirCall.OK, chip.call());
+    return chip;
+  }
+
+  @Test
+  void aWatchThatHasSeenNothingIsUnknown() {
+    assertEquals(AirCall.UNKNOWN, WatchedChip.inWorkRoom().call());
+    assertEquals(AirCall.UNKNOWN, WatchedChip.inWorkRoom().level(11 * MINUTE, 1).call());
+    assertEquals(AirCall.OK, WatchedChip.inWorkRoom().level(13 * MINUTE, 1).call());
+  }
+
+  @Test
+  void fourTimesCleanAirAsksToAirOnceTheQuarterHourMeanHasHeldAboveThree() {
+    WatchedChip chip = calm();
+    // The mean passes 3 after 10 of 15 min at 4 times (this project's own example).
+    chip.level(10 * MINUTE, 4);
+    assertEquals(AirCall.OK, chip.call());
+    chip.level(80, 4);
+    assertEquals(AirCall.VENTILATE, chip.call());
+    assertEquals(1, chip.raised().stream().filter(one -> one.call() != AirCall.UNKNOWN).count());
+    assertEquals(Sound.REPEATED, chip.warning().sound());
+  }
+
+  @Test
+  void airingStaysUntilTenMinutesWellBelow() {
+    WatchedChip chip = calm().level(20 * MINUTE, 4).level(11 * MINUTE, 1);
+    assertEquals(AirCall.VENTILATE, chip.call());
+    chip.level(8 * MINUTE, 1);
+    assertEquals(AirCall.VENTILATE, chip.call());
+    chip.level(8 * MINUTE, 1);
+    assertEquals(AirCall.OK, chip.call());
+  }
+
+  @Test
+  void aLevelBetweenTwoAndThreeThatStaysAsksToAir() {
+    assertEquals(AirCall.VENTILATE, calm().level(26 * MINUTE, 2.4).call());
+  }
+
+  @Test
+  void aBurstAsksToLeaveOnItsMinute() {
+    WatchedChip chip = calm().level(70, 20);
+    assertEquals(AirCall.LEAVE, chip.call());
+    assertEquals(Sound.URGENT, chip.warning().sound());
+  }
+
+  @Test
+  void leaveStaysUntilSomebodyHasSeenItAndTheAirIsBetter() {
+    WatchedChip unseen = calm().level(5 * MINUTE, 20).level(HOUR, 1);
+    assertEquals(AirCall.LEAVE, unseen.call());
+    assertEquals(AirCall.OK, unseen.acknowledge().call());
+    WatchedChip chip = calm().level(5 * MINUTE, 20).acknowledge();
+    assertEquals(AirCall.LEAVE, chip.call());
+    assertEquals("Kim", chip.warning().acknowledged().orElseThrow().who());
+    assertEquals(chip.now(), chip.warning().acknowledged().orElseThrow().when());
+    assertEquals(AirCall.LEAVE, chip.level(10 * MINUTE, 1).call());
+    assertEquals(AirCall.OK, chip.level(40 * MINUTE, 1).call());
+  }
+
+  @Test
+  void acknowledgingInsideTheVaporKeepsTheLampAndWorseAirSoundsAgain() {
+    WatchedChip chip = calm().level(5 * MINUTE, 20).acknowledge().level(5 * MINUTE, 20);
+    assertEquals(AirCall.LEAVE, chip.call());
+    assertEquals(Sound.SILENT, chip.warning().sound());
+    long before = chip.warning().id();
+    chip.level(2 * MINUTE, 40);
+    assertEquals(Sound.URGENT, chip.warning().sound());
+    assertEquals(before + 1, chip.warning().id());
+  }
+
+  @Test
+  void anAcknowledgmentOfAnotherWarningChangesNothing() {
+    WatchedChip chip = calm().level(5 * MINUTE, 20);
+    chip.event(new AirEvent.Acknowledged(chip.now(), 77, "Kim"));
+    assertTrue(chip.warning().acknowledged().isEmpty());
+  }
+
+  @Test
+  void aWarningIsRaisedOnce() {
+    WatchedChip chip = calm().level(2 * HOUR, 4);
+    assertEquals(1, chip.raised().stream().filter(one -> one.call() == AirCall.VENTILATE).count());
+  }
+
+  @Test
+  void theEndOfTheRangeTowardVaporIsLeaveAndNeverAFault() {
+    WatchedChip chip = calm();
+    chip.ticks(0);
+    assertEquals(AirCall.LEAVE, chip.call());
+    assertTrue(chip.words().contains("at least"), chip.words());
+  }
+
+  @Test
+  void aLeapTowardVaporIsLeaveAndTheSameLeapTowardCleanIsAFault() {
+    assertEquals(AirCall.LEAVE, calm().ticks(24_000).call());
+    WatchedChip clean = calm().ticks(36_000);
+    assertEquals(AirCall.UNKNOWN, clean.call());
+    assertTrue(clean.words().contains("dropped faster than air in a room can"), clean.words());
+  }
+
+  @Test
+  void leaveOutranksUnknown() {
+    WatchedChip chip = calm().level(5 * MINUTE, 20).silence(10 * MINUTE);
+    assertEquals(AirCall.LEAVE, chip.call());
+  }
+
+  @Test
+  void silenceFaultsAndDoubtfulAirAreUnknown() {
+    assertEquals(AirCall.UNKNOWN, calm().silence(50).call());
+    WatchedChip clean = calm();
+    clean.ticks(65_535);
+    assertEquals(AirCall.UNKNOWN, clean.call());
+    WatchedChip dry = calm();
+    dry.event(new AirEvent.Ticks(dry.now(), 30_000, Optional.of(new AirEvent.Climate(20, 10))));
+    assertEquals(AirCall.UNKNOWN, dry.call());
+    WatchedChip blind = calm();
+    blind.event(new AirEvent.Ticks(blind.now(), 30_000, Optional.empty()));
+    assertEquals(AirCall.UNKNOWN, blind.call());
+    assertTrue(blind.words().contains("missing"), blind.words());
+  }
+
+  @Test
+  void oneMissedReadingIsNoFaultButHalfAMinuteOfThemIs() {
+    WatchedChip chip = calm();
+    chip.event(new AirEvent.Failed(chip.now(), "check sum wrong"));
+    assertEquals(AirCall.OK, chip.call());
+    for (int i = 0; i < 5; i++) {
+      chip.silence(10);
+      chip.event(new AirEvent.Failed(chip.now(), "check sum wrong"));
+    }
+    assertEquals(AirCall.UNKNOWN, chip.call());
+    assertTrue(chip.words().contains("check sum wrong"), chip.words());
+  }
+
+  @Test
+  void aStuckSignalIsAFaultUnlessItIsStuckInVapor() {
+    WatchedChip low = calm();
+    WatchedChip high = calm();
+    for (int i = 0; i < 15; i++) {
+      low.ticks(29_990).silence(10);
+      high.ticks(26_000).silence(10);
+    }
+    assertEquals(AirCall.UNKNOWN, low.call());
+    assertTrue(low.words().contains("stuck"), low.words());
+    assertEquals(AirCall.LEAVE, high.call());
+  }
+
+  @Test
+  void theFirstMinuteAfterSwitchingOnIsNotUsed() {
+    WatchedChip chip = WatchedChip.inWorkRoom();
+    chip.event(new AirEvent.PoweredOn(chip.now())).level(50, 30);
+    assertEquals(AirCall.UNKNOWN, chip.call());
+    assertTrue(chip.words().contains("warming up"), chip.words());
+  }
+
+  @Test
+  void withoutACleanAirReadingTheAirIsUnknownAndItsEndStillLeave() {
+    WatchedChip chip = new WatchedChip(WatchSettings.workRoom(VaporSensor.Chip.fresh()));
+    chip.level(HOUR, 1);
+    assertEquals(AirCall.UNKNOWN, chip.call());
+    assertTrue(chip.watch().cleanAirAsked().orElseThrow().contains("No clean-air reading"));
+    chip.ticks(0);
+    assertEquals(AirCall.LEAVE, chip.call());
+  }
+
+  @Test
+  void aCleanAirReadingIsAskedForAfterAWeekAndUselessAfterAMonthButNotInAJob() {
+    WatchedChip week = aged(7);
+    assertEquals(AirCall.OK, week.level(20 * MINUTE, 1).call());
+    assertTrue(week.watch().cleanAirAsked().orElseThrow().contains("7 days"));
+    assertEquals(AirCall.UNKNOWN, aged(30).level(20 * MINUTE, 1).call());
+    WatchedChip job = new WatchedChip(withAge(Duration.ofDays(30).minusMinutes(30)));
+    job.level(20 * MINUTE, 1).job(4, true).level(HOUR, 1);
+    assertEquals(AirCall.OK, job.call());
+    job.event(new AirEvent.JobEnded(job.now()));
+    assertEquals(AirCall.UNKNOWN, job.call());
+  }
+
+  private static WatchedChip aged(int days) {
+    return new WatchedChip(withAge(Duration.ofDays(days)));
+  }
+
+  private static WatchSettings withAge(Duration age) {
+    return WatchSettings.workRoom(
+        VaporSensor.Chip.with(CleanAirReading.of(WatchedChip.CLEAN, WatchedChip.START.minus(age))));
+  }
+
+  @Test
+  void airCleanerThanCleanAsksForANewReadingAndLearnsNothing() {
+    WatchedChip chip = calm().level(20 * MINUTE, 0.7);
+    assertTrue(chip.watch().cleanAirAsked().orElseThrow().contains("cleaner"));
+    VaporSensor.Chip sensor = (VaporSensor.Chip) chip.watch().settings().sensor();
+    assertEquals(WatchedChip.CLEAN, sensor.cleanAir().orElseThrow().ticks(), 0);
+  }
+
+  @Test
+  void inAJobTheChipIsQuieterButTheLampStays() {
+    WatchedChip chip = calm().job(4, true).level(2 * HOUR, second -> 1 + Math.min(99, second / 10));
+    assertEquals(AirCall.VENTILATE, chip.call());
+    assertEquals(Sound.ONCE, chip.warning().sound());
+    assertEquals(0, chip.raised().stream().filter(one -> one.call() == AirCall.LEAVE).count());
+  }
+
+  @Test
+  void withoutFanOrRespiratorAJobHasTheFullWarnings() {
+    assertEquals(AirCall.LEAVE, calm().job(4, false).level(70, 20).call());
+  }
+
+  @Test
+  void theHouseSideAlwaysHasTheFullWarnings() {
+    WatchedChip chip = WatchedChip.onHouseSide().level(20 * MINUTE, 1).job(4, true).level(70, 20);
+    assertEquals(AirCall.LEAVE, chip.call());
+  }
+
+  @Test
+  void afterTheJobsEndTheFullWarningsHoldAgain() {
+    WatchedChip chip = calm().job(1, true).level(HOUR - 60, 20);
+    assertEquals(AirCall.VENTILATE, chip.call());
+    assertEquals(AirCall.LEAVE, chip.level(2 * MINUTE, 20).call());
+  }
+
+  @Test
+  void twiceTheWorstAiredJobAsksToLeaveAndTheWorstIsLearned() {
+    WatchedChip chip = calm().job(1, true).level(HOUR / 2, 50);
+    chip.event(new AirEvent.JobEnded(chip.now())).level(70, 50);
+    VaporSensor.Chip learned = (VaporSensor.Chip) chip.watch().settings().sensor();
+    assertEquals(50, learned.worstAiredJob().orElseThrow(), 2);
+    WatchedChip next = new WatchedChip(chip.watch().settings()).level(20 * MINUTE, 1).job(4, true);
+    assertEquals(AirCall.VENTILATE, next.level(20 * MINUTE, 90).call());
+    assertEquals(AirCall.LEAVE, next.level(70, 110).call());
+  }
+
+  @Test
+  void pinnedAllThroughAJobDoesNotCryWolfButPinnedAndStillRisingLeaves() {
+    VaporSensor.Chip soft =
+        new VaporSensor.Chip(
+            Optional.of(CleanAirReading.of(WatchedChip.CLEAN, WatchedChip.START)),
+            25_000,
+            OptionalDouble.empty(),
+            false);
+    WatchedChip steady = new WatchedChip(WatchSettings.workRoom(soft)).level(20 * MINUTE, 1);
+    steady.job(4, true).level(20 * MINUTE, at -> 1 + Math.min(240, at)).level(2 * HOUR, 241);
+    assertEquals(0, steady.raised().stream().filter(one -> one.call() == AirCall.LEAVE).count());
+    WatchedChip rising = new WatchedChip(WatchSettings.workRoom(soft)).level(20 * MINUTE, 1);
+    rising.job(4, true).level(40 * MINUTE, at -> 1 + at / 5.0);
+    assertEquals(AirCall.LEAVE, rising.call());
+    assertTrue(rising.words().contains("still rising"), rising.words());
+  }
+
+  @Test
+  void unknownInAJobSoundsLikeAiringAndOutsideIsSilent() {
+    assertEquals(Sound.ONCE, calm().job(4, true).silence(60).warning().sound());
+    assertEquals(Sound.REPEATED, calm().job(4, false).silence(60).warning().sound());
+    assertEquals(Sound.SILENT, calm().silence(60).warning().sound());
+  }
+
+  @Test
+  void switchedOnInsideVaporItIsNeverOk() {
+    WatchedChip chip = WatchedChip.inWorkRoom();
+    chip.event(new AirEvent.PoweredOn(chip.now())).level(60, 6);
+    for (int i = 0; i < 30; i++) {
+      chip.level(MINUTE, 6);
+      assertTrue(chip.call() != AirCall.OK, "minute " + i);
+    }
+    assertEquals(AirCall.VENTILATE, chip.call());
+  }
+
+  @Test
+  void oldReadingsRaiseNothing() {
+    WatchedChip chip = calm();
+    for (int back = 600; back > 0; back -= 10) {
+      chip.event(
+          new AirEvent.Ticks(
+              chip.now().minusSeconds(back), 20_000, Optional.of(WatchedChip.CLIMATE)));
+    }
+    assertEquals(AirCall.OK, chip.call());
+  }
+
+  // 29 CFR 1910.1000's own arithmetic: the limit is on the mean of 15 min and on that of 8 h.
+  @Test
+  void aDetectorWarnsAgainstTheChosenLimit() {
+    ExposureLimit limit = ExposureLimit.byId("germany").orElseThrow();
+    assertEquals(AirCall.OK, WatchedChip.detector(limit).ppm(HOUR, 9).call());
+    assertEquals(AirCall.VENTILATE, WatchedChip.detector(limit).ppm(HOUR, 11).call());
+    WatchedChip high = WatchedChip.detector(limit).ppm(20 * MINUTE, 1).ppm(17 * MINUTE, 42);
+    assertEquals(AirCall.LEAVE, high.call());
+    assertTrue(
+        high.words().contains("as styrene, if there is no other vapor in the air"), high.words());
+    WatchedChip burst = WatchedChip.detector(limit).ppm(20 * MINUTE, 1).ppm(70, 85);
+    assertEquals(AirCall.LEAVE, burst.call());
+    WatchedChip lenient = WatchedChip.detector(ExposureLimit.byId("osha").orElseThrow());
+    assertEquals(AirCall.OK, lenient.ppm(HOUR, 42).call());
+  }
+
+  // NIOSH: 10 % of the lower explosive limit is 900 ppm.
+  @Test
+  void aTenthOfTheExplosiveLimitAsksToLeaveWhateverLimitIsChosen() {
+    WatchedChip chip = WatchedChip.detector(ExposureLimit.own(500, 1000));
+    assertEquals(AirCall.LEAVE, chip.ppm(20 * MINUTE, 1).ppm(70, 910).call());
+    assertTrue(chip.words().contains("explosive"), chip.words());
+  }
+
+  // By hand: 2 h at 30 ppm and 6 h of clean air average 7.5 ppm over 8 h.
+  @Test
+  void aDetectorKeepsTheEightHourAverageWithTheHoursCovered() {
+    WatchedChip chip = WatchedChip.detector(ExposureLimit.own(100));
+    AirAverage two = chip.ppm(2 * HOUR, 30).watch().eightHours().orElseThrow();
+    assertEquals(7.5, two.value(), 0.05);
+    assertTrue(two.atLeast());
+    AirAverage eight = chip.ppm(6 * HOUR, 0).watch().eightHours().orElseThrow();
+    assertEquals(7.5, eight.value(), 0.1);
+    assertFalse(eight.atLeast());
+    assertTrue(calm().watch().eightHours().isEmpty(), "a chip has no such average");
+  }
+
+  @Test
+  void aShortJobIsJudgedByWhatItsEndWillBring() {
+    WatchedChip chip = WatchedChip.detector(ExposureLimit.own(20));
+    chip.ppm(20 * MINUTE, 0.5).job(1, true).ppm(40 * MINUTE, 15);
+    assertEquals(AirCall.OK, chip.call());
+    WatchedChip day = WatchedChip.detector(ExposureLimit.own(20));
+    day.ppm(20 * MINUTE, 0.5).job(8, true).ppm(40 * MINUTE, 15);
+    assertEquals(AirCall.VENTILATE, day.call());
+  }
+
+  @Test
+  void everyWarningSaysWhyWhatToDoAndWhatEndsIt() {
+    for (WatchedChip chip :
+        List.of(calm().level(20 * MINUTE, 4), calm().level(70, 20), calm().silence(60))) {
+      AirWarning warning = chip.warning();
+      assertFalse(warning.why().isEmpty());
+      assertFalse(warning.whatToDo().isBlank());
+      assertTrue(warning.endsWhen().startsWith("Ends when"), warning.endsWhen());
+      assertFalse(warning.since().isAfter(chip.now()));
+    }
+  }
+
+  @Test
+  void missingTemperatureDuringVaporDoesNotHideALeave() {
+    WatchedChip chip = calm();
+    for (int i = 0; i < 8; i++) {
+      chip.event(new AirEvent.Ticks(chip.now(), 25_500 + i, Optional.empty())).silence(10);
+    }
+    assertEquals(AirCall.LEAVE, chip.call());
+  }
+
+  @Test
+  void levelsFromADeviceThatKeepsTheCleanAirReadingAreWatchedInTheSameWay() {
+    WatchedChip chip = new WatchedChip(WatchSettings.workRoom(VaporSensor.Chip.elsewhere()));
+    levels(chip, 20 * MINUTE, 1);
+    assertEquals(AirCall.OK, chip.call());
+    levels(chip, 70, 20);
+    assertEquals(AirCall.LEAVE, chip.call());
+    assertTrue(chip.watch().cleanAirAsked().isEmpty());
+    WatchedChip own = calm();
+    own.event(new AirEvent.Level(own.now(), 900, true));
+    assertEquals(AirCall.OK, own.call(), "a chip watched by its ticks hears no levels");
+  }
+
+  private static void levels(WatchedChip chip, int seconds, double level) {
+    for (int second = 0; second < seconds; second += 10) {
+      chip.event(new AirEvent.Level(chip.now(), level, false)).silence(10);
+    }
+  }
+}
