@@ -179,6 +179,6 @@ class BackupIT {
       assertEquals("Kim", json(seen).at("/mended/seenBy").asText());
       assertFalse(json(get(page + "api/room")).has("storeMended"));
     }
-    assertTrue(Files.readString(folder.resolve("card.log")).contains("set aside"));
+    assertTrue(Files.readString(folder.resolve("card.log")).contains("It was moved to"));
   }
 }

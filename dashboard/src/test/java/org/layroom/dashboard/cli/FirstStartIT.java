@@ -138,7 +138,7 @@ class FirstStartIT {
       open(demo, "mix");
       browser.type("Amount, ml", "200");
       browser.awaitText("#mix .dose", "Catalyst");
-      browser.awaitText("#mix", "as measured");
+      browser.awaitText("#mix", "Measured: ");
       demo.device().unplug(DemoSensor.MOLD);
       demo.device().unplug(DemoSensor.RESIN);
       browser.awaitText("#mix", "No mold or resin temperature. Measure the mold surface");

@@ -11,7 +11,7 @@ import java.util.regex.Pattern;
 
 /** Settings of both programs, as each names them when it refuses one that it does not know. */
 final class SettingNames {
-  private static final Pattern KNOWN = Pattern.compile("(?:there are|known are) (.+)");
+  private static final Pattern KNOWN = Pattern.compile("(?:use one of|known are|there are) (.+)");
 
   private SettingNames() {}
 

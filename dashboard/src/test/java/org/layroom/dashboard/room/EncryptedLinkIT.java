@@ -98,7 +98,7 @@ class EncryptedLinkIT {
       for (Case one :
           new Case[] {
             new Case("a", another, "copy the certificate of the broker's authority"),
-            new Case("b", house, "not made for the name \"127.0.0.1\"")
+            new Case("b", house, "not valid for the name \"127.0.0.1\"")
           }) {
         try (DashboardCore core =
             DashboardCore.start(
