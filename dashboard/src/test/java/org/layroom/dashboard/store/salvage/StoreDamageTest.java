@@ -34,6 +34,7 @@ import org.layroom.dashboard.store.StoreEntry;
 import org.layroom.dashboard.store.StoreFailure;
 import org.layroom.dashboard.store.sqlite.Schema;
 import org.layroom.dashboard.store.sqlite.SqliteFile;
+import org.layroom.dashboard.store.sqlite.UpgradeProgress;
 import org.layroom.device.telemetry.Channel;
 import org.layroom.device.telemetry.OutboxPosition;
 import org.layroom.device.telemetry.Reading;
@@ -298,7 +299,7 @@ class StoreDamageTest {
     write(whole);
     List<String> more = new ArrayList<>(Schema.NEWEST.migrations());
     more.add("alter table device add column note text");
-    StoreFolder.open(folder, new Schema(more)).close();
+    StoreFolder.open(folder, new Schema(more), UpgradeProgress.LOG).close();
     StoreFailure refused = assertThrows(StoreFailure.class, () -> StoreFolder.open(folder));
     assertTrue(String.valueOf(refused.getMessage()).contains("newer Layroom"));
     Path before = folder.resolve("layroom-before-version-" + more.size() + ".db");
