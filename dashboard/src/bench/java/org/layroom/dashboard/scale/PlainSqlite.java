@@ -65,14 +65,19 @@ final class PlainSqlite {
     try (Statement statement = into.createStatement()) {
       statement.execute("begin immediate");
       for (Table table : tables) {
-        int from = (int) ((long) table.rows().size() * commit / commits);
-        int to = (int) ((long) table.rows().size() * (commit + 1) / commits);
+        int from = share(table, commit, commits);
+        int to = share(table, commit + 1, commits);
         if (from < to) {
           insert(into, table, from, to);
         }
       }
       statement.execute("commit");
     }
+  }
+
+  /** Rows before a commit, rounded up: a table of one row is written first. */
+  private static int share(Table table, int commit, int commits) {
+    return (int) (((long) table.rows().size() * commit + commits - 1) / commits);
   }
 
   private static void insert(Connection into, Table table, int from, int to) throws SQLException {

@@ -3,8 +3,10 @@ package org.layroom.dashboard.store.sqlite;
 import java.sql.Connection;
 import java.sql.PreparedStatement;
 import java.sql.SQLException;
+import java.time.Instant;
+import org.layroom.dashboard.store.Bucket;
 
-/** Count, sum, minimum and maximum of the good values of one series in one minute or hour. */
+/** Count, sum, minimum and maximum of the good values of one series in a stretch of time. */
 final class Rollup {
   /** Rows that add to what is there. */
   static final String ADD =
@@ -24,6 +26,14 @@ final class Rollup {
     sum += value;
     min = Math.min(min, value);
     max = Math.max(max, value);
+  }
+
+  boolean isEmpty() {
+    return n == 0;
+  }
+
+  Bucket bucket(Instant from, Instant to) {
+    return new Bucket(from, to, min, sum / n, max, n);
   }
 
   /**

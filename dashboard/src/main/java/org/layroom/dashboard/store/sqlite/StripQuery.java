@@ -53,6 +53,14 @@ final class StripQuery {
       long end = ceilDiv(to.toEpochMilli(), unit) * unit;
       return new Stretch(start, end, ceilDiv(ceilDiv(end - start, points), unit) * unit);
     }
+
+    Instant start(long bucket) {
+      return Instant.ofEpochMilli(from + bucket * width);
+    }
+
+    Instant end(long bucket) {
+      return Instant.ofEpochMilli(Math.min(to, from + (bucket + 1) * width));
+    }
   }
 
   static long ceilDiv(long value, long by) {
@@ -88,23 +96,37 @@ final class StripQuery {
     return new Strip(Duration.ofMillis(stretch.width()), buckets);
   }
 
+  /** Row by row: in order of time they need no sorting, which SQLite would do to group them. */
   private List<Bucket> raw(Stretch stretch) throws SQLException {
     String value = Columns.expression(series);
-    return buckets(
-        "select (time - ?1) / ?2 as bucket, min("
-            + value
-            + "), avg("
-            + value
-            + "), max("
-            + value
-            + "), count("
-            + value
-            + ") as n from reading where device = ?3 and time >= ?1 and time < ?4"
-            + " group by bucket having n > 0 order by bucket",
-        stretch,
-        stretch.width(),
-        device,
-        stretch.to());
+    try (PreparedStatement query =
+        connection.prepareStatement(
+            "select time, "
+                + value
+                + " as value from reading where device = ? and time >= ? and time < ?"
+                + " and value is not null order by time")) {
+      query.setLong(1, device);
+      query.setLong(2, stretch.from());
+      query.setLong(3, stretch.to());
+      List<Bucket> buckets = new ArrayList<>();
+      try (ResultSet row = query.executeQuery()) {
+        Rollup open = new Rollup();
+        long at = 0;
+        while (row.next()) {
+          long bucket = (row.getLong(1) - stretch.from()) / stretch.width();
+          if (bucket != at && !open.isEmpty()) {
+            buckets.add(open.bucket(stretch.start(at), stretch.end(at)));
+            open = new Rollup();
+          }
+          at = bucket;
+          open.add(row.getDouble(2));
+        }
+        if (!open.isEmpty()) {
+          buckets.add(open.bucket(stretch.start(at), stretch.end(at)));
+        }
+      }
+      return buckets;
+    }
   }
 
   private List<Bucket> minutes(Stretch stretch) throws SQLException {
@@ -178,11 +200,11 @@ final class StripQuery {
       List<Bucket> buckets = new ArrayList<>();
       try (ResultSet row = query.executeQuery()) {
         while (row.next()) {
-          long start = stretch.from() + row.getLong(1) * stretch.width();
+          long at = row.getLong(1);
           buckets.add(
               new Bucket(
-                  Instant.ofEpochMilli(start),
-                  Instant.ofEpochMilli(Math.min(stretch.to(), start + stretch.width())),
+                  stretch.start(at),
+                  stretch.end(at),
                   row.getDouble(2),
                   row.getDouble(3),
                   row.getDouble(4),

@@ -46,7 +46,7 @@ class StoreCostTest {
         BENCH,
         Optional.of(new OutboxPosition("box", number + 1)),
         SampleTimes.asSaid(time, time.plusMillis(200)),
-        series.stream().map(name -> Reading.of(name, "", 20 + number % 7)).toList(),
+        series.stream().map(name -> Reading.of(name, "", 20 + (int) (number % 7))).toList(),
         List.of());
   }
 
