@@ -5,7 +5,7 @@ public enum Level {
   /** Every reading as it came. */
   READINGS("raw readings", 400),
   /** One row a series and minute. */
-  MINUTES("one-minute averages", 120),
+  MINUTES("one-minute averages", 145),
   /** One row a series and hour. */
   HOURS("hourly averages", 2);
 

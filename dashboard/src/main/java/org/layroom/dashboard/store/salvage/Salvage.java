@@ -82,6 +82,7 @@ final class Salvage {
       Salvage salvage = new Salvage(damaged, fresh);
       int unread = salvage.tables();
       new SalvageGaps(fresh).close(salvage.lostSomeOf("minute"), salvage.lostSomeOf("setting"));
+      salvage.forgetHoursMadeAgain();
       return new Found(salvage.kept, List.copyOf(salvage.lost), unread);
     } catch (SQLException e) {
       if (Integrity.isDamage(e)) {
@@ -175,6 +176,13 @@ final class Salvage {
     try (PreparedStatement query = fresh.prepareStatement(sql);
         ResultSet row = query.executeQuery()) {
       return row.next() ? row.getLong(1) : 0;
+    }
+  }
+
+  /** Hours are not lost where every minute is there to make them from. */
+  private void forgetHoursMadeAgain() throws SQLException {
+    if (!lostSomeOf("minute") && !DroppedUntil.minutes(fresh)) {
+      lost.removeIf(said -> said.contains(words("hour")));
     }
   }
 
