@@ -96,6 +96,9 @@ public final class Dashboard implements AutoCloseable {
       MeasuredMold molds = new MeasuredMold(core, learned::mold);
       JobAnswers jobs = new JobAnswers(core, answers, tests, molds, pace::now);
       jobs.book().addListener(new JobAirEvents(jobs, air, pace::now));
+      closing.push(
+          new OldReadings(core.store(), settings.retention(), jobs.book()::jobs, pace).start()
+              ::cancel);
       MaterialAnswers cans = new MaterialAnswers(shelf, tests, pace::now, jobs::canChanged);
       closing.push(VerdictPublisher.start(core, answers, pace)::close);
       closing.push(JobPublisher.start(core, answers, jobs, pace)::close);

@@ -12,6 +12,7 @@ import java.nio.file.Files;
 import java.nio.file.InvalidPathException;
 import java.nio.file.Path;
 import java.time.DateTimeException;
+import java.time.Duration;
 import java.time.ZoneId;
 import java.util.ArrayList;
 import java.util.List;
@@ -21,6 +22,7 @@ import java.util.Set;
 import java.util.TreeSet;
 import org.layroom.dashboard.access.HostNames;
 import org.layroom.dashboard.broker.BrokerEncryption;
+import org.layroom.dashboard.store.Retention;
 import org.layroom.device.telemetry.RoomName;
 
 /**
@@ -38,6 +40,7 @@ import org.layroom.device.telemetry.RoomName;
  * @param material id of the material that the mix check is made for when none is chosen
  * @param outdoorFile outdoor temperatures of the past and to come, from a weather service
  * @param materialFolder more material files, one JSON object each
+ * @param retention how long readings and their averages are kept
  */
 public record Settings(
     RoomName room,
@@ -50,7 +53,8 @@ public record Settings(
     ZoneId zone,
     String material,
     Optional<Path> materialFolder,
-    Optional<Path> outdoorFile) {
+    Optional<Path> outdoorFile,
+    Retention retention) {
 
   /**
    * An MQTT broker run by somebody else.
@@ -123,7 +127,10 @@ public record Settings(
               "zone",
               "material",
               "material.folder",
-              "outdoor.file"));
+              "outdoor.file",
+              "keep.readings-days",
+              "keep.minutes-days",
+              "keep.hours-days"));
 
   /** The settings of a file. */
   public static Settings read(Path file) throws IOException, InvalidSettings {
@@ -149,6 +156,8 @@ public record Settings(
   }
 
   private static final class Parser {
+    private static final int MOST_DAYS = 36_500;
+
     private final Properties properties;
     private final Path folder;
     private final List<String> problems = new ArrayList<>();
@@ -180,7 +189,8 @@ public record Settings(
               zone(),
               text("material").orElse("gp-resin"),
               path("material.folder"),
-              path("outdoor.file"));
+              path("outdoor.file"),
+              retention());
       if (!problems.isEmpty()) {
         throw new InvalidSettings(problems);
       }
@@ -313,6 +323,49 @@ public record Settings(
         problems.add("https.key and https.password-file need https.certificate");
       }
       return chain.map(file -> new Certificate(file, key, password));
+    }
+
+    private Retention retention() {
+      Retention usual = Retention.USUAL;
+      Optional<Duration> readings = kept("keep.readings-days", 7, usual.readings());
+      Optional<Duration> minutes = kept("keep.minutes-days", 90, usual.minutes());
+      Optional<Duration> hours = kept("keep.hours-days", 400, usual.hours());
+      try {
+        return new Retention(readings, minutes, hours);
+      } catch (IllegalArgumentException e) {
+        problems.add(
+            "keep.minutes-days must be at least keep.readings-days, and keep.hours-days at least"
+                + " keep.minutes-days");
+        return usual;
+      }
+    }
+
+    private Optional<Duration> kept(String key, int least, Optional<Duration> otherwise) {
+      Optional<String> text = text(key);
+      if (text.isEmpty()) {
+        return otherwise;
+      }
+      if (text.get().equals("forever")) {
+        return Optional.empty();
+      }
+      try {
+        int days = Integer.parseInt(text.get());
+        if (days >= least && days <= MOST_DAYS) {
+          return Optional.of(Duration.ofDays(days));
+        }
+      } catch (NumberFormatException e) {
+        // said below, with what is wanted instead
+      }
+      problems.add(
+          key
+              + ": \""
+              + text.get()
+              + "\" must be a number of days from "
+              + least
+              + " to "
+              + MOST_DAYS
+              + ", or forever");
+      return otherwise;
     }
 
     private Optional<Path> readable(String key) {

@@ -46,7 +46,6 @@ import org.tinylog.Logger;
 public final class DashboardCore implements AutoCloseable {
   private static final Duration GATHER_CHANGES = Duration.ofMillis(250);
   private static final Duration LOOK_AFTER_BROKER = Duration.ofSeconds(2);
-  private static final Duration DROP_OLD_EVERY = Duration.ofHours(6);
 
   private final Pace pace;
   private final Store store;
@@ -88,7 +87,6 @@ public final class DashboardCore implements AutoCloseable {
     ingest.start();
     link.start();
     tasks.add(transport.every(GATHER_CHANGES, this::tellChanges));
-    tasks.add(pace.every(DROP_OLD_EVERY, this::dropOld));
     broker.ifPresent(one -> tasks.add(transport.every(LOOK_AFTER_BROKER, one::lookAfter)));
   }
 
@@ -226,13 +224,6 @@ public final class DashboardCore implements AutoCloseable {
 
   private LiveRoom live(RoomName room) {
     return rooms.computeIfAbsent(room, name -> new LiveRoom(name, pace));
-  }
-
-  private void dropOld() {
-    int dropped = store.archive().dropRawBefore(pace.now().minus(Store.RAW_KEPT));
-    if (dropped > 0) {
-      Logger.info("Dropped {} raw readings older than 400 days", dropped);
-    }
   }
 
   private void tellChanges() {

@@ -30,11 +30,13 @@ public interface Archive {
   List<Long> sequences(Channel channel, String outbox);
 
   /**
-   * Drops raw rows and rejected values older than an instant, both by their own time and by when
-   * they were received. Roll-ups and marks stay for ever. Dropped in portions, so that no reading
-   * waits for it long.
+   * Drops what one level holds from before an instant, but for what is spared. Raw rows and
+   * rejected values go only when they were also received before it, so that a backlog which comes
+   * late is there for as long as one that came in time. A coarser level never misses what was
+   * dropped from a finer one; marks, events and settings stay for ever. Dropped in portions, so
+   * that no reading waits for it long.
    *
    * @return how many rows were dropped
    */
-  int dropRawBefore(Instant instant);
+  int dropBefore(Level level, Instant instant, List<Spared> spared);
 }

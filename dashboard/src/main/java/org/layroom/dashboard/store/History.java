@@ -26,7 +26,9 @@ public interface History {
   /**
    * A series between two times, down-sampled to at most {@code points} buckets of one width. Up to
    * 36 hours come from raw readings; longer stretches from one-minute roll-ups, then the first and
-   * last bucket are widened to whole minutes.
+   * last bucket are widened to whole minutes; buckets of two hours and more from hourly ones, then
+   * each begins at a full hour (UTC) unless there are only a few. Where a finer level has been
+   * dropped, the next coarser one answers.
    *
    * @param from first instant, included
    * @param to end, not included

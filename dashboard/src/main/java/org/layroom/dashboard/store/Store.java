@@ -1,7 +1,6 @@
 package org.layroom.dashboard.store;
 
 import java.nio.file.Path;
-import java.time.Duration;
 import java.util.List;
 import java.util.Optional;
 
@@ -10,9 +9,6 @@ import java.util.Optional;
  * write holds up a query.
  */
 public interface Store extends AutoCloseable {
-  /** How long raw readings are kept. */
-  Duration RAW_KEPT = Duration.ofDays(400);
-
   /**
    * Commits a batch in one transaction: when this returns, all of it is on the disk. Entries that
    * were there before change nothing.

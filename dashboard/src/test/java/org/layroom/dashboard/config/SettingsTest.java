@@ -7,6 +7,7 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.time.Duration;
 import java.util.List;
 import java.util.Optional;
 import java.util.Properties;
@@ -14,6 +15,7 @@ import java.util.Set;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.layroom.dashboard.broker.BrokerEncryption;
+import org.layroom.dashboard.store.Retention;
 
 /** Settings work empty, and every wrong value is named with what to write instead. */
 class SettingsTest {
@@ -125,6 +127,31 @@ class SettingsTest {
         refusal("broker.certificate", "house.p12", word, "word", "broker.key", "house.key")
             .contains(both));
     assertTrue(refusal(word, "word", "broker.uri", "tcp://localhost").contains("built-in broker"));
+  }
+
+  @Test
+  void eachLevelIsKeptForDaysOrForeverAndACoarserOneAtLeastAsLong() throws Exception {
+    assertEquals(Retention.USUAL, settings().retention());
+    assertEquals(
+        new Retention(
+            Optional.of(Duration.ofDays(30)),
+            Optional.of(Duration.ofDays(400)),
+            Optional.of(Duration.ofDays(4000))),
+        settings("keep.readings-days", "30", "keep.minutes-days", "400", "keep.hours-days", "4000")
+            .retention());
+    assertEquals(
+        Optional.empty(), settings("keep.readings-days", "forever").retention().readings());
+    for (String wrong : List.of("6", "0", "-3", "36501", "a year", "ever")) {
+      assertTrue(
+          refusal("keep.readings-days", wrong).contains("number of days from 7 to 36500"), wrong);
+    }
+    assertTrue(
+        refusal("keep.minutes-days", "89").contains("from 90"), "the forecast learns from 70");
+    assertTrue(refusal("keep.hours-days", "399").contains("from 400"));
+    assertTrue(refusal("keep.minutes-days", "100").contains("at least keep.readings-days"));
+    assertTrue(
+        refusal("keep.readings-days", "30", "keep.hours-days", "500")
+            .contains("at least keep.minutes-days"));
   }
 
   @Test

@@ -23,6 +23,8 @@ import org.junit.jupiter.api.io.TempDir;
 import org.layroom.dashboard.forecast.LearnedRooms;
 import org.layroom.dashboard.room.CoreSettings;
 import org.layroom.dashboard.room.DashboardCore;
+import org.layroom.dashboard.store.Level;
+import org.layroom.dashboard.store.Retention;
 import org.layroom.dashboard.store.SampleTimes;
 import org.layroom.dashboard.store.Store;
 import org.layroom.dashboard.store.StoreEntry;
@@ -48,6 +50,7 @@ class MonthFaultsIT {
   private static final Instant BEGUN = Instant.parse("2026-03-02T06:00:00Z");
   private static final Duration PATIENCE = Duration.ofMinutes(2);
   private static final Duration STEP = Duration.ofMinutes(10);
+  private static final Duration RAW_KEPT = Retention.USUAL.readings().orElseThrow();
   private static final double MB = 1e6;
 
   private static final int A_MINUTE = 6;
@@ -198,7 +201,7 @@ class MonthFaultsIT {
               + " as much as taking one in")
   void years(Witness witness) {
     int daily = witness.times(48, 1440);
-    int days = (int) (3 * Store.RAW_KEPT.toDays());
+    int days = (int) (3 * RAW_KEPT.toDays());
     double afterKept = 0;
     long appending = 0;
     long dropping = 0;
@@ -213,19 +216,19 @@ class MonthFaultsIT {
         long begun = System.nanoTime();
         store.append(entries);
         long taken = System.nanoTime();
-        store.archive().dropRawBefore(morning.minus(Store.RAW_KEPT));
+        store.archive().dropBefore(Level.READINGS, morning.minus(RAW_KEPT), List.of());
         long dropped = System.nanoTime();
-        if (day > Store.RAW_KEPT.toDays()) {
+        if (day > RAW_KEPT.toDays()) {
           appending += taken - begun;
           dropping += dropped - taken;
         }
         longest = Math.max(longest, dropped - taken);
-        if (day == Store.RAW_KEPT.toDays() + 10) {
+        if (day == RAW_KEPT.toDays() + 10) {
           afterKept = size(data.resolve("layroom.db")) / MB;
         }
       }
       assertEquals(
-          daily * (Store.RAW_KEPT.toDays() + 1),
+          daily * (RAW_KEPT.toDays() + 1),
           store.archive().sequences(Ledger.CHANNEL, Ledger.OUTBOX).size());
     }
     double atLast = size(data.resolve("layroom.db")) / MB;

@@ -135,10 +135,11 @@ abstract class StoreContract {
 
   @Test
   void oldRawReadingsGoButRollupsAndMarksStay() {
-    Instant old = NOON.minus(Store.RAW_KEPT).minusSeconds(60);
+    Duration kept = Retention.USUAL.readings().orElseThrow();
+    Instant old = NOON.minus(kept).minusSeconds(60);
     try (Store store = open(folder)) {
       store.append(List.of(numbered(1, old, temperature(10)), numbered(2, NOON, temperature(20))));
-      assertEquals(1, store.archive().dropRawBefore(NOON.minus(Store.RAW_KEPT)));
+      assertEquals(1, store.archive().dropBefore(Level.READINGS, NOON.minus(kept), List.of()));
       assertEquals(List.of(2L), store.archive().sequences(BENCH, "box"));
       SeriesHistory history =
           store.history().between(ROOM, "temperature", old.minusSeconds(60), NOON, 100);

@@ -9,6 +9,7 @@ import java.nio.file.StandardOpenOption;
 import java.sql.Connection;
 import java.sql.SQLException;
 import java.sql.Statement;
+import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
 import org.layroom.dashboard.store.sqlite.Schema;
@@ -47,23 +48,34 @@ final class FirstPage {
    */
   record Patch(boolean keepsTables, Change change) {}
 
-  /** The gentlest first: only the size, the header, the page of a new store, of a copied one. */
+  /**
+   * The gentlest first: only the size, the header, the page of a new store, of a copied one; each
+   * of the newest version, then of those before it.
+   */
   List<Patch> patches() throws SQLException, IOException {
-    byte[] created = template(false);
-    byte[] copied = template(true);
-    return List.of(
-        new Patch(true, copy -> write(copy, new byte[0])),
-        new Patch(true, copy -> write(copy, Arrays.copyOf(created, HEADER_BYTES))),
-        new Patch(false, copy -> write(copy, created)),
-        new Patch(false, copy -> write(copy, copied)));
+    List<Patch> headers = new ArrayList<>();
+    List<Patch> pages = new ArrayList<>();
+    for (int version = schema.version(); version > 0; version--) {
+      Schema one = new Schema(schema.migrations().subList(0, version));
+      byte[] created = template(one, false);
+      byte[] copied = template(one, true);
+      headers.add(new Patch(true, copy -> write(copy, Arrays.copyOf(created, HEADER_BYTES))));
+      pages.add(new Patch(false, copy -> write(copy, created)));
+      pages.add(new Patch(false, copy -> write(copy, copied)));
+    }
+    List<Patch> all = new ArrayList<>();
+    all.add(new Patch(true, copy -> write(copy, new byte[0])));
+    all.addAll(headers);
+    all.addAll(pages);
+    return all;
   }
 
-  private byte[] template(boolean vacuumed) throws SQLException, IOException {
+  private byte[] template(Schema one, boolean vacuumed) throws SQLException, IOException {
     Path file = workshop.resolve("empty.db");
     Files.deleteIfExists(file);
     try (Connection connection = SqliteFile.connect(file, false, 1024);
         Statement statement = connection.createStatement()) {
-      schema.bringUpToDate(connection);
+      one.bringUpToDate(connection);
       if (vacuumed) {
         statement.execute("vacuum");
       }

@@ -11,6 +11,7 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import org.layroom.dashboard.store.sqlite.DroppedUntil;
 import org.layroom.dashboard.store.sqlite.Schema;
 import org.layroom.dashboard.store.sqlite.SqliteFile;
 
@@ -23,6 +24,9 @@ import org.layroom.dashboard.store.sqlite.SqliteFile;
 final class Salvage {
   /** Keys of parents are tried this far beyond the highest seen: a parent's page may be gone. */
   private static final int BEYOND = 16;
+
+  /** The version of the schema from which on a store has hourly averages. */
+  private static final int HOURS_SINCE = 2;
 
   /** What the index of a table of names holds too: all that cannot be told anew. */
   private static final Map<String, List<String>> NAMES =
@@ -50,6 +54,10 @@ final class Salvage {
     long rows() {
       return kept.values().stream().mapToLong(Long::longValue).sum();
     }
+
+    boolean isBetterThan(Found other) {
+      return rows() != other.rows() ? rows() > other.rows() : lost.size() < other.lost().size();
+    }
   }
 
   /** Fills a fresh, empty store from a damaged one, which may be changed by being opened. */
@@ -73,7 +81,8 @@ final class Salvage {
       setting.execute("pragma cell_size_check = on");
       Salvage salvage = new Salvage(damaged, fresh);
       int unread = salvage.tables();
-      new SalvageGaps(fresh).close(salvage.lostSomeOf("minute"));
+      new SalvageGaps(fresh).close(salvage.lostSomeOf("minute"), salvage.lostSomeOf("setting"));
+      salvage.forgetHoursMadeAgain();
       return new Found(salvage.kept, List.copyOf(salvage.lost), unread);
     } catch (SQLException e) {
       if (Integrity.isDamage(e)) {
@@ -97,12 +106,15 @@ final class Salvage {
             "reading",
             "outbox_range",
             "latest",
-            "minute")) {
+            "minute",
+            "hour")) {
       kept.put(table, 0L);
       Optional<TableReader> reader = TableReader.open(damaged, fresh, table);
       if (reader.isEmpty()) {
-        unread++;
-        lost.add("all of " + words(table));
+        if (!table.equals("hour") || hoursAreMissed()) {
+          unread++;
+          lost.add("all of " + words(table));
+        }
         continue;
       }
       int holes = 0;
@@ -118,12 +130,23 @@ final class Salvage {
     return unread;
   }
 
+  /**
+   * Whether hourly averages that are nowhere to be found held more than minutes do: a store of the
+   * first version has none, and nobody misses them while all minutes are there.
+   */
+  private boolean hoursAreMissed() throws SQLException {
+    try (Statement statement = damaged.createStatement();
+        ResultSet row = statement.executeQuery("pragma user_version")) {
+      return row.getInt(1) >= HOURS_SINCE || DroppedUntil.minutes(fresh);
+    }
+  }
+
   /** A table whose key has several parts is read once for each beginning of the key. */
   private List<List<Object>> prefixes(String table) throws SQLException {
     return switch (table) {
       case "outbox_range" -> numbers(highest("select max(max(id), 0) from outbox"));
       case "latest" -> numbers(devices());
-      case "minute" -> {
+      case "minute", "hour" -> {
         List<List<Object>> pairs = new ArrayList<>();
         for (List<Object> device : numbers(devices())) {
           for (List<Object> series : numbers(highest("select max(id) from series"))) {
@@ -156,6 +179,13 @@ final class Salvage {
     }
   }
 
+  /** Hours are not lost where every minute is there to make them from. */
+  private void forgetHoursMadeAgain() throws SQLException {
+    if (!lostSomeOf("minute") && !DroppedUntil.minutes(fresh)) {
+      lost.removeIf(said -> said.contains(words("hour")));
+    }
+  }
+
   private boolean lostSomeOf(String table) {
     return lost.stream().anyMatch(said -> said.contains(words(table)));
   }
@@ -164,6 +194,7 @@ final class Salvage {
     return switch (table) {
       case "reading" -> "the readings";
       case "minute" -> "the one-minute averages";
+      case "hour" -> "the hourly averages";
       case "event" -> "the parts' and warnings' history";
       case "setting" -> "the settings";
       case "device" -> "the devices' names";

@@ -8,6 +8,8 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
 import org.layroom.dashboard.store.sqlite.Columns;
+import org.layroom.dashboard.store.sqlite.DroppedUntil;
+import org.layroom.dashboard.store.sqlite.HourRollups;
 import org.layroom.dashboard.store.sqlite.MinuteRollups;
 import org.layroom.dashboard.store.sqlite.OutboxRanges;
 
@@ -27,9 +29,10 @@ final class SalvageGaps {
    * Closes what can be closed.
    *
    * @param averagesLost whether one-minute averages are missing
+   * @param settingsLost whether it may be forgotten what was dropped on purpose
    */
-  void close(boolean averagesLost) throws SQLException {
-    for (String holder : List.of("reading", "outbox", "minute", "latest", "rejected")) {
+  void close(boolean averagesLost, boolean settingsLost) throws SQLException {
+    for (String holder : List.of("reading", "outbox", "minute", "hour", "latest", "rejected")) {
       run(
           "insert or ignore into device(id, room, name) select distinct device, 'recovered',"
               + " 'device-' || device from "
@@ -44,7 +47,7 @@ final class SalvageGaps {
               + " where outbox is not null and outbox not in (select id from outbox) group by"
               + " outbox");
     }
-    for (String holder : List.of("minute", "latest")) {
+    for (String holder : List.of("minute", "hour", "latest")) {
       run(
           "insert or ignore into series(id, name) select distinct series, 'recovered-' || series"
               + " from "
@@ -56,6 +59,30 @@ final class SalvageGaps {
     if (averagesLost) {
       averages();
     }
+    hours();
+    if (settingsLost) {
+      DroppedUntil.forget(fresh);
+    }
+  }
+
+  /**
+   * Every hour that is over is worked out from its minutes, and the fuller of that and what was
+   * read is kept: minutes may have been dropped, and hours lost.
+   */
+  private void hours() throws SQLException {
+    run(
+        "insert or ignore into hour(device, series, hour, n, sum, min, max) select device, series,"
+            + " minute / "
+            + HourRollups.MINUTES
+            + ", sum(n), sum(sum), min(min), max(max) from minute as one where minute / "
+            + HourRollups.MINUTES
+            + " < (select max(minute) / "
+            + HourRollups.MINUTES
+            + " from minute where device = one.device and series = one.series)"
+            + " group by device, series, minute / "
+            + HourRollups.MINUTES
+            + " on conflict do update set n = excluded.n, sum = excluded.sum, min = excluded.min,"
+            + " max = excluded.max where excluded.n > n");
   }
 
   private record Range(long outbox, long first, long last) {}
@@ -78,6 +105,7 @@ final class SalvageGaps {
     for (Range range : ranges) {
       marks.add(range.outbox(), range.first(), range.last());
     }
+    marks.flush();
   }
 
   private void averages() throws SQLException {

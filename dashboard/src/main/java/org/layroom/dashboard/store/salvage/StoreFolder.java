@@ -11,6 +11,7 @@ import org.layroom.dashboard.store.sqlite.FolderLock;
 import org.layroom.dashboard.store.sqlite.Schema;
 import org.layroom.dashboard.store.sqlite.SqliteFile;
 import org.layroom.dashboard.store.sqlite.SqliteStore;
+import org.layroom.dashboard.store.sqlite.UpgradeProgress;
 
 /** The store of a data folder: opened, mended first where it is damaged, or replaced by a copy. */
 public final class StoreFolder {
@@ -28,11 +29,11 @@ public final class StoreFolder {
    *     locked or not writable, or nothing in it can be read; says what to do
    */
   public static Store open(Path folder) {
-    return open(folder, Schema.NEWEST);
+    return open(folder, Schema.NEWEST, UpgradeProgress.LOG);
   }
 
   /** Opens the store of a folder with a schema; others than the newest are for tests. */
-  static Store open(Path folder, Schema schema) {
+  static Store open(Path folder, Schema schema, UpgradeProgress progress) {
     FolderLock lock = FolderLock.take(folder);
     try {
       new StoreRepair(folder, schema).mendIfDamaged();
@@ -43,7 +44,7 @@ public final class StoreFolder {
       closeAfter(e, lock);
       throw e;
     }
-    return SqliteStore.open(lock, schema);
+    return SqliteStore.open(lock, schema, progress);
   }
 
   /** Releases the lock after a failed start, without hiding why it failed. */

@@ -134,13 +134,16 @@ final class StoreRepair {
     }
   }
 
-  /** What yields most: the file as it is, or with its first page replaced, in part or whole. */
+  /**
+   * What yields most and misses least: the file as it is, or with its first page replaced, in part
+   * or whole.
+   */
   private Rebuilt best() throws SQLException, IOException {
     FirstPage pages = new FirstPage(workshop, schema);
     Optional<Rebuilt> best = Optional.empty();
     for (FirstPage.Patch patch : pages.patches()) {
       Rebuilt rebuilt = rebuild(patch.change(), best.isPresent() ? "second.db" : "first.db");
-      if (best.isEmpty() || rebuilt.found().rows() > best.get().found().rows()) {
+      if (best.isEmpty() || rebuilt.found().isBetterThan(best.get().found())) {
         best = Optional.of(new Rebuilt(workshop.resolve("best.db"), rebuilt.found()));
         Files.move(rebuilt.file(), best.get().file(), StandardCopyOption.REPLACE_EXISTING);
       }

@@ -21,6 +21,7 @@ final class TableReader {
           "outbox_range", List.of("outbox", "first"),
           "latest", List.of("device", "series"),
           "minute", List.of("device", "series", "minute"),
+          "hour", List.of("device", "series", "hour"),
           "setting", List.of(),
           "source", List.of());
 

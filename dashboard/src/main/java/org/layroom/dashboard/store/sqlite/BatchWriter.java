@@ -11,6 +11,7 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalLong;
 import org.layroom.dashboard.store.AppendResult;
+import org.layroom.dashboard.store.Level;
 import org.layroom.dashboard.store.OutboxMark;
 import org.layroom.dashboard.store.RejectedReading;
 import org.layroom.dashboard.store.SampleTimes;
@@ -24,18 +25,22 @@ import org.layroom.device.telemetry.StoredMark;
 final class BatchWriter {
   private record Outbox(Channel channel, String name) {}
 
+  private final Connection connection;
   private final Ids ids;
   private final OutboxRanges ranges;
   private final ReadingRows rows;
-  private final MinuteRollups rollups;
+  private final MinuteRollups minutes;
+  private final HourRollups hours;
   private final LatestValues latest;
   private final PreparedStatement status;
 
   BatchWriter(Connection connection) throws SQLException {
+    this.connection = connection;
     ids = new Ids(connection);
     ranges = new OutboxRanges(connection);
     rows = new ReadingRows(connection);
-    rollups = new MinuteRollups(connection);
+    minutes = new MinuteRollups(connection);
+    hours = new HourRollups(connection);
     latest = new LatestValues(connection);
     status =
         connection.prepareStatement(
@@ -46,18 +51,23 @@ final class BatchWriter {
   /** To be called after a rollback. */
   void forget() {
     ids.forget();
+    ranges.forget();
+    hours.forget();
   }
 
   AppendResult append(List<StoreEntry> entries) throws SQLException {
-    rollups.start();
+    minutes.start();
+    hours.start();
     latest.start();
     List<Boolean> fresh = new ArrayList<>(entries.size());
     Map<Outbox, Long> touched = new LinkedHashMap<>();
     for (StoreEntry entry : entries) {
       fresh.add(appendOne(entry, touched));
     }
-    rollups.flush();
+    minutes.flush();
+    hours.flush();
     latest.flush();
+    ranges.flush();
     List<OutboxMark> after = new ArrayList<>();
     for (Map.Entry<Outbox, Long> outbox : touched.entrySet()) {
       after.add(
@@ -107,6 +117,9 @@ final class BatchWriter {
     long sequence = position.sequence();
     touched.put(new Outbox(sample.channel(), position.outbox()), outbox);
     boolean fresh = ranges.add(outbox, sequence, sequence);
+    if (!fresh && wasDropped(sample.times())) {
+      return false;
+    }
     fresh |= reject(device, Optional.of(outbox), OptionalLong.of(sequence), sample);
     if (sample.readings().isEmpty()) {
       return fresh;
@@ -115,6 +128,11 @@ final class BatchWriter {
         rows.insertPositioned(device, outbox, sequence, sample.times(), sample.readings());
     gather(device, sample.times(), added);
     return fresh || !added.isEmpty();
+  }
+
+  /** Whether the row of a number that is done may be gone: then it has counted already. */
+  private boolean wasDropped(SampleTimes times) throws SQLException {
+    return times.corrected().toEpochMilli() < DroppedUntil.of(connection, Level.READINGS);
   }
 
   private boolean reject(
@@ -132,7 +150,9 @@ final class BatchWriter {
       long series = ids.series(reading.name());
       latest.add(device, series, times, reading);
       if (reading.quality().isGood() && reading.value().isPresent()) {
-        rollups.add(device, series, times.corrected(), reading.value().getAsDouble());
+        double value = reading.value().getAsDouble();
+        minutes.add(device, series, times.corrected(), value);
+        hours.add(device, series, times.corrected(), value);
       }
     }
   }

@@ -9,8 +9,6 @@ import java.util.concurrent.BlockingQueue;
 import java.util.concurrent.locks.ReentrantLock;
 import org.jspecify.annotations.Nullable;
 import org.layroom.dashboard.store.StoreFailure;
-import org.layroom.device.files.FreeName;
-import org.tinylog.Logger;
 
 /**
  * The open SQLite file: one connection that writes (write-ahead log, every commit synced to the
@@ -39,14 +37,13 @@ final class Database implements AutoCloseable {
   }
 
   /** Opens the store of a locked folder; the lock is released when it is closed, or cannot be. */
-  static Database open(FolderLock lock, Schema schema) {
+  static Database open(FolderLock lock, Schema schema, UpgradeProgress progress) {
     Path file = lock.folder().resolve(SqliteFile.NAME);
     try {
       Connection writer = SqliteFile.connect(file, false, WRITER_CACHE_KIB);
       Database database = new Database(file, lock, writer);
       try {
-        keepBeforeUpgrade(writer, lock.folder(), schema);
-        schema.bringUpToDate(writer);
+        new StoreUpgrade(writer, lock.folder(), schema, progress).run();
         for (int i = 0; i < READERS; i++) {
           database.readers.add(SqliteFile.connect(file, true, READER_CACHE_KIB));
         }
@@ -70,20 +67,6 @@ final class Database implements AutoCloseable {
       opened.close();
     } catch (Exception e) {
       cause.addSuppressed(e);
-    }
-  }
-
-  /** An upgrade cannot be undone, so the store as it was is kept beside it. */
-  private static void keepBeforeUpgrade(Connection writer, Path folder, Schema schema)
-      throws SQLException {
-    int version = schema.versionOf(writer);
-    if (version > 0 && version < schema.version()) {
-      Path copy = FreeName.in(folder, "layroom-before-version-" + schema.version(), ".db");
-      StoreSnapshot.into(writer, copy);
-      Logger.info(
-          "The store was upgraded to version {}; a copy of the old one: {}",
-          schema.version(),
-          copy);
     }
   }
 

@@ -15,16 +15,17 @@ final class LatestValues {
 
   private record Newest(SampleTimes times, Reading reading) {}
 
-  private final PreparedStatement upsert;
+  private final RowsUpsert upsert;
   private final Map<Key, Newest> batch = new LinkedHashMap<>();
 
-  LatestValues(Connection connection) throws SQLException {
+  LatestValues(Connection connection) {
     upsert =
-        connection.prepareStatement(
-            "insert into latest(device, series, time, received, value, unit, text, quality)"
-                + " values(?, ?, ?, ?, ?, ?, ?, ?) on conflict do update set time = excluded.time,"
-                + " received = excluded.received, value = excluded.value, unit = excluded.unit,"
-                + " text = excluded.text, quality = excluded.quality"
+        new RowsUpsert(
+            connection,
+            "insert into latest(device, series, time, received, value, unit, text, quality)",
+            8,
+            "time = excluded.time, received = excluded.received, value = excluded.value,"
+                + " unit = excluded.unit, text = excluded.text, quality = excluded.quality"
                 + " where excluded.time >= latest.time");
   }
 
@@ -40,27 +41,30 @@ final class LatestValues {
   }
 
   void flush() throws SQLException {
-    for (Map.Entry<Key, Newest> entry : batch.entrySet()) {
-      Newest newest = entry.getValue();
-      Reading reading = newest.reading();
-      upsert.setLong(1, entry.getKey().device());
-      upsert.setLong(2, entry.getKey().series());
-      upsert.setLong(3, newest.times().corrected().toEpochMilli());
-      upsert.setLong(4, newest.times().received().toEpochMilli());
-      if (reading.value().isPresent()) {
-        upsert.setDouble(5, reading.value().getAsDouble());
-      } else {
-        upsert.setNull(5, Types.REAL);
-      }
-      upsert.setString(6, reading.unit());
-      if (reading.text().isPresent()) {
-        upsert.setString(7, reading.text().get());
-      } else {
-        upsert.setNull(7, Types.VARCHAR);
-      }
-      upsert.setString(8, reading.quality().words());
-      upsert.executeUpdate();
-    }
+    upsert.write(
+        batch.entrySet(),
+        (statement, at, row) -> bind(statement, at, row.getKey(), row.getValue()));
     batch.clear();
+  }
+
+  private static void bind(PreparedStatement statement, int at, Key key, Newest newest)
+      throws SQLException {
+    Reading reading = newest.reading();
+    statement.setLong(at, key.device());
+    statement.setLong(at + 1, key.series());
+    statement.setLong(at + 2, newest.times().corrected().toEpochMilli());
+    statement.setLong(at + 3, newest.times().received().toEpochMilli());
+    if (reading.value().isPresent()) {
+      statement.setDouble(at + 4, reading.value().getAsDouble());
+    } else {
+      statement.setNull(at + 4, Types.REAL);
+    }
+    statement.setString(at + 5, reading.unit());
+    if (reading.text().isPresent()) {
+      statement.setString(at + 6, reading.text().get());
+    } else {
+      statement.setNull(at + 6, Types.VARCHAR);
+    }
+    statement.setString(at + 7, reading.quality().words());
   }
 }

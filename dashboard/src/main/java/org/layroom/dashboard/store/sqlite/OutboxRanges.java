@@ -5,8 +5,12 @@ import java.sql.PreparedStatement;
 import java.sql.ResultSet;
 import java.sql.SQLException;
 import java.util.ArrayList;
+import java.util.HashMap;
+import java.util.HashSet;
 import java.util.List;
-import java.util.Optional;
+import java.util.Map;
+import java.util.Set;
+import java.util.TreeMap;
 import org.layroom.dashboard.store.OutboxMark;
 import org.layroom.device.telemetry.Channel;
 import org.layroom.device.telemetry.StoredMark;
@@ -14,79 +18,97 @@ import org.layroom.device.telemetry.StoredMark;
 /**
  * Which sequence numbers of an outbox are done, as ranges that never touch. The stored mark is the
  * end of the range that begins at 1, so it survives any restart.
+ *
+ * <p>The ranges of an outbox are read once and then known; {@link #flush} writes those that a batch
+ * has changed, one row where readings come in order.
  */
 public final class OutboxRanges {
-  private final PreparedStatement before;
-  private final PreparedStatement after;
+  private final PreparedStatement read;
   private final PreparedStatement delete;
-  private final PreparedStatement insert;
-  private final PreparedStatement mark;
+  private final PreparedStatement upsert;
+  private final Map<Long, Ranges> known = new HashMap<>();
 
-  public OutboxRanges(Connection connection) throws SQLException {
-    before =
-        connection.prepareStatement(
-            "select first, last from outbox_range where outbox = ? and first <= ?"
-                + " order by first desc limit 1");
-    after =
-        connection.prepareStatement(
-            "select first, last from outbox_range where outbox = ? and first > ?"
-                + " order by first limit 1");
-    delete = connection.prepareStatement("delete from outbox_range where outbox = ? and first = ?");
-    insert =
-        connection.prepareStatement(
-            "insert into outbox_range(outbox, first, last) values(?, ?, ?)");
-    mark =
-        connection.prepareStatement("select last from outbox_range where outbox = ? and first = 1");
+  /** The ranges of one outbox, by their first number, and what differs from the table. */
+  private static final class Ranges {
+    private final TreeMap<Long, Long> lastByFirst = new TreeMap<>();
+    private final Set<Long> changed = new HashSet<>();
   }
 
-  private record Range(long first, long last) {}
+  public OutboxRanges(Connection connection) throws SQLException {
+    read = connection.prepareStatement("select first, last from outbox_range where outbox = ?");
+    delete = connection.prepareStatement("delete from outbox_range where outbox = ? and first = ?");
+    upsert =
+        connection.prepareStatement(
+            "insert into outbox_range(outbox, first, last) values(?, ?, ?)"
+                + " on conflict do update set last = excluded.last");
+  }
+
+  /** To be called after a rollback. */
+  void forget() {
+    known.clear();
+  }
 
   /** Marks numbers as done. False when all of them were done before. */
   public boolean add(long outbox, long first, long last) throws SQLException {
+    Ranges ranges = of(outbox);
+    TreeMap<Long, Long> all = ranges.lastByFirst;
     long from = first;
     long to = last;
-    Optional<Range> left = find(before, outbox, first).filter(r -> r.last() >= first - 1);
-    if (left.isPresent()) {
-      if (left.get().last() >= last) {
+    Map.Entry<Long, Long> left = all.floorEntry(first);
+    if (left != null && left.getValue() >= first - 1) {
+      if (left.getValue() >= last) {
         return false;
       }
-      from = left.get().first();
-      remove(outbox, left.get());
+      from = left.getKey();
     }
-    Optional<Range> right = find(after, outbox, from);
-    while (right.isPresent() && right.get().first() <= to + 1) {
-      to = Math.max(to, right.get().last());
-      remove(outbox, right.get());
-      right = find(after, outbox, from);
+    Map.Entry<Long, Long> right = all.higherEntry(from);
+    while (right != null && right.getKey() <= to + 1) {
+      to = Math.max(to, right.getValue());
+      all.remove(right.getKey());
+      ranges.changed.add(right.getKey());
+      right = all.higherEntry(from);
     }
-    insert.setLong(1, outbox);
-    insert.setLong(2, from);
-    insert.setLong(3, to);
-    insert.executeUpdate();
+    all.put(from, to);
+    ranges.changed.add(from);
     return true;
+  }
+
+  /** Writes what has changed since the last time. */
+  public void flush() throws SQLException {
+    for (Map.Entry<Long, Ranges> outbox : known.entrySet()) {
+      TreeMap<Long, Long> all = outbox.getValue().lastByFirst;
+      for (long first : outbox.getValue().changed) {
+        Long last = all.get(first);
+        PreparedStatement statement = last == null ? delete : upsert;
+        statement.setLong(1, outbox.getKey());
+        statement.setLong(2, first);
+        if (last != null) {
+          statement.setLong(3, last);
+        }
+        statement.executeUpdate();
+      }
+      outbox.getValue().changed.clear();
+    }
   }
 
   /** The highest number with everything up to and with it done; 0 when there is none. */
   long mark(long outbox) throws SQLException {
-    mark.setLong(1, outbox);
-    try (ResultSet row = mark.executeQuery()) {
-      return row.next() ? row.getLong(1) : 0;
-    }
+    return of(outbox).lastByFirst.getOrDefault(1L, 0L);
   }
 
-  private static Optional<Range> find(PreparedStatement query, long outbox, long first)
-      throws SQLException {
-    query.setLong(1, outbox);
-    query.setLong(2, first);
-    try (ResultSet row = query.executeQuery()) {
-      return row.next() ? Optional.of(new Range(row.getLong(1), row.getLong(2))) : Optional.empty();
+  private Ranges of(long outbox) throws SQLException {
+    Ranges ranges = known.get(outbox);
+    if (ranges == null) {
+      ranges = new Ranges();
+      read.setLong(1, outbox);
+      try (ResultSet row = read.executeQuery()) {
+        while (row.next()) {
+          ranges.lastByFirst.put(row.getLong(1), row.getLong(2));
+        }
+      }
+      known.put(outbox, ranges);
     }
-  }
-
-  private void remove(long outbox, Range range) throws SQLException {
-    delete.setLong(1, outbox);
-    delete.setLong(2, range.first());
-    delete.executeUpdate();
+    return ranges;
   }
 
   /** The mark of every outbox ever seen. */

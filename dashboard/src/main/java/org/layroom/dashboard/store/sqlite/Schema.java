@@ -59,8 +59,21 @@ public final class Schema {
       create table setting(name text primary key, value text not null) without rowid;
       """;
 
+  /**
+   * The bounds of {@code hour} (1970 and the year 2540) refuse rows of other tables, which salvage
+   * may meet where the place of this one is unknown: all others hold minutes or milliseconds there.
+   */
+  private static final String HOURS =
+      """
+      create table hour(
+        device integer not null references device, series integer not null references series,
+        hour integer not null check(hour between 0 and 5000000), n integer not null,
+        sum real not null, min real not null, max real not null,
+        primary key(device, series, hour)) without rowid;
+      """;
+
   /** What this program writes. */
-  public static final Schema NEWEST = new Schema(List.of(FIRST));
+  public static final Schema NEWEST = new Schema(List.of(FIRST, HOURS));
 
   private final List<String> migrations;
 
@@ -103,24 +116,48 @@ public final class Schema {
     return version;
   }
 
+  /** What must hold before an upgrade is committed. */
+  interface Check {
+    void passes() throws SQLException;
+  }
+
   /** Brings an opened file to the newest version, in one transaction. */
   public void bringUpToDate(Connection connection) throws SQLException {
+    bringUpToDate(connection, () -> {});
+  }
+
+  /** Brings an opened file to the newest version, in one transaction that a check may end. */
+  void bringUpToDate(Connection connection, Check check) throws SQLException {
     int version = versionOf(connection);
     if (version == migrations.size()) {
       return;
     }
     try (Statement statement = connection.createStatement()) {
       statement.execute("begin immediate");
-      for (String migration : migrations.subList(version, migrations.size())) {
-        for (String sql : migration.split(";", -1)) {
-          if (!sql.isBlank()) {
-            statement.execute(sql);
+      try {
+        for (String migration : migrations.subList(version, migrations.size())) {
+          for (String sql : migration.split(";", -1)) {
+            if (!sql.isBlank()) {
+              statement.execute(sql);
+            }
           }
         }
+        check.passes();
+        statement.execute("pragma application_id = " + APPLICATION_ID);
+        statement.execute("pragma user_version = " + migrations.size());
+        statement.execute("commit");
+      } catch (SQLException | RuntimeException | Error e) {
+        rollBack(statement, e);
+        throw e;
       }
-      statement.execute("pragma application_id = " + APPLICATION_ID);
-      statement.execute("pragma user_version = " + migrations.size());
-      statement.execute("commit");
+    }
+  }
+
+  private static void rollBack(Statement statement, Throwable cause) {
+    try {
+      statement.execute("rollback");
+    } catch (SQLException e) {
+      cause.addSuppressed(e);
     }
   }
 

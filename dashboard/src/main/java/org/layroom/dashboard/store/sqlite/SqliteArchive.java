@@ -5,14 +5,17 @@ import java.sql.ResultSet;
 import java.sql.SQLException;
 import java.time.Instant;
 import java.util.ArrayList;
+import java.util.Comparator;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.function.Consumer;
 import org.layroom.dashboard.store.Archive;
 import org.layroom.dashboard.store.ArchivedSample;
+import org.layroom.dashboard.store.Level;
 import org.layroom.dashboard.store.RejectedRecord;
 import org.layroom.dashboard.store.SampleTimes;
+import org.layroom.dashboard.store.Spared;
 import org.layroom.dashboard.store.StoreFailure;
 import org.layroom.device.telemetry.Channel;
 import org.layroom.device.telemetry.DeviceName;
@@ -27,13 +30,32 @@ final class SqliteArchive implements Archive {
   private static final int PORTION = 2000;
 
   static final String DROP_READINGS =
-      "delete from reading where id in (select id from reading where device = ?1 and time < ?2 and"
-          + " received < ?2 limit "
+      "delete from reading where id in (select id from reading where device = ?1 and time >= ?2"
+          + " and time < ?3 and received < ?3 limit "
           + PORTION
           + ")";
 
   private static final String DROP_REJECTED =
-      "delete from rejected where id in (select id from rejected where received < ?2 limit ?1)";
+      "delete from rejected where id in (select id from rejected where device = ?1"
+          + " and received >= ?2 and received < ?3 limit "
+          + PORTION
+          + ")";
+
+  /** Only what is in the next coarser table already: of minutes, those of closed hours. */
+  private static final String DROP_MINUTES =
+      "delete from minute where (device, series, minute) in (select device, series, minute from"
+          + " series join minute on minute.series = series.id where device = ?1"
+          + " and minute >= ?2 / 60000 and minute < min(?3 / 60000, (select 60 * max(hour) + 60"
+          + " from hour where hour.device = ?1 and hour.series = series.id)) limit "
+          + PORTION
+          + ")";
+
+  private static final String DROP_HOURS =
+      "delete from hour where (device, series, hour) in (select device, series, hour from series"
+          + " join hour on hour.series = series.id where device = ?1 and hour >= ?2 / 3600000"
+          + " and hour < ?3 / 3600000 limit "
+          + PORTION
+          + ")";
 
   private final Database database;
 
@@ -185,46 +207,85 @@ final class SqliteArchive implements Archive {
   }
 
   @Override
-  public int dropRawBefore(Instant instant) {
+  public int dropBefore(Level level, Instant instant, List<Spared> spared) {
+    List<String> statements =
+        switch (level) {
+          case READINGS -> List.of(DROP_READINGS, DROP_REJECTED);
+          case MINUTES -> List.of(DROP_MINUTES);
+          case HOURS -> List.of(DROP_HOURS);
+        };
     int dropped = 0;
-    for (long device : devices()) {
-      int portion = PORTION;
-      while (portion == PORTION) {
-        portion = drop(DROP_READINGS, device, instant);
-        dropped += portion;
+    for (Device device : devices()) {
+      long unit = level == Level.READINGS ? 1 : HourRollups.HOUR_MILLIS;
+      for (Stretch stretch : Stretch.before(instant, device.room(), spared, unit)) {
+        for (String sql : statements) {
+          int portion = PORTION;
+          while (portion == PORTION) {
+            portion = drop(level, sql, device.id(), stretch);
+            dropped += portion;
+          }
+        }
       }
-    }
-    int portion = PORTION;
-    while (portion == PORTION) {
-      portion = drop(DROP_REJECTED, PORTION, instant);
-      dropped += portion;
     }
     return dropped;
   }
 
-  private List<Long> devices() {
+  /** What is to be dropped of one room, in milliseconds. */
+  private record Stretch(long from, long to) {
+
+    static List<Stretch> before(Instant instant, RoomName room, List<Spared> spared, long unit) {
+      long end = Math.floorDiv(instant.toEpochMilli(), unit) * unit;
+      long from = 0;
+      List<Stretch> stretches = new ArrayList<>();
+      for (Spared one :
+          spared.stream()
+              .filter(each -> each.room().equals(room))
+              .sorted(Comparator.comparing(Spared::from))
+              .toList()) {
+        long to = Math.min(end, Math.floorDiv(one.from().toEpochMilli(), unit) * unit);
+        if (from < to) {
+          stretches.add(new Stretch(from, to));
+        }
+        from = Math.max(from, StripQuery.ceilDiv(one.to().toEpochMilli(), unit) * unit);
+      }
+      if (from < end) {
+        stretches.add(new Stretch(from, end));
+      }
+      return stretches;
+    }
+  }
+
+  private record Device(long id, RoomName room) {}
+
+  private List<Device> devices() {
     return database.read(
         "read devices",
         connection -> {
-          List<Long> ids = new ArrayList<>();
-          try (PreparedStatement query = connection.prepareStatement("select id from device");
+          List<Device> devices = new ArrayList<>();
+          try (PreparedStatement query =
+                  connection.prepareStatement("select id, room from device");
               ResultSet row = query.executeQuery()) {
             while (row.next()) {
-              ids.add(row.getLong(1));
+              devices.add(new Device(row.getLong(1), RoomName.of(row.getString(2))));
             }
           }
-          return ids;
+          return devices;
         });
   }
 
-  private int drop(String sql, long first, Instant instant) {
+  private int drop(Level level, String sql, long device, Stretch stretch) {
     return database.write(
         "drop old readings",
         connection -> {
           try (PreparedStatement delete = connection.prepareStatement(sql)) {
-            delete.setLong(1, first);
-            delete.setLong(2, instant.toEpochMilli());
-            return delete.executeUpdate();
+            delete.setLong(1, device);
+            delete.setLong(2, stretch.from());
+            delete.setLong(3, stretch.to());
+            int dropped = delete.executeUpdate();
+            if (dropped > 0) {
+              DroppedUntil.raise(connection, level, stretch.to());
+            }
+            return dropped;
           }
         });
   }

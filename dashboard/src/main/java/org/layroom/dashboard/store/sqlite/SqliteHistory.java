@@ -4,6 +4,7 @@ import java.sql.Connection;
 import java.sql.PreparedStatement;
 import java.sql.ResultSet;
 import java.sql.SQLException;
+import java.sql.Statement;
 import java.time.Duration;
 import java.time.Instant;
 import java.time.LocalDate;
@@ -12,9 +13,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
-import java.util.OptionalLong;
 import java.util.TreeMap;
-import org.layroom.dashboard.store.Bucket;
 import org.layroom.dashboard.store.DaySummary;
 import org.layroom.dashboard.store.History;
 import org.layroom.dashboard.store.SeriesHistory;
@@ -23,9 +22,6 @@ import org.layroom.device.telemetry.RoomName;
 
 /** Questions about the past of one series, asked of the reading and minute tables. */
 final class SqliteHistory implements History {
-  private static final Duration LONGEST_RAW = Duration.ofHours(36);
-  private static final Duration NARROWEST_ROLLUP = Duration.ofMinutes(2);
-
   private final Database database;
 
   SqliteHistory(Database database) {
@@ -45,135 +41,33 @@ final class SqliteHistory implements History {
         "read the history",
         connection -> {
           Optional<SqliteSources.Source> source = SqliteSources.find(connection, room, series);
-          long width = ceilDiv(to.toEpochMilli() - from.toEpochMilli(), points);
           if (source.isEmpty()) {
+            long width = StripQuery.ceilDiv(to.toEpochMilli() - from.toEpochMilli(), points);
             return new SeriesHistory(Optional.empty(), Duration.ofMillis(width), List.of());
           }
-          long device = source.get().id();
-          boolean raw =
-              (Duration.between(from, to).compareTo(LONGEST_RAW) <= 0
-                      || width < NARROWEST_ROLLUP.toMillis())
-                  && reachesBack(connection, device, from);
-          Stretch stretch =
-              raw
-                  ? new Stretch(from.toEpochMilli(), to.toEpochMilli(), width)
-                  : wholeMinutes(from, to, points);
-          List<Bucket> buckets =
-              raw
-                  ? raw(connection, device, series, stretch)
-                  : rollups(connection, device, series, stretch);
+          StripQuery.Strip strip =
+              asOfOneMoment(
+                  connection,
+                  () ->
+                      new StripQuery(connection, source.get().id(), series).ask(from, to, points));
           return new SeriesHistory(
-              Optional.of(source.get().device()), Duration.ofMillis(stretch.width()), buckets);
+              Optional.of(source.get().device()), strip.width(), strip.buckets());
         });
   }
 
-  private record Stretch(long from, long to, long width) {}
-
-  private static Stretch wholeMinutes(Instant from, Instant to, int points) {
-    long minute = MinuteRollups.MINUTE_MILLIS;
-    long start = Math.floorDiv(from.toEpochMilli(), minute) * minute;
-    long end = ceilDiv(to.toEpochMilli(), minute) * minute;
-    return new Stretch(start, end, ceilDiv(ceilDiv(end - start, points), minute) * minute);
+  private interface Question<T> {
+    T answer() throws SQLException;
   }
 
-  private static long ceilDiv(long value, long by) {
-    return -Math.floorDiv(-value, by);
-  }
-
-  /** Whether no raw row that the stretch needs has been dropped already. */
-  private static boolean reachesBack(Connection connection, long device, Instant from)
+  /** Several statements that see the same store, whatever is written meanwhile. */
+  private static <T> T asOfOneMoment(Connection connection, Question<T> question)
       throws SQLException {
-    OptionalLong oldestRaw =
-        oldest(connection, "select min(time) from reading where device = ?", device, 1);
-    OptionalLong oldestMinute =
-        oldest(
-            connection,
-            "select min(minute) from minute where device = ?",
-            device,
-            MinuteRollups.MINUTE_MILLIS);
-    if (oldestRaw.isEmpty() || oldestMinute.isEmpty()) {
-      return oldestMinute.isEmpty();
-    }
-    return from.toEpochMilli() >= oldestRaw.getAsLong()
-        || oldestMinute.getAsLong() > oldestRaw.getAsLong() - MinuteRollups.MINUTE_MILLIS;
-  }
-
-  private static OptionalLong oldest(Connection connection, String sql, long device, long factor)
-      throws SQLException {
-    try (PreparedStatement query = connection.prepareStatement(sql)) {
-      query.setLong(1, device);
-      try (ResultSet row = query.executeQuery()) {
-        long value = row.getLong(1);
-        return row.wasNull() ? OptionalLong.empty() : OptionalLong.of(value * factor);
-      }
-    }
-  }
-
-  private static List<Bucket> raw(
-      Connection connection, long device, String series, Stretch stretch) throws SQLException {
-    String value = Columns.expression(series);
-    String sql =
-        "select (time - ?1) / ?2 as bucket, min("
-            + value
-            + "), avg("
-            + value
-            + "), max("
-            + value
-            + "), count("
-            + value
-            + ") as n from reading where device = ?3 and time >= ?1 and time < ?4"
-            + " group by bucket having n > 0 order by bucket";
-    return buckets(connection, sql, device, stretch, OptionalLong.empty());
-  }
-
-  private static List<Bucket> rollups(
-      Connection connection, long device, String series, Stretch stretch) throws SQLException {
-    OptionalLong id = seriesId(connection, series);
-    if (id.isEmpty()) {
-      return List.of();
-    }
-    String sql =
-        "select (minute * 60000 - ?1) / ?2 as bucket, min(min), sum(sum) / sum(n), max(max), sum(n)"
-            + " from minute where device = ?3 and series = ?5 and minute >= ?1 / 60000"
-            + " and minute < ?4 / 60000 group by bucket order by bucket";
-    return buckets(connection, sql, device, stretch, id);
-  }
-
-  private static List<Bucket> buckets(
-      Connection connection, String sql, long device, Stretch stretch, OptionalLong series)
-      throws SQLException {
-    try (PreparedStatement query = connection.prepareStatement(sql)) {
-      query.setLong(1, stretch.from());
-      query.setLong(2, stretch.width());
-      query.setLong(3, device);
-      query.setLong(4, stretch.to());
-      if (series.isPresent()) {
-        query.setLong(5, series.getAsLong());
-      }
-      List<Bucket> buckets = new ArrayList<>();
-      try (ResultSet row = query.executeQuery()) {
-        while (row.next()) {
-          long start = stretch.from() + row.getLong(1) * stretch.width();
-          buckets.add(
-              new Bucket(
-                  Instant.ofEpochMilli(start),
-                  Instant.ofEpochMilli(Math.min(stretch.to(), start + stretch.width())),
-                  row.getDouble(2),
-                  row.getDouble(3),
-                  row.getDouble(4),
-                  row.getLong(5)));
-        }
-      }
-      return buckets;
-    }
-  }
-
-  private static OptionalLong seriesId(Connection connection, String series) throws SQLException {
-    try (PreparedStatement query =
-        connection.prepareStatement("select id from series where name = ?")) {
-      query.setString(1, series);
-      try (ResultSet row = query.executeQuery()) {
-        return row.next() ? OptionalLong.of(row.getLong(1)) : OptionalLong.empty();
+    try (Statement statement = connection.createStatement()) {
+      statement.execute("begin");
+      try {
+        return question.answer();
+      } finally {
+        statement.execute("rollback");
       }
     }
   }

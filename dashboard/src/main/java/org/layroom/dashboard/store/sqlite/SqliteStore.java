@@ -42,7 +42,12 @@ public final class SqliteStore implements Store {
    * @throws StoreFailure when the store is from a newer version, locked or not writable
    */
   public static SqliteStore open(FolderLock lock, Schema schema) {
-    return new SqliteStore(Database.open(lock, schema));
+    return open(lock, schema, UpgradeProgress.LOG);
+  }
+
+  /** Opens the store of a folder, and tells how far an upgrade has come. */
+  public static SqliteStore open(FolderLock lock, Schema schema, UpgradeProgress progress) {
+    return new SqliteStore(Database.open(lock, schema, progress));
   }
 
   @Override

@@ -12,6 +12,9 @@ import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.nio.file.StandardCopyOption;
+import java.sql.Connection;
+import java.sql.ResultSet;
+import java.sql.Statement;
 import java.time.Duration;
 import java.time.Instant;
 import java.util.ArrayList;
@@ -27,13 +30,16 @@ import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.layroom.dashboard.store.Bucket;
 import org.layroom.dashboard.store.EventLog;
+import org.layroom.dashboard.store.Level;
 import org.layroom.dashboard.store.RepairReport;
 import org.layroom.dashboard.store.SampleTimes;
+import org.layroom.dashboard.store.SeriesHistory;
 import org.layroom.dashboard.store.Store;
 import org.layroom.dashboard.store.StoreEntry;
 import org.layroom.dashboard.store.StoreFailure;
 import org.layroom.dashboard.store.sqlite.Schema;
 import org.layroom.dashboard.store.sqlite.SqliteFile;
+import org.layroom.dashboard.store.sqlite.UpgradeProgress;
 import org.layroom.device.telemetry.Channel;
 import org.layroom.device.telemetry.OutboxPosition;
 import org.layroom.device.telemetry.Reading;
@@ -245,6 +251,57 @@ class StoreDamageTest {
     }
   }
 
+  /** Hours are made again from minutes, and stay where the minutes were dropped on purpose. */
+  @Test
+  void hoursAreRebuiltAndThoseWithoutMinutesAreKept() throws IOException {
+    write(whole);
+    Instant cut = NOON.plus(Duration.ofHours(6));
+    SeriesHistory before;
+    try (Store store = StoreFolder.open(folder)) {
+      store.archive().dropBefore(Level.READINGS, cut, List.of());
+      store.archive().dropBefore(Level.MINUTES, cut, List.of());
+      before = hourly(store);
+      assertEquals(SAMPLES, before.buckets().stream().mapToLong(Bucket::n).sum());
+    }
+    byte[] damaged = Files.readAllBytes(file());
+    Arrays.fill(damaged, 9 * PAGE, 10 * PAGE, (byte) 0); // an index: no row is on it
+    write(damaged);
+    try (Store store = StoreFolder.open(folder)) {
+      assertEquals(List.of(), store.mended().orElseThrow().lost());
+      assertEquals(before, hourly(store));
+    }
+  }
+
+  @Test
+  void aPageOfHoursIsMadeAgainFromMinutesAndNothingIsMissing() throws Exception {
+    write(whole);
+    SeriesHistory before;
+    int page;
+    try (Store store = StoreFolder.open(folder);
+        Connection connection = SqliteFile.look(file());
+        Statement statement = connection.createStatement();
+        ResultSet row =
+            statement.executeQuery("select rootpage from sqlite_master where name = 'hour'")) {
+      before = hourly(store);
+      page = row.getInt(1) - 1;
+    }
+    byte[] damaged = whole.clone();
+    Arrays.fill(damaged, page * PAGE, (page + 1) * PAGE, (byte) 0);
+    write(damaged);
+    try (Store store = StoreFolder.open(folder);
+        Connection connection = SqliteFile.look(file());
+        Statement statement = connection.createStatement();
+        ResultSet row = statement.executeQuery("select count(*) from hour")) {
+      assertEquals(List.of(), store.mended().orElseThrow().lost());
+      assertEquals(before, hourly(store));
+      assertEquals(33, row.getInt(1), "eleven full hours of three series");
+    }
+  }
+
+  private static SeriesHistory hourly(Store store) {
+    return store.history().between(ROOM, "lux", NOON, NOON.plus(Duration.ofDays(3)), 72);
+  }
+
   @Test
   void whatIsOnlyInTheLogYetComesAlong() throws IOException {
     write(whole);
@@ -298,7 +355,7 @@ class StoreDamageTest {
     write(whole);
     List<String> more = new ArrayList<>(Schema.NEWEST.migrations());
     more.add("alter table device add column note text");
-    StoreFolder.open(folder, new Schema(more)).close();
+    StoreFolder.open(folder, new Schema(more), UpgradeProgress.LOG).close();
     StoreFailure refused = assertThrows(StoreFailure.class, () -> StoreFolder.open(folder));
     assertTrue(String.valueOf(refused.getMessage()).contains("newer Layroom"));
     Path before = folder.resolve("layroom-before-version-" + more.size() + ".db");

@@ -20,6 +20,7 @@ import org.layroom.dashboard.store.SampleTimes;
 import org.layroom.dashboard.store.Store;
 import org.layroom.dashboard.store.StoreEntry;
 import org.layroom.dashboard.store.StoreFailure;
+import org.layroom.dashboard.store.sqlite.Schema;
 import org.layroom.device.telemetry.Channel;
 import org.layroom.device.telemetry.OutboxPosition;
 import org.layroom.device.telemetry.Reading;
@@ -68,7 +69,7 @@ class StoreFolderTest {
     StoreFolder.open(folder).close();
     inTheFile("pragma user_version = 99");
     assertTrue(refusal().contains("newer Layroom"));
-    inTheFile("pragma user_version = 1");
+    inTheFile("pragma user_version = " + Schema.NEWEST.version());
     StoreFolder.open(folder).close();
   }
 

@@ -17,7 +17,7 @@ class DatabaseTest {
   @TempDir Path folder;
 
   private Database open() {
-    return Database.open(FolderLock.take(folder), Schema.NEWEST);
+    return Database.open(FolderLock.take(folder), Schema.NEWEST, UpgradeProgress.LOG);
   }
 
   private static void inTheStore(Connection connection, String sql) throws SQLException {

@@ -15,6 +15,7 @@ import java.util.List;
 import java.util.Optional;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
+import org.layroom.dashboard.store.Level;
 import org.layroom.dashboard.store.SampleTimes;
 import org.layroom.dashboard.store.Store;
 import org.layroom.dashboard.store.StoreEntry;
@@ -48,7 +49,8 @@ class SqliteArchiveTest {
     try (Store store = SqliteStore.open(FolderLock.take(folder), Schema.NEWEST)) {
       store.append(entries);
       store.append(List.of(sample(old + 1, NOON.plusSeconds(old + 10))));
-      assertEquals(old, store.archive().dropRawBefore(NOON.plusSeconds(old + 5)));
+      assertEquals(
+          old, store.archive().dropBefore(Level.READINGS, NOON.plusSeconds(old + 5), List.of()));
       assertEquals(List.of(old + 1L), store.archive().sequences(BENCH, "box"));
     }
     String plan = plan(SqliteArchive.DROP_READINGS);

@@ -1,0 +1,60 @@
+package org.layroom.dashboard.store.sqlite;
+
+import java.sql.Connection;
+import java.sql.PreparedStatement;
+import java.sql.SQLException;
+import java.time.Instant;
+import org.layroom.dashboard.store.Bucket;
+
+/** Count, sum, minimum and maximum of the good values of one series in a stretch of time. */
+final class Rollup {
+  /** Rows that add to what is there. */
+  static final String ADD =
+      "n = n + excluded.n, sum = sum + excluded.sum, min = min(min, excluded.min),"
+          + " max = max(max, excluded.max)";
+
+  /** A device's series in one minute or hour, counted from 1970. */
+  record Key(long device, long series, long at) {}
+
+  private long n;
+  private double sum;
+  private double min = Double.POSITIVE_INFINITY;
+  private double max = Double.NEGATIVE_INFINITY;
+
+  void add(double value) {
+    n++;
+    sum += value;
+    min = Math.min(min, value);
+    max = Math.max(max, value);
+  }
+
+  boolean isEmpty() {
+    return n == 0;
+  }
+
+  Bucket bucket(Instant from, Instant to) {
+    return new Bucket(from, to, min, sum / n, max, n);
+  }
+
+  /**
+   * Adds rows to the table {@code minute} or {@code hour}, whose column has the table's name. A row
+   * that the table refuses (an hour before 1970) is left out.
+   */
+  static RowsUpsert into(Connection connection, String table) {
+    return new RowsUpsert(
+        connection,
+        "insert or ignore into " + table + "(device, series, " + table + ", n, sum, min, max)",
+        7,
+        ADD);
+  }
+
+  void bind(PreparedStatement statement, int first, Key key) throws SQLException {
+    statement.setLong(first, key.device());
+    statement.setLong(first + 1, key.series());
+    statement.setLong(first + 2, key.at());
+    statement.setLong(first + 3, n);
+    statement.setDouble(first + 4, sum);
+    statement.setDouble(first + 5, min);
+    statement.setDouble(first + 6, max);
+  }
+}
