@@ -47,17 +47,21 @@ public final class Outbox implements AutoCloseable {
   private final Deque<Segment> segments = new ArrayDeque<>();
   private final Map<String, Instant> bootStarts = new HashMap<>();
 
+  private final MachineStart machine;
+
   private Optional<Disk.AppendFile> tail = Optional.empty();
-  private boolean forceEach;
+  private SyncRule syncs;
   private long next = 1;
   private long mark;
   private long writtenMark;
 
-  private Outbox(Path folder, OutboxOptions options, Disk disk) throws IOException {
+  private Outbox(Path folder, OutboxOptions options, Disk disk, MachineStart machine)
+      throws IOException {
     this.folder = folder;
     this.options = options;
     this.disk = disk;
-    this.forceEach = options.forceEach();
+    this.machine = machine;
+    this.syncs = new SyncRule(options.sync());
     Files.createDirectories(folder);
     lock = locked(folder.resolve(LOCK_FILE));
     try {
@@ -65,6 +69,10 @@ public final class Outbox implements AutoCloseable {
       writtenMark = mark;
       name = scanAll();
       next = Math.max(next, mark + 1);
+      if (machine.stoppedWhileOpen()) {
+        leaveOutWhatMayHaveBeenGiven();
+      }
+      machine.opened();
     } catch (IOException | RuntimeException e) {
       lock.close();
       throw e;
@@ -77,11 +85,23 @@ public final class Outbox implements AutoCloseable {
    * @throws IOException when the folder cannot be used, or another program has it open
    */
   public static Outbox open(Path folder, OutboxOptions options) throws IOException {
-    return new Outbox(folder, options, Disk.REAL);
+    return open(folder, options, Disk.REAL, MachineStart.of(folder));
   }
 
-  static Outbox open(Path folder, OutboxOptions options, Disk disk) throws IOException {
-    return new Outbox(folder, options, disk);
+  static Outbox open(Path folder, OutboxOptions options, Disk disk, MachineStart machine)
+      throws IOException {
+    return new Outbox(folder, options, disk, machine);
+  }
+
+  /**
+   * After a power cut samples may be gone that had been sent, and may even be stored: their numbers
+   * are not given again, and those that nobody stored are reported as lost.
+   */
+  private void leaveOutWhatMayHaveBeenGiven() {
+    if (next > 1 && options.sync() == OutboxOptions.Sync.EACH_MINUTE) {
+      next += SyncRule.MOST_UNSYNCED;
+      Logger.warn("The machine stopped without warning: up to a minute of samples may be missing");
+    }
   }
 
   /** The outbox's random name. */
@@ -94,10 +114,10 @@ public final class Outbox implements AutoCloseable {
     return boot;
   }
 
-  /** Whether each append waits for the disk; switched off for filling in a made-up past. */
-  public synchronized void forceEach(boolean each) throws IOException {
-    forceEach = each;
-    if (each && tail.isPresent()) {
+  /** Whether appends wait for the disk as usual; switched off for filling in a made-up past. */
+  public synchronized void syncing(boolean asUsual) throws IOException {
+    syncs = new SyncRule(asUsual ? options.sync() : OutboxOptions.Sync.NEVER);
+    if (asUsual && tail.isPresent()) {
       tail.get().force();
     }
   }
@@ -133,10 +153,12 @@ public final class Outbox implements AutoCloseable {
     Disk.AppendFile file = tailFile();
     long before = file.size();
     try {
+      boolean waits = syncs.isDue(sample.uptime());
       file.append(RecordFormat.encode(sample));
-      if (forceEach) {
+      if (waits) {
         file.force();
       }
+      syncs.appended(sample.uptime(), waits);
     } catch (IOException e) {
       undo(file, before);
       throw e;
@@ -381,6 +403,7 @@ public final class Outbox implements AutoCloseable {
       Disk.AppendFile file = tail.get();
       tail = Optional.empty();
       file.force();
+      syncs.allSynced();
       file.close();
     }
   }
@@ -392,6 +415,7 @@ public final class Outbox implements AutoCloseable {
     }
     try {
       closeTail();
+      machine.closed();
     } finally {
       lock.close();
     }

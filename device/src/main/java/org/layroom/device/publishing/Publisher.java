@@ -34,7 +34,7 @@ public final class Publisher implements AutoCloseable {
   private final RealPace transport = new RealPace();
   private final SendGate gate = new SendGate();
   private final Connection connection;
-  private final RetainedState retained = new RetainedState();
+  private final RetainedState retained;
   private final SendQueue queue;
   private final Inbox inbox;
   private final Resending resending;
@@ -55,6 +55,7 @@ public final class Publisher implements AutoCloseable {
     this.outbox = outbox;
     this.pace = pace;
     this.queue = new SendQueue(channel, outbox, gate);
+    this.retained = new RetainedState(patience.first());
     this.resending = new Resending(channel, outbox, queue, patience);
     this.inbox = new Inbox(channel, new Delivery());
   }
