@@ -32,7 +32,7 @@ import org.layroom.predictor.verdict.AirState;
 import org.tinylog.Logger;
 
 /**
- * The warnings about the air of every room: hears what is stored, steps one watch a device, keeps
+ * The warnings about the air of every room: hears what comes in, steps one watch a device, keeps
  * what was raised, seen and ended, and tells it on MQTT, retained. Safe for several threads.
  */
 public final class AirWarnings implements RoomListener, AutoCloseable {
@@ -113,7 +113,7 @@ public final class AirWarnings implements RoomListener, AutoCloseable {
   }
 
   @Override
-  public synchronized void stored(StoreEntry.Sample sample, boolean backlog) {
+  public synchronized void accepted(StoreEntry.Sample sample, boolean backlog) {
     if (!AirEvents.measureVapor(sample.readings())) {
       return;
     }
@@ -127,7 +127,11 @@ public final class AirWarnings implements RoomListener, AutoCloseable {
     }
     AirEvents.ticks(time, sample.readings())
         .ifPresent(ticks -> procedures.plus(sample.channel(), ticks));
-    steps.changed(watch, watch.take(sample, watches.rules(sample.channel()), time));
+    DeviceWatch.Change change = watch.take(sample, watches.rules(sample.channel()), time);
+    steps.changed(watch, change);
+    if (change.toKeep()) {
+      core.commitSoon();
+    }
   }
 
   @Override

@@ -92,8 +92,7 @@ class OutboxPowerCutFaultsIT {
   void theOutboxIsTornBetweenTwoSyncs(Witness witness) throws Exception {
     Random random = witness.random();
     int cuts = witness.times(50, 2000);
-    OutboxOptions options =
-        new OutboxOptions(OutboxOptions.Sync.EACH_MINUTE, 4096, Long.MAX_VALUE);
+    OutboxOptions options = new OutboxOptions(OutboxOptions.Sync.EACH_MINUTE, 4096, Long.MAX_VALUE);
     Set<Long> given = new TreeSet<>();
     Set<Long> synced = new TreeSet<>();
     long missing = 0;
