@@ -29,6 +29,7 @@ import org.tinylog.Logger;
 final class Committer {
   static final int MOST_IN_BATCH = 500;
   private static final Duration RETRY = Duration.ofSeconds(2);
+  private static final Duration SAID_EVERY = Duration.ofMinutes(1);
   private static final Duration LOOK = Duration.ofMillis(250);
 
   /** A question waits no longer than this for a commit under way. */
@@ -45,6 +46,7 @@ final class Committer {
   private final AtomicBoolean wanted = new AtomicBoolean();
   private volatile Optional<Pace.Scheduled> looking = Optional.empty();
   private volatile Optional<Duration> retryAt = Optional.empty();
+  private Optional<Duration> saidAt = Optional.empty();
 
   /**
    * Nothing waits yet.
@@ -161,10 +163,7 @@ final class Committer {
       try {
         commit(entries);
       } catch (StoreFailure e) {
-        retryAt = Optional.of(transport.uptime().plus(RETRY));
-        wanted.set(true);
-        Logger.error(
-            "{} Trying again; readings are not reported as stored until then.", e.getMessage());
+        failed(e);
         return;
       }
       retryAt = Optional.empty();
@@ -172,6 +171,19 @@ final class Committer {
       batch.forEach(accepted -> accepted.toAcknowledge().ifPresent(this::acknowledge));
       left -= batch.size();
     }
+  }
+
+  private void failed(StoreFailure e) {
+    Duration now = transport.uptime();
+    if (saidAt.filter(at -> now.minus(at).compareTo(SAID_EVERY) < 0).isEmpty()) {
+      saidAt = Optional.of(now);
+      Logger.error(
+          "{} Trying again every {} s; nothing is reported as stored until then.",
+          e.getMessage(),
+          RETRY.toSeconds());
+    }
+    retryAt = Optional.of(now.plus(RETRY));
+    wanted.set(true);
   }
 
   private void commit(List<StoreEntry> entries) {

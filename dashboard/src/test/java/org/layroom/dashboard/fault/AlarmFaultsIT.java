@@ -88,7 +88,7 @@ class AlarmFaultsIT {
     void sayAndWait(double level) throws MqttException {
       say(level);
       long sequence = said;
-      Until.within(PATIENCE, "live sample " + sequence, () -> marked("live", sequence));
+      Until.stored(PATIENCE, "live sample " + sequence, core, () -> marked("live", sequence));
     }
 
     boolean marked(String outbox, long sequence) {

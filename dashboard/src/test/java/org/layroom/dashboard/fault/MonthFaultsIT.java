@@ -141,10 +141,10 @@ class MonthFaultsIT {
                 new DemoConnection(core.brokerUri(), Ledger.CHANNEL, folder.resolve("outbox")),
                 new DemoStory(Duration.ofSeconds(10), Duration.ZERO, ZoneOffset.UTC, 3))) {
       List<Figures> weekly = new ArrayList<>();
-      live(pace, device, Duration.ofHours(6));
+      live(core, pace, device, Duration.ofHours(6));
       weekly.add(figures());
       for (int hour = 1; hour <= hours; hour++) {
-        live(pace, device, Duration.ofHours(1));
+        live(core, pace, device, Duration.ofHours(1));
         if (hour % WEEK_HOURS == 0 || hour == hours) {
           weekly.add(figures());
         }
@@ -157,11 +157,11 @@ class MonthFaultsIT {
     }
   }
 
-  private static void live(SteppedPace pace, DemoDevice device, Duration time) {
+  private static void live(DashboardCore core, SteppedPace pace, DemoDevice device, Duration time) {
     Instant end = pace.now().plus(time);
     while (pace.now().isBefore(end)) {
       pace.advanceBy(STEP);
-      Until.within(PATIENCE, "all is stored", () -> device.stored() == device.measured());
+      Until.stored(PATIENCE, "all is stored", core, () -> device.stored() == device.measured());
     }
   }
 
