@@ -12,7 +12,7 @@ public interface LinkListener {
   /**
    * A message. May wait a few seconds to hold the broker back.
    *
-   * @param acknowledge to be called from any thread once the message is stored; does nothing when
+   * @param acknowledge to be called from any thread once the message is safe; does nothing when
    *     the connection it came by is gone, because the broker then sends the message again
    * @return false when the message is not taken: the link asks for it again later
    */

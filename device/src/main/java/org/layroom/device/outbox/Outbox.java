@@ -51,6 +51,13 @@ public final class Outbox implements AutoCloseable {
 
   private Optional<Disk.AppendFile> tail = Optional.empty();
   private SyncRule syncs;
+
+  /**
+   * After a power cut samples may be gone that had been sent, and may even be stored: their numbers
+   * are left out, and reported as lost. So it stays until a number above them is on the disk.
+   */
+  private boolean leavesOut;
+
   private long next = 1;
   private long mark;
   private long writtenMark;
@@ -69,10 +76,13 @@ public final class Outbox implements AutoCloseable {
       writtenMark = mark;
       name = scanAll();
       next = Math.max(next, mark + 1);
-      if (machine.stoppedWhileOpen()) {
-        leaveOutWhatMayHaveBeenGiven();
+      leavesOut = machine.stoppedWhileOpen() && next > 1;
+      if (leavesOut) {
+        next += SyncRule.MOST_UNSYNCED;
+        Logger.warn("The machine stopped without warning: samples of a minute may be missing");
+      } else {
+        machine.opened();
       }
-      machine.opened();
     } catch (IOException | RuntimeException e) {
       lock.close();
       throw e;
@@ -91,17 +101,6 @@ public final class Outbox implements AutoCloseable {
   static Outbox open(Path folder, OutboxOptions options, Disk disk, MachineStart machine)
       throws IOException {
     return new Outbox(folder, options, disk, machine);
-  }
-
-  /**
-   * After a power cut samples may be gone that had been sent, and may even be stored: their numbers
-   * are not given again, and those that nobody stored are reported as lost.
-   */
-  private void leaveOutWhatMayHaveBeenGiven() {
-    if (next > 1 && options.sync() == OutboxOptions.Sync.EACH_MINUTE) {
-      next += SyncRule.MOST_UNSYNCED;
-      Logger.warn("The machine stopped without warning: up to a minute of samples may be missing");
-    }
   }
 
   /** The outbox's random name. */
@@ -152,8 +151,8 @@ public final class Outbox implements AutoCloseable {
   private void write(OutboxSample sample) throws IOException {
     Disk.AppendFile file = tailFile();
     long before = file.size();
+    boolean waits = syncs.isDue(sample.uptime());
     try {
-      boolean waits = syncs.isDue(sample.uptime());
       file.append(RecordFormat.encode(sample));
       if (waits) {
         file.force();
@@ -164,6 +163,19 @@ public final class Outbox implements AutoCloseable {
       throw e;
     }
     segments.getLast().holds(sample.sequence());
+    if (leavesOut && waits) {
+      leaveOutNoMore();
+    }
+  }
+
+  /** If that cannot be written, the next start leaves numbers out once more. */
+  private void leaveOutNoMore() {
+    try {
+      machine.opened();
+      leavesOut = false;
+    } catch (IOException e) {
+      Logger.debug("The start of the machine is not noted: {}", e.getMessage());
+    }
   }
 
   private void undo(Disk.AppendFile file, long before) {
@@ -415,7 +427,9 @@ public final class Outbox implements AutoCloseable {
     }
     try {
       closeTail();
-      machine.closed();
+      if (!leavesOut) {
+        machine.closed();
+      }
     } finally {
       lock.close();
     }

@@ -98,6 +98,16 @@ class OutboxPowerCutTest {
   }
 
   @Test
+  void whatIsLeftOutStaysLeftOutWhenNothingIsMeasuredBeforeTheNextStart() throws Exception {
+    leaveOpen(12, "one");
+    cutTo(syncedSizes.get(1));
+    open(STANDARD, "another").close();
+    try (Outbox outbox = open(STANDARD, "another")) {
+      assertTrue(next(outbox) > 12);
+    }
+  }
+
+  @Test
   void aClosedOutboxLeavesNoNumberOutWhereverItIsOpenedAgain() throws Exception {
     try (Outbox outbox = open(STANDARD, "one")) {
       Samples.fill(outbox, 10);
