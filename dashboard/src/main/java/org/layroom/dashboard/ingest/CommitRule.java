@@ -13,8 +13,9 @@ import org.layroom.device.telemetry.DeviceStatus;
 /**
  * How long a message may wait for its commit. A quiet room is committed once a minute, to spare the
  * card; a room that is not quiet gathers for a second. A device that does not say that it waits
- * long for its stored mark would send again after 30 s, so its readings wait no longer than 20 s.
- * What has no outbox waits for nothing: nobody else has it. For one thread.
+ * long for its stored mark would send again after 30 s, so its readings wait no longer than 20 s. A
+ * range of lost numbers may be all that keeps the mark from moving, and a device sends only so much
+ * above its mark. What has no outbox waits for nothing: nobody else has it. For one thread.
  */
 final class CommitRule {
   static final Duration QUIET = Duration.ofSeconds(60);
@@ -47,7 +48,7 @@ final class CommitRule {
     if (waitsForCommit(entry)) {
       return Duration.ZERO;
     }
-    if (entry instanceof StoreEntry.Sample && isBusy(now)) {
+    if (entry instanceof StoreEntry.Lost || isBusy(now)) {
       return BUSY;
     }
     return patient.contains(entry.channel()) ? QUIET : FIRST_VERSION;

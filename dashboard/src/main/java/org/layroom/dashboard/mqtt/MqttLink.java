@@ -98,7 +98,7 @@ public final class MqttLink implements AutoCloseable {
     post(() -> {});
   }
 
-  /** Says good-bye and disconnects. The broker keeps the session. */
+  /** Says good-bye and disconnects. A lasting session stays at the broker. */
   @Override
   public void close() {
     CountDownLatch closed = new CountDownLatch(1);
@@ -156,7 +156,7 @@ public final class MqttLink implements AutoCloseable {
   private void attempt(Duration now) {
     phase = Phase.CONNECTING;
     phaseSince = now;
-    clean = deafInARow >= 2;
+    clean = !settings.lasting() || deafInARow >= 2;
     try {
       LinkSession next = new LinkSession(settings, events);
       session = next;
@@ -248,7 +248,7 @@ public final class MqttLink implements AutoCloseable {
     if (body.endsWith(" " + instance)) {
       lastHeard = transport.uptime();
       deafInARow = 0;
-      if (clean) {
+      if (clean && settings.lasting()) {
         drop("receiving again; returning to the stored session", Duration.ZERO);
       }
     } else if (state.trouble().isEmpty()) {

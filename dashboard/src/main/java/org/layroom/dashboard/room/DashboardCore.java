@@ -67,6 +67,7 @@ public final class DashboardCore implements AutoCloseable {
     this.pace = pace;
     this.store = store;
     this.logins = DeviceLogins.of(settings.data());
+    FormerFolders.remove(settings.data());
     restore();
     this.broker =
         settings.broker().isPresent()
@@ -130,6 +131,7 @@ public final class DashboardCore implements AutoCloseable {
     return new LinkSettings(
         brokerUri,
         clientId,
+        broker.isEmpty(),
         broker.isPresent() ? Optional.of(BrokerClient.Dashboard.USER) : settings.user(),
         broker.isPresent() ? Optional.of(logins.ownPasswordFile()) : settings.passwordFile(),
         new TrustedAuthority(settings.caFile()),

@@ -17,6 +17,7 @@ import org.layroom.dashboard.decision.SentDecisions;
 import org.layroom.dashboard.room.DashboardCore;
 import org.layroom.dashboard.room.RoomListener;
 import org.layroom.dashboard.room.RoomSnapshot;
+import org.layroom.dashboard.store.DeviceRecord;
 import org.layroom.dashboard.store.StoreEntry;
 import org.layroom.device.pace.Pace;
 import org.layroom.device.telemetry.AirEvents;
@@ -156,7 +157,17 @@ public final class AirWarnings implements RoomListener, AutoCloseable {
     if (now != connects) {
       connects = now;
       watches.all().forEach(watch -> devices.tellAgain(watch.device(), pace.now()));
+      core.rooms().forEach(this::tellUnwatchedAgain);
+      tellAll();
     }
+  }
+
+  /** A device without a vapor sensor may have been told of corrections. */
+  private void tellUnwatchedAgain(RoomName room) {
+    core.snapshot(room).devices().stream()
+        .map(DeviceRecord::channel)
+        .filter(channel -> watches.of(channel).isEmpty())
+        .forEach(devices::tellAgain);
   }
 
   private synchronized void tellAll() {

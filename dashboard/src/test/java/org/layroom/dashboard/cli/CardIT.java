@@ -13,6 +13,7 @@ import java.util.Locale;
 import java.util.Optional;
 import java.util.OptionalLong;
 import java.util.concurrent.TimeUnit;
+import java.util.regex.Pattern;
 import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
@@ -29,7 +30,8 @@ import org.layroom.device.telemetry.Reading;
 /**
  * A benchmark: what both shipped programs write to the disk in a quiet room, at a sample every ten
  * seconds and true pace, with days of readings in the store; by the kernel's counters, scaled to a
- * day. Syncs are counted by strace where it is present. The bound is this project's own aim.
+ * day. Java's flags are those of the packages. Syncs are counted by strace where it is present. The
+ * bound is this project's own aim.
  */
 @Tag("bench")
 class CardIT {
@@ -59,6 +61,7 @@ class CardIT {
             "http.port=0\nbroker.port=0\nroom=shop\ndata=%s\n".formatted(data));
     try (ShippedJars.Running dashboard =
         ShippedJars.start(
+            packaged(Path.of("src", "deb", "layroom")),
             jar("dashboard", ShippedJars.DASHBOARD),
             "Ready",
             folder.resolve("dashboard.log"),
@@ -69,10 +72,10 @@ class CardIT {
           Files.writeString(
               folder.resolve("device.properties"),
               "broker.uri=%s\nroom=shop\ndevice=bench\nsample-seconds=%d\ndata=%s\n"
-                  .formatted(
-                      dashboard.after("Broker:"), SAMPLE_SECONDS, folder.resolve("device")));
+                  .formatted(dashboard.after("Broker:"), SAMPLE_SECONDS, folder.resolve("device")));
       try (ShippedJars.Running device =
           ShippedJars.start(
+              packaged(Path.of("..", "device", "src", "deb", "layroom-device")),
               jar("device", ShippedJars.DEVICE),
               "layroom-device ready",
               folder.resolve("device.log"),
@@ -83,6 +86,17 @@ class CardIT {
         assertTrue(megabytes < MOST_MEGABYTES_A_DAY, megabytes + " MB a day");
       }
     }
+  }
+
+  /** Java's flags as the package has them, but for the class archive that is made there. */
+  private static List<String> packaged(Path script) throws IOException {
+    String text = Files.readString(script);
+    return Pattern.compile("\\s(-X\\S+)")
+        .matcher(text.substring(text.indexOf("exec java ")))
+        .results()
+        .map(flag -> flag.group(1))
+        .filter(flag -> !flag.startsWith("-Xshare") && !flag.contains("SharedArchiveFile"))
+        .toList();
   }
 
   private double look(long dashboard, long device) throws IOException, InterruptedException {

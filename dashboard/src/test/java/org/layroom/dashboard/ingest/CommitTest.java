@@ -238,6 +238,19 @@ class CommitTest {
     assertEquals(List.of(CommitRule.BUSY_READINGS + 1L), marks);
   }
 
+  /** A device sends only so much above its mark: a gap there would hold up a backlog. */
+  @Test
+  void aRangeOfLostNumbersWaitsForASecond() {
+    patient("bench");
+    send(
+        "layroom/shop/bench/readings",
+        "[{\"bn\":\"layroom/shop/bench/\",\"n\":\"outbox\",\"vs\":\"box\"},"
+            + "{\"n\":\"sequence-lost-first\",\"v\":1},{\"n\":\"sequence-lost-last\",\"v\":40}]");
+    assertEquals(List.of(), marks);
+    pace.advanceBy(Duration.ofMillis(1250));
+    assertEquals(List.of(40L), marks);
+  }
+
   @Test
   void aFullBatchDoesNotWait() {
     for (int i = 1; i <= Committer.MOST_IN_BATCH; i++) {

@@ -59,6 +59,7 @@ class OutgoingQueueTest {
     return new LinkSettings(
         URI.create(uri),
         "x",
+        true,
         Optional.empty(),
         Optional.empty(),
         new TrustedAuthority(Optional.empty()),

@@ -4,6 +4,7 @@ import java.io.IOException;
 import java.time.Duration;
 import java.util.List;
 import java.util.Optional;
+import java.util.Random;
 import java.util.function.Consumer;
 import org.layroom.device.outbox.Outbox;
 import org.layroom.device.outbox.OutboxAppend;
@@ -51,7 +52,7 @@ public final class Publisher implements AutoCloseable {
   Publisher(
       BrokerAddress address, Channel channel, Outbox outbox, Pace pace, ResendPolicy patience) {
     this.address = address;
-    this.connection = new Connection(address, channel);
+    this.connection = new Connection(address, channel, new Random()::nextDouble);
     this.outbox = outbox;
     this.pace = pace;
     this.queue = new SendQueue(channel, outbox, gate);
