@@ -26,6 +26,7 @@ import org.layroom.dashboard.answer.job.JobAnswers;
 import org.layroom.dashboard.answer.job.JobPublisher;
 import org.layroom.dashboard.answer.job.MeasuredMold;
 import org.layroom.dashboard.backup.Backups;
+import org.layroom.dashboard.broker.BrokerFailure;
 import org.layroom.dashboard.config.Settings;
 import org.layroom.dashboard.forecast.LearnedRooms;
 import org.layroom.dashboard.material.GelTests;
@@ -138,7 +139,7 @@ public final class Dashboard implements AutoCloseable {
                         .withEncryption(settings.brokerEncryption()));
     try {
       return DashboardCore.start(core, pace, transport);
-    } catch (StoreFailure | org.layroom.dashboard.broker.BrokerFailure e) {
+    } catch (StoreFailure | BrokerFailure e) {
       throw new StartFailure(String.valueOf(e.getMessage()), e);
     }
   }

@@ -2,19 +2,24 @@ package org.layroom.dashboard.cli;
 
 import com.fasterxml.jackson.databind.node.JsonNodeFactory;
 import com.fasterxml.jackson.databind.node.ObjectNode;
+import java.io.IOException;
+import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Instant;
 import java.time.ZoneId;
 import java.time.ZoneOffset;
+import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.function.BiFunction;
+import java.util.stream.Stream;
 import org.layroom.dashboard.answer.Answer;
 import org.layroom.dashboard.app.StartFailure;
 import org.layroom.dashboard.recording.IsoTimes;
 import org.layroom.predictor.limits.Refusal;
+import org.layroom.predictor.limits.Warning;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
@@ -92,9 +97,34 @@ final class ExportCommand extends AnswerCommand {
     watched.room.ifPresent(room -> parameters.put("room", List.of(room)));
     Path file = out.toAbsolutePath();
     long bytes = new DashboardClient(watched.url).save("api/export", parameters, file);
+    List<Warning> warnings = empty(file) ? List.of(nothingFound()) : List.of();
     ObjectNode json = JsonNodeFactory.instance.objectNode();
     json.put("file", file.toString()).put("bytes", bytes);
-    Answer.outcome(json, List.of(), List.of());
-    return new Answer(json, List.of("Saved " + file + ", " + bytes + " bytes."), false);
+    Answer.outcome(json, List.of(), warnings);
+    List<String> words = new ArrayList<>(List.of("Saved " + file + ", " + bytes + " bytes."));
+    warnings.forEach(warning -> words.add(warning.reason()));
+    return new Answer(json, words, false);
+  }
+
+  private boolean empty(Path file) throws StartFailure {
+    if (!format.equals("csv")) {
+      return false;
+    }
+    try (Stream<String> lines = Files.lines(file)) {
+      return lines.skip(1).findFirst().isEmpty();
+    } catch (IOException e) {
+      throw new StartFailure("Cannot read " + file + " again: " + e.getMessage(), e);
+    }
+  }
+
+  private Warning nothingFound() {
+    return new Warning(
+        "from",
+        from.orElse(""),
+        "",
+        "There are no "
+            + (what.equals("jobs") ? "parts" : "readings")
+            + " in this time, so the file holds only the names of its columns. Check --from, --to,"
+            + " --zone and --room.");
   }
 }

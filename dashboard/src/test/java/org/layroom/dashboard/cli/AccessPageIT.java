@@ -96,7 +96,7 @@ class AccessPageIT {
     browser.awaitText("#pair-title", "Pair this device");
     browser.focus("Code");
     browser.keys("zzzz-zzzz" + Keys.TAB + "old tablet" + Keys.ENTER);
-    browser.awaitText("#said", "does not open");
+    browser.awaitText("#said", "Wrong code");
     browser.leave();
     browser.go(there);
     browser.focus("Code");

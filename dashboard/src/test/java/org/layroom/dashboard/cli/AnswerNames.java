@@ -82,7 +82,7 @@ final class AnswerNames {
   private void askForRefusals(Path folder) throws IOException {
     String mix = "mix --material gp-resin --amount 200ml --mold-temp 20C --dose ";
     refused("mix", "a dose outside the can's limits", mix + "9%");
-    refused("check", "unknown material", "check --material no-such-can --mold-temp 20C");
+    refused("check", "no such material", "check --material no-such-can --mold-temp 20C");
     refused(
         "cure",
         "no such file",

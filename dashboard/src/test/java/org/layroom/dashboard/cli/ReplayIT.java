@@ -1,6 +1,7 @@
 package org.layroom.dashboard.cli;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import com.fasterxml.jackson.databind.JsonNode;
@@ -160,6 +161,15 @@ class ReplayIT {
       List<String> lines = Files.readAllLines(other);
       assertTrue(lines.get(1).startsWith("2026-03-01T07:00:00Z,"), lines.get(1));
       assertEquals(1 + 3 * (24 * 60), lines.size(), "24 hours from midnight in Denver");
+      assertFalse(denver.out().contains("There are no readings"), denver.out());
+      Typed early =
+          Typed.run(
+              "export --from 2025-03-01 --to 2025-03-01 --out "
+                  + folder.resolve("early.csv")
+                  + " --url "
+                  + house.url());
+      assertEquals(0, early.status(), early.err());
+      assertTrue(early.out().contains("There are no readings in this time"), early.out());
     }
     assertEquals(1 + samples.size(), Files.readAllLines(file).size(), "both days are whole");
     JsonNode answer = replay(file);

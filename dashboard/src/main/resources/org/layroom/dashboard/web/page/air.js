@@ -80,7 +80,7 @@ export class AirSection {
     news.hidden = warnings.length === 0;
     news.replaceChildren(
       ...warnings.map((warning) =>
-        h("p", {}, marked("span", warning.state, `${WORDS[warning.state]}. `), h("span", {}, `${warning.whatToDo} `), h("a", { className: "button", href: "#air" }, warning.acknowledged ? "Details" : "Acknowledge; Details")),
+        h("p", {}, marked("span", warning.state, `${WORDS[warning.state]}. `), h("span", {}, `${warning.whatToDo} `), h("a", { className: "button", href: "#air" }, "Details")),
       ),
     );
   }
