@@ -5,6 +5,7 @@ import java.net.BindException;
 import java.net.InetAddress;
 import java.net.URI;
 import java.net.UnknownHostException;
+import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.Objects;
 import java.util.Optional;
@@ -17,23 +18,20 @@ import org.apache.activemq.artemis.core.server.impl.ActiveMQServerImpl;
 import org.apache.activemq.artemis.spi.core.protocol.RemotingConnection;
 import org.layroom.dashboard.access.device.BrokerClient;
 import org.layroom.dashboard.access.device.DeviceLogins;
+import org.layroom.device.files.FolderTree;
 import org.layroom.device.telemetry.Channel;
 import org.tinylog.Logger;
 
 /**
  * Apache ActiveMQ Artemis inside the dashboard: MQTT 3.1.1 and 5 on this machine's loopback address
- * unless another is named, with a journal on disk, so that sessions and retained messages survive a
- * kill. With a certificate the port is an encrypted one, and the dashboard itself comes in through
- * a second, plain port that no other machine reaches. Nobody needs a password while nobody outside
- * this machine can connect and no device is paired; after that everybody does (see {@link
+ * unless another is named. It keeps nothing over its end: both sides say again what stands. With a
+ * certificate the port is an encrypted one, and the dashboard itself comes in through a second,
+ * plain port that no other machine reaches. Nobody needs a password while nobody outside this
+ * machine can connect and no device is paired; after that everybody does (see {@link
  * BrokerAccess}).
  */
 public final class ArtemisBroker implements Broker {
-  /** Two journals with two files each, and some. */
-  private static final long SPACE_TO_BEGIN_ANEW = 8L * EngineSettings.JOURNAL_FILE_BYTES;
-
   private final Path folder;
-  private final BrokerFiles files;
   private final String address;
   private final DeviceLogins logins;
   private final BrokerAccess door;
@@ -47,7 +45,7 @@ public final class ArtemisBroker implements Broker {
   /**
    * Prepares a broker; nothing is opened yet.
    *
-   * @param folder where the journal lives, made when missing
+   * @param folder for the certificate as the engine wants it; made when there is one
    * @param address of this machine: where it listens
    * @param port TCP port, 0 to 65535; 0 takes a free one
    * @param logins who comes in
@@ -71,7 +69,6 @@ public final class ArtemisBroker implements Broker {
       throw new IllegalArgumentException("broker port " + port + ": must be 0 to 65535");
     }
     this.folder = folder;
-    this.files = new BrokerFiles(folder);
     this.address = address;
     this.port = port;
     this.logins = logins;
@@ -82,7 +79,7 @@ public final class ArtemisBroker implements Broker {
 
   private ActiveMQServer engine() {
     return new ActiveMQServerImpl(
-        EngineSettings.of(files, resolved(), port, innerPort, encryption), door);
+        EngineSettings.of(folder, resolved(), port, innerPort, encryption), door);
   }
 
   private InetAddress resolved() {
@@ -96,6 +93,7 @@ public final class ArtemisBroker implements Broker {
 
   @Override
   public synchronized void start() {
+    forgetPages();
     open();
     port = boundPort(EngineSettings.ACCEPTOR);
     innerPort = encryption.isPresent() ? boundPort(EngineSettings.INNER_ACCEPTOR) : 0;
@@ -103,61 +101,19 @@ public final class ArtemisBroker implements Broker {
     logins.onChange(this::changed);
   }
 
-  /** Opens what is there; when that cannot be read, sets it aside and begins anew. */
+  /** Messages for sessions that are gone. */
+  private void forgetPages() {
+    Path pages = EngineSettings.paging(folder);
+    try {
+      if (Files.isDirectory(pages)) {
+        FolderTree.delete(pages);
+      }
+    } catch (IOException e) {
+      Logger.warn("{} cannot be removed: {}", pages, e.getMessage());
+    }
+  }
+
   private void open() {
-    try {
-      openAsItIs();
-    } catch (BrokerFailure e) {
-      if (e.getCause() instanceof BindException
-          || folder.toFile().getUsableSpace() < SPACE_TO_BEGIN_ANEW) {
-        throw e;
-      }
-      beginAnew(e);
-    }
-  }
-
-  private void beginAnew(BrokerFailure why) {
-    Optional<Path> aside = Optional.empty();
-    try {
-      aside = files.setAside();
-      if (aside.isEmpty()) {
-        throw why;
-      }
-      server = engine();
-      openAsItIs();
-      Logger.warn(
-          "The built-in broker's journal could not be read. It was moved to {}, and a new one"
-              + " was started. No reading is lost: devices send unstored readings again. {}",
-          aside.get(),
-          why.getMessage());
-    } catch (BrokerFailure e) {
-      aside.ifPresent(this::putBack);
-      throw why;
-    } catch (IOException e) {
-      Logger.debug(e, "The built-in broker's journal cannot be moved away");
-      throw why;
-    }
-    aside.ifPresent(this::keepOnly);
-  }
-
-  /** What was set aside before takes room only: the broker runs, whether that goes or not. */
-  private void keepOnly(Path aside) {
-    try {
-      files.keepOnly(aside);
-    } catch (IOException e) {
-      Logger.warn("An older journal beside {} cannot be deleted: {}", aside, e.getMessage());
-    }
-  }
-
-  private void putBack(Path aside) {
-    try {
-      files.putBack(aside);
-    } catch (IOException e) {
-      Logger.warn("The broker's journal stays in {}: {}", aside, e.getMessage());
-    }
-  }
-
-  private void openAsItIs() {
     Queue<Exception> failures = new ConcurrentLinkedQueue<>();
     try {
       server.registerActivationFailureListener(failures::add);
@@ -170,8 +126,7 @@ public final class ArtemisBroker implements Broker {
     Exception e = failures.peek();
     if (e != null && !isBind(e)) {
       stop();
-      throw new BrokerFailure(
-          "The built-in broker cannot start in " + folder + ": " + e.getMessage(), e);
+      throw new BrokerFailure("The built-in broker cannot start: " + e.getMessage(), e);
     }
     if (e != null || boundPort(EngineSettings.ACCEPTOR) == 0) {
       stop();
@@ -190,20 +145,19 @@ public final class ArtemisBroker implements Broker {
         .anyMatch(BindException.class::isInstance);
   }
 
-  /** The engine ends itself on the first write that its disk refuses, and cannot be used again. */
+  /** An engine that has ended itself cannot be used again. */
   @Override
   public synchronized void lookAfter() {
     if (!wanted || server.getState() != ActiveMQServer.SERVER_STATE.STOPPED) {
       return;
     }
     if (!trouble) {
-      Logger.error(
-          "The built-in broker has stopped: its disk is full or not writable. Trying to restart"
-              + " it");
+      Logger.error("The built-in broker has stopped. Trying to restart it");
       trouble = true;
     }
     server = engine();
     try {
+      forgetPages();
       open();
       trouble = false;
       Logger.info("The built-in broker is running again");
@@ -272,7 +226,7 @@ public final class ArtemisBroker implements Broker {
     }
   }
 
-  /** Ends all connections while the journal still takes what their sessions leave behind. */
+  /** Ends all connections while the engine still takes what their sessions leave behind. */
   private void sendClientsAway() {
     server.getRemotingService().pauseAcceptors();
     server.getRemotingService().getConnections().forEach(RemotingConnection::destroy);

@@ -6,16 +6,15 @@ import java.net.URI;
 public interface Broker extends AutoCloseable {
 
   /**
-   * Opens the journal and the port.
+   * Opens the port.
    *
-   * @throws BrokerFailure when the port is taken or the journal cannot be opened; says what to do
+   * @throws BrokerFailure when the port is taken or the engine does not start; says what to do
    */
   void start();
 
   /**
-   * Starts again on the same port when the engine has stopped by itself, as it does when its disk
-   * is full or takes nothing; to be called every few seconds. What cannot be started yet is said
-   * once and tried again with the next call.
+   * Starts again on the same port when the engine has stopped by itself; to be called every few
+   * seconds. What cannot be started yet is said once and tried again with the next call.
    */
   void lookAfter();
 
@@ -35,7 +34,7 @@ public interface Broker extends AutoCloseable {
   /** Whether a user on this machine comes in without a name now. */
   boolean letsAnybodyIn();
 
-  /** Stops the broker. Retained messages and sessions stay on disk. */
+  /** Stops the broker. Retained messages and sessions end with it. */
   @Override
   void close();
 }

@@ -8,7 +8,7 @@ import org.apache.activemq.artemis.spi.core.protocol.RemotingConnection;
 import org.layroom.device.telemetry.Topic;
 import org.tinylog.Logger;
 
-/** Keeps messages above the contract's largest size out of the journal and away from clients. */
+/** Keeps messages above the contract's largest size out of the broker and away from clients. */
 final class OversizeRefusal implements MQTTInterceptor {
   private final AtomicLong refused = new AtomicLong();
 

@@ -1,7 +1,7 @@
 /**
  * The message broker inside the dashboard, for shops that run none of their own.
  *
- * <p>What this room never does: read a message, open a port beyond this machine unasked, or load
+ * <p>What this room never does: read a message, keep one over its end, open a port beyond this machine unasked, or load
  * management, JMX or web parts.
  */
 @NullMarked

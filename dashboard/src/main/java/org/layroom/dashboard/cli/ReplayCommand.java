@@ -137,6 +137,11 @@ final class ReplayCommand extends AnswerCommand {
       public History history() {
         return running.core().store().history();
       }
+
+      @Override
+      public void commitSoon() {
+        running.core().commitSoon();
+      }
     };
   }
 

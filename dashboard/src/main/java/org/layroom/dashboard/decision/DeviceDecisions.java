@@ -44,6 +44,11 @@ public final class DeviceDecisions {
     }
   }
 
+  /** Tells a device again what it was told last, if it ever was. */
+  public void tellAgain(Channel channel) {
+    sent.again(channel);
+  }
+
   private boolean somethingStands(Device device) {
     Channel channel = device.channel();
     return rooms.job(channel.room()).isPresent()

@@ -73,7 +73,7 @@ public final class LearnedRooms implements RoomListener, AutoCloseable {
   }
 
   @Override
-  public void stored(StoreEntry.Sample sample, boolean backlog) {
+  public void accepted(StoreEntry.Sample sample, boolean backlog) {
     RoomName room = sample.channel().room();
     if (sample.times().corrected().isBefore(fed.getOrDefault(room, Instant.MIN))) {
       late.add(room);
@@ -107,7 +107,7 @@ public final class LearnedRooms implements RoomListener, AutoCloseable {
     synchronized (learned) {
       RoomSnapshot snapshot = core.snapshot(room);
       boolean anew = late.remove(room);
-      // Before the store is read: what is stored from now on and is older than this comes late.
+      // Before the store is read: what comes in from now on and is older than this comes late.
       fed.put(room, StoredSlots.endBefore(snapshot.at()));
       LearnedRoom.Known made = learned.learn(snapshot, anew);
       known.put(room, made);

@@ -17,7 +17,7 @@ public final class Inbound {
    * @param received on the room's clock
    * @param linkedSince since when the dashboard has been connected without a break, on the same
    *     clock
-   * @param acknowledge tells the broker that the message is done; called after the commit
+   * @param acknowledge tells the broker that the message is done
    */
   public Inbound(
       String topic,

@@ -7,17 +7,17 @@ import org.layroom.device.telemetry.Channel;
 import org.layroom.device.telemetry.Topic;
 
 /**
- * Told what has been committed, on the ingest thread. Must return soon; an exception is logged and
- * goes no further.
+ * Told what came in, before it is committed, on the ingest thread; and what has been committed, on
+ * the one that commits. Must return soon; an exception is logged and goes no further.
  */
 public interface ReadingListener {
 
   /**
-   * New to the store.
+   * A sample that was not heard of before; a question to the {@link CurrentStore} finds it.
    *
    * @param backlog more than two minutes old when it came in: must not raise a warning
    */
-  default void stored(StoreEntry.Sample sample, boolean backlog) {}
+  default void accepted(StoreEntry.Sample sample, boolean backlog) {}
 
   /** What a device said of itself. */
   default void status(StoreEntry.Status status) {}

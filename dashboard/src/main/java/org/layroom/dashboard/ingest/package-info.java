@@ -1,5 +1,7 @@
 /**
- * From message to committed reading: checked, timed, stored in batches, and only then acknowledged.
+ * From message to committed reading: checked, timed, told to who watches the air, and committed in
+ * batches as rare as a quiet room allows. What has an outbox is acknowledged on receipt, what has
+ * none after its commit; a stored mark is said only after the commit.
  *
  * <p>What this room never does: speak MQTT or SQL, or let a message stop it.
  */

@@ -12,8 +12,8 @@ public interface LinkListener {
   /**
    * A message. May wait a few seconds to hold the broker back.
    *
-   * @param acknowledge to be called from any thread once the message is stored; does nothing when
-   *     the connection it came by is gone, because the broker then sends the message again
+   * @param acknowledge to be called from any thread once the message is safe; does nothing when the
+   *     connection it came by is gone, because the broker then sends the message again
    * @return false when the message is not taken: the link asks for it again later
    */
   boolean arrived(String topic, byte[] body, Runnable acknowledge);

@@ -9,10 +9,10 @@ import org.eclipse.paho.client.mqttv3.IMqttDeliveryToken;
 import org.eclipse.paho.client.mqttv3.IMqttToken;
 import org.eclipse.paho.client.mqttv3.MqttAsyncClient;
 import org.eclipse.paho.client.mqttv3.MqttCallback;
-import org.eclipse.paho.client.mqttv3.MqttClientPersistence;
 import org.eclipse.paho.client.mqttv3.MqttConnectOptions;
 import org.eclipse.paho.client.mqttv3.MqttException;
 import org.eclipse.paho.client.mqttv3.MqttMessage;
+import org.eclipse.paho.client.mqttv3.persist.MemoryPersistence;
 import org.jspecify.annotations.Nullable;
 import org.layroom.device.telemetry.Topic;
 import org.tinylog.Logger;
@@ -45,9 +45,10 @@ final class LinkSession implements MqttCallback {
   private volatile boolean live = true;
   private volatile Optional<IMqttToken> connecting = Optional.empty();
 
-  LinkSession(LinkSettings settings, MqttClientPersistence persistence, Events events)
-      throws MqttException {
-    this.client = new MqttAsyncClient(settings.socketUri(), settings.clientId(), persistence);
+  /** Nothing on its way is kept over a restart: what is retained is said anew then. */
+  LinkSession(LinkSettings settings, Events events) throws MqttException {
+    this.client =
+        new MqttAsyncClient(settings.socketUri(), settings.clientId(), new MemoryPersistence());
     this.events = events;
     client.setManualAcks(true);
     client.setCallback(this);

@@ -15,7 +15,7 @@ import org.layroom.device.encryption.TrustedAuthority;
  * @param broker {@code tcp://host:port} or {@code ssl://host:port}; {@code mqtt} and {@code mqtts}
  *     mean the same two; the port may be left out (1883, 8883)
  * @param clientId the same at every start from one data folder: the broker keeps a session by it
- * @param folder for messages on their way out
+ * @param lasting whether the broker keeps the session, and what comes in meanwhile, over a break
  * @param user empty for a broker that asks for none
  * @param passwordFile its first line is the password; read anew at each connect
  * @param authority who must have signed the broker's certificate, where the connection is encrypted
@@ -23,7 +23,7 @@ import org.layroom.device.encryption.TrustedAuthority;
 public record LinkSettings(
     URI broker,
     String clientId,
-    Path folder,
+    boolean lasting,
     Optional<String> user,
     Optional<Path> passwordFile,
     TrustedAuthority authority,

@@ -10,9 +10,7 @@ import java.util.concurrent.ConcurrentLinkedQueue;
 import java.util.concurrent.CountDownLatch;
 import java.util.concurrent.TimeUnit;
 import java.util.concurrent.atomic.AtomicBoolean;
-import org.eclipse.paho.client.mqttv3.MqttClientPersistence;
 import org.eclipse.paho.client.mqttv3.MqttException;
-import org.eclipse.paho.client.mqttv3.persist.MemoryPersistence;
 import org.jspecify.annotations.Nullable;
 import org.layroom.device.pace.Pace;
 import org.layroom.device.telemetry.Topic;
@@ -100,7 +98,7 @@ public final class MqttLink implements AutoCloseable {
     post(() -> {});
   }
 
-  /** Says good-bye and disconnects. The broker keeps the session. */
+  /** Says good-bye and disconnects. A lasting session stays at the broker. */
   @Override
   public void close() {
     CountDownLatch closed = new CountDownLatch(1);
@@ -158,24 +156,13 @@ public final class MqttLink implements AutoCloseable {
   private void attempt(Duration now) {
     phase = Phase.CONNECTING;
     phaseSince = now;
-    clean = deafInARow >= 2;
+    clean = !settings.lasting() || deafInARow >= 2;
     try {
-      LinkSession next = newSession();
+      LinkSession next = new LinkSession(settings, events);
       session = next;
       next.connect(settings, clean, password());
     } catch (MqttException | IOException e) {
       drop(words(e), retryDelay());
-    }
-  }
-
-  private LinkSession newSession() throws MqttException, IOException {
-    Files.createDirectories(settings.folder());
-    MqttClientPersistence onDisk = new FixedFolderPersistence(settings.folder());
-    try {
-      return new LinkSession(settings, onDisk, events);
-    } catch (MqttException e) {
-      Logger.warn("Outgoing messages cannot be saved in {}: {}", settings.folder(), e.getMessage());
-      return new LinkSession(settings, new MemoryPersistence(), events);
     }
   }
 
@@ -261,7 +248,7 @@ public final class MqttLink implements AutoCloseable {
     if (body.endsWith(" " + instance)) {
       lastHeard = transport.uptime();
       deafInARow = 0;
-      if (clean) {
+      if (clean && settings.lasting()) {
         drop("receiving again; returning to the stored session", Duration.ZERO);
       }
     } else if (state.trouble().isEmpty()) {

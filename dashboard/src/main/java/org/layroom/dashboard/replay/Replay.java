@@ -43,6 +43,7 @@ public final class Replay {
       Set.of(Recording.MOLD_TEMPERATURE, Recording.RESIN_TEMPERATURE, Recording.VOC_RAW);
 
   private static final Duration STORE_PATIENCE = Duration.ofMinutes(2);
+  private static final Duration ASK_EVERY = Duration.ofMillis(250);
 
   private record Measured(String column, String series, String unit) {}
 
@@ -59,6 +60,9 @@ public final class Replay {
     URI brokerUri();
 
     History history();
+
+    /** Asks for a commit of what came in, instead of the minute that a quiet room waits for it. */
+    void commitSoon();
   }
 
   private final Path file;
@@ -137,7 +141,7 @@ public final class Replay {
             count(row, fromFile);
           },
           bad::add);
-      boolean all = device.awaitStored(STORE_PATIENCE);
+      boolean all = awaitStored(device, target);
       long stored =
           target
               .history()
@@ -145,6 +149,16 @@ public final class Replay {
       return new ReplayResult(
           device.measured(), bad, stored, all, days(fromFile, target.history()));
     }
+  }
+
+  private static boolean awaitStored(RecordedDevice device, Target target)
+      throws InterruptedException {
+    boolean all = false;
+    for (long left = STORE_PATIENCE.dividedBy(ASK_EVERY); !all && left > 0; left--) {
+      target.commitSoon();
+      all = device.awaitStored(ASK_EVERY);
+    }
+    return all;
   }
 
   private static RecordedRow shown(Row row) {

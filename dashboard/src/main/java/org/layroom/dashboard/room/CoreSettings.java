@@ -9,7 +9,7 @@ import org.layroom.dashboard.mqtt.LinkTimes;
 /**
  * Where the dashboard keeps its data and which broker it uses.
  *
- * @param data folder for store, broker journal and outgoing messages; made when missing
+ * @param data folder for store and logins; made when missing
  * @param broker an outside broker; empty for the one inside the dashboard
  * @param embeddedAddress where the broker inside listens; loopback unless the owner says otherwise
  * @param embeddedPort port of the broker inside; 0 takes a free one

@@ -16,6 +16,7 @@ import org.layroom.dashboard.access.device.BrokerClient;
 import org.layroom.dashboard.access.device.DeviceLogins;
 import org.layroom.dashboard.broker.ArtemisBroker;
 import org.layroom.dashboard.broker.Broker;
+import org.layroom.dashboard.ingest.CurrentStore;
 import org.layroom.dashboard.ingest.Inbound;
 import org.layroom.dashboard.ingest.Ingest;
 import org.layroom.dashboard.ingest.IngestCounts;
@@ -52,6 +53,7 @@ public final class DashboardCore implements AutoCloseable {
   private final DeviceLogins logins;
   private final Optional<Broker> broker;
   private final Ingest ingest;
+  private final Store current;
   private final MqttLink link;
   private final URI brokerUri;
   private final Map<RoomName, LiveRoom> rooms = new ConcurrentHashMap<>();
@@ -64,6 +66,7 @@ public final class DashboardCore implements AutoCloseable {
     this.pace = pace;
     this.store = store;
     this.logins = DeviceLogins.of(settings.data());
+    FormerFolders.remove(settings.data());
     restore();
     this.broker =
         settings.broker().isPresent()
@@ -79,6 +82,7 @@ public final class DashboardCore implements AutoCloseable {
     try {
       this.brokerUri = broker.map(Broker::uri).or(settings::broker).orElseThrow();
       this.ingest = new Ingest(store, transport, new FromIngest());
+      this.current = new CurrentStore(store, ingest);
       this.link = new MqttLink(linkSettings(settings), transport, new FromLink());
     } catch (RuntimeException | Error e) {
       broker.ifPresent(Broker::close);
@@ -125,7 +129,7 @@ public final class DashboardCore implements AutoCloseable {
     return new LinkSettings(
         brokerUri,
         clientId,
-        settings.data().resolve("outgoing"),
+        broker.isEmpty(),
         broker.isPresent() ? Optional.of(BrokerClient.Dashboard.USER) : settings.user(),
         broker.isPresent() ? Optional.of(logins.ownPasswordFile()) : settings.passwordFile(),
         new TrustedAuthority(settings.caFile()),
@@ -151,9 +155,14 @@ public final class DashboardCore implements AutoCloseable {
     }
   }
 
-  /** The store, for queries and events. */
+  /** The store, for queries and events; what was accepted is in every answer. */
   public Store store() {
-    return store;
+    return current;
+  }
+
+  /** Asks for a commit of what was accepted, and does not wait for it. */
+  public void commitSoon() {
+    ingest.commitSoon();
   }
 
   /**
@@ -249,10 +258,10 @@ public final class DashboardCore implements AutoCloseable {
 
   private final class FromIngest implements ReadingListener {
     @Override
-    public void stored(StoreEntry.Sample sample, boolean backlog) {
+    public void accepted(StoreEntry.Sample sample, boolean backlog) {
       live(sample.channel().room()).take(sample);
       changed.add(sample.channel().room());
-      tell(listener -> listener.stored(sample, backlog));
+      tell(listener -> listener.accepted(sample, backlog));
     }
 
     @Override

@@ -12,11 +12,12 @@ public interface RoomListener {
   default void changed(RoomName room) {}
 
   /**
-   * A sample was committed that the store did not have, on the ingest thread, one by one.
+   * A sample came in that was not heard of before, on the ingest thread, one by one. It is in all
+   * answers of the store, and may not be committed yet.
    *
    * @param backlog more than two minutes old when it came in: must not raise a warning
    */
-  default void stored(StoreEntry.Sample sample, boolean backlog) {}
+  default void accepted(StoreEntry.Sample sample, boolean backlog) {}
 
   /** A device said something that is not stored, such as an alarm; on the ingest thread. */
   default void said(Channel channel, Topic kind, byte[] body) {}

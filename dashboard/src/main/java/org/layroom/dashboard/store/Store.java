@@ -20,6 +20,9 @@ public interface Store extends AutoCloseable {
   /** The stored mark of every outbox ever seen. */
   List<OutboxMark> marks();
 
+  /** Every sequence number that is stored, of every outbox ever seen. */
+  List<StoredRange> ranges();
+
   /** What is asked of one series. */
   History history();
 

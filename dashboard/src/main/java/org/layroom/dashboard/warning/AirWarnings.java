@@ -17,6 +17,7 @@ import org.layroom.dashboard.decision.SentDecisions;
 import org.layroom.dashboard.room.DashboardCore;
 import org.layroom.dashboard.room.RoomListener;
 import org.layroom.dashboard.room.RoomSnapshot;
+import org.layroom.dashboard.store.DeviceRecord;
 import org.layroom.dashboard.store.StoreEntry;
 import org.layroom.device.pace.Pace;
 import org.layroom.device.telemetry.AirEvents;
@@ -32,7 +33,7 @@ import org.layroom.predictor.verdict.AirState;
 import org.tinylog.Logger;
 
 /**
- * The warnings about the air of every room: hears what is stored, steps one watch a device, keeps
+ * The warnings about the air of every room: hears what comes in, steps one watch a device, keeps
  * what was raised, seen and ended, and tells it on MQTT, retained. Safe for several threads.
  */
 public final class AirWarnings implements RoomListener, AutoCloseable {
@@ -113,7 +114,7 @@ public final class AirWarnings implements RoomListener, AutoCloseable {
   }
 
   @Override
-  public synchronized void stored(StoreEntry.Sample sample, boolean backlog) {
+  public synchronized void accepted(StoreEntry.Sample sample, boolean backlog) {
     if (!AirEvents.measureVapor(sample.readings())) {
       return;
     }
@@ -127,7 +128,11 @@ public final class AirWarnings implements RoomListener, AutoCloseable {
     }
     AirEvents.ticks(time, sample.readings())
         .ifPresent(ticks -> procedures.plus(sample.channel(), ticks));
-    steps.changed(watch, watch.take(sample, watches.rules(sample.channel()), time));
+    DeviceWatch.Change change = watch.take(sample, watches.rules(sample.channel()), time);
+    steps.changed(watch, change);
+    if (change.toKeep()) {
+      core.commitSoon();
+    }
   }
 
   @Override
@@ -152,7 +157,17 @@ public final class AirWarnings implements RoomListener, AutoCloseable {
     if (now != connects) {
       connects = now;
       watches.all().forEach(watch -> devices.tellAgain(watch.device(), pace.now()));
+      core.rooms().forEach(this::tellUnwatchedAgain);
+      tellAll();
     }
+  }
+
+  /** A device without a vapor sensor may have been told of corrections. */
+  private void tellUnwatchedAgain(RoomName room) {
+    core.snapshot(room).devices().stream()
+        .map(DeviceRecord::channel)
+        .filter(channel -> watches.of(channel).isEmpty())
+        .forEach(devices::tellAgain);
   }
 
   private synchronized void tellAll() {

@@ -44,14 +44,16 @@ public final class ShippedJars {
   /** Starts a jar and reads its standard output up to a line that begins like this. */
   public static Running start(Path jar, String ready, Path log, String... arguments)
       throws IOException {
-    List<String> command =
-        new ArrayList<>(
-            List.of(
-                Path.of(System.getProperty("java.home"), "bin", "java").toString(),
-                "-XX:+UseSerialGC",
-                "-Xmx192m",
-                "-jar",
-                jar.toString()));
+    return start(List.of("-XX:+UseSerialGC", "-Xmx192m"), jar, ready, log, arguments);
+  }
+
+  /** The same with these flags of Java. */
+  static Running start(List<String> flags, Path jar, String ready, Path log, String... arguments)
+      throws IOException {
+    List<String> command = new ArrayList<>();
+    command.add(Path.of(System.getProperty("java.home"), "bin", "java").toString());
+    command.addAll(flags);
+    command.addAll(List.of("-jar", jar.toString()));
     command.addAll(List.of(arguments));
     Process process =
         new ProcessBuilder(command)

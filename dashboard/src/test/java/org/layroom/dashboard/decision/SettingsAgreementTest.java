@@ -4,11 +4,9 @@ import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.io.IOException;
-import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Duration;
 import java.time.Instant;
-import java.util.Comparator;
 import java.util.List;
 import java.util.Optional;
 import java.util.concurrent.CopyOnWriteArrayList;
@@ -264,20 +262,11 @@ class SettingsAgreementTest {
     hangUp();
     stop();
     StoreFolder.putInPlace(folder, copy, true);
-    deleteBroker();
     start();
     settings.clear();
     pickUp();
     says("ok", "", uses(decided));
     assertEquals(SettingsAgreement.State.DEVICE_NEWER, agreement().state());
     assertTrue(decide("Lee").decided().isAfter(decided));
-  }
-
-  private void deleteBroker() throws IOException {
-    try (var files = Files.walk(folder.resolve("broker"))) {
-      for (Path one : files.sorted(Comparator.reverseOrder()).toList()) {
-        Files.delete(one);
-      }
-    }
   }
 }

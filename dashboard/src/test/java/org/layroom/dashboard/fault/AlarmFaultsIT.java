@@ -98,7 +98,7 @@ class AlarmFaultsIT {
     /** Listeners are told one after the other, so what this one hears the warnings have judged. */
     private final class AfterTheWarnings implements RoomListener {
       @Override
-      public void stored(StoreEntry.Sample sample, boolean backlog) {
+      public void accepted(StoreEntry.Sample sample, boolean backlog) {
         sample
             .position()
             .filter(position -> position.outbox().equals("live"))

@@ -53,9 +53,9 @@ class ClockFaultsIT {
     return Paired.with(core.logins()).sending(core::brokerUri);
   }
 
-  private static void measure(OutboxDevice device, Instant time) {
+  private static void measure(DashboardCore core, OutboxDevice device, Instant time) {
     long sequence = device.measure(time, 20);
-    Until.within(PATIENCE, "reading " + sequence, () -> device.mark() == sequence);
+    Until.stored(PATIENCE, "reading " + sequence, core, () -> device.mark() == sequence);
   }
 
   /** The kept times by sequence number. */
@@ -101,7 +101,7 @@ class ClockFaultsIT {
         for (int i = 0; i < witness.times(5, 100); i++) {
           clock.pass(Duration.ofSeconds(10));
           truly.add(clock.now());
-          measure(device, clock.now().plus(jump));
+          measure(core, device, clock.now().plus(jump));
         }
       }
       Map<Long, Instant> kept = times(core);
@@ -132,7 +132,7 @@ class ClockFaultsIT {
         for (int i = 0; i < witness.times(5, 100); i++) {
           clock.pass(Duration.ofSeconds(10));
           readings++;
-          measure(device, begun.plusSeconds(10L * readings));
+          measure(core, device, begun.plusSeconds(10L * readings));
         }
       }
       Map<Long, Instant> kept = times(core);
@@ -169,7 +169,7 @@ class ClockFaultsIT {
     try (DashboardCore core = DashboardCore.start(settings, clock, transport);
         OutboxDevice device = device(core)) {
       while (clock.now().isBefore(end)) {
-        measure(device, clock.now());
+        measure(core, device, clock.now());
         clock.pass(Duration.ofMinutes(30));
       }
       List<DaySummary> days =

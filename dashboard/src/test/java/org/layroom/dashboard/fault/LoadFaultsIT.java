@@ -117,7 +117,7 @@ class LoadFaultsIT {
     SequenceRange lost;
     Instant begun = Instant.now().minus(Duration.ofDays(45));
     try (Outbox outbox = Outbox.open(outboxFolder, OutboxOptions.standard(period))) {
-      outbox.forceEach(false);
+      outbox.syncing(false);
       for (int i = 1; i <= 45 * daySamples; i++) {
         outbox.append(sampled(begun, period.multipliedBy(i)), "months");
       }

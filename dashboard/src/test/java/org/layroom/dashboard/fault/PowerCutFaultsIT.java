@@ -4,21 +4,17 @@ import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.io.IOException;
-import java.nio.file.Files;
 import java.nio.file.Path;
-import java.nio.file.attribute.FileTime;
 import java.time.Duration;
 import java.time.Instant;
 import java.util.ArrayList;
 import java.util.Arrays;
-import java.util.Comparator;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.Random;
 import java.util.TreeMap;
 import java.util.stream.LongStream;
-import java.util.stream.Stream;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.api.extension.ExtendWith;
@@ -28,9 +24,6 @@ import org.layroom.dashboard.store.SampleTimes;
 import org.layroom.dashboard.store.Store;
 import org.layroom.dashboard.store.StoreEntry;
 import org.layroom.dashboard.store.salvage.StoreFolder;
-import org.layroom.dashboard.testing.ChildDashboard;
-import org.layroom.dashboard.testing.OutboxDevice;
-import org.layroom.dashboard.testing.Until;
 import org.layroom.device.telemetry.OutboxPosition;
 import org.layroom.device.telemetry.Reading;
 import org.layroom.device.telemetry.Series;
@@ -191,66 +184,5 @@ class PowerCutFaultsIT {
     return List.of(
         Reading.of(Series.TEMPERATURE, Series.CELSIUS, Ledger.temperatureC(sequence)),
         Reading.of(Series.HUMIDITY, Series.RELATIVE_HUMIDITY, 55));
-  }
-
-  @Test
-  @Fault(
-      value =
-          "power cut in the broker inside the dashboard: the end of its journal is missing, or all of its newest file",
-      promised = "the dashboard starts, and every reading is stored once")
-  void theBrokersJournalIsTorn(Witness witness) throws Exception {
-    Random random = witness.random();
-    int cuts = witness.times(2, 30);
-    Ledger ledger = new Ledger();
-    Path data = Files.createDirectories(folder.resolve("data"));
-    Paired paired = Paired.in(data);
-    ChildDashboard[] child = {ChildDashboard.start(data, 96, Optional.empty())};
-    try (OutboxDevice device = paired.sending(() -> child[0].broker())) {
-      for (int cut = 0; cut < cuts; cut++) {
-        long before = ledger.measured();
-        for (int i = 0; i < 500; i++) {
-          ledger.measure(device);
-        }
-        Until.within(Duration.ofSeconds(60), "some of it is stored", () -> device.mark() > before);
-        child[0].kill();
-        tear(newest(data.resolve("broker").resolve("journal")), cut % 2 == 1, random);
-        child[0] = ChildDashboard.start(data, 96, Optional.empty());
-      }
-      Until.within(
-          Duration.ofSeconds(90), "all is stored", () -> device.mark() == ledger.measured());
-      witness.saw("%d cuts, %d readings", cuts, ledger.measured());
-    } finally {
-      child[0].kill();
-    }
-    ledger.assertKeptOnce(data);
-  }
-
-  private static Path newest(Path journal) throws IOException {
-    try (Stream<Path> files = Files.list(journal)) {
-      return files
-          .filter(file -> file.toString().endsWith(".amq"))
-          .max(Comparator.comparing(PowerCutFaultsIT::modified))
-          .orElseThrow();
-    }
-  }
-
-  /** Zeros over the last up to 16 KiB that were written to a file, or over all of it. */
-  private static void tear(Path file, boolean all, Random random) throws IOException {
-    byte[] bytes = Files.readAllBytes(file);
-    int end = bytes.length;
-    while (end > 0 && bytes[end - 1] == 0) {
-      end--;
-    }
-    int lost = all ? end : Math.min(end, 1 + random.nextInt(16 * 1024));
-    Arrays.fill(bytes, end - lost, end, (byte) 0);
-    Files.write(file, bytes);
-  }
-
-  private static FileTime modified(Path file) {
-    try {
-      return Files.getLastModifiedTime(file);
-    } catch (IOException e) {
-      return FileTime.fromMillis(0);
-    }
   }
 }

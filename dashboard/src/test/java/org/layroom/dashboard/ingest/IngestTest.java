@@ -5,7 +5,6 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
-import java.time.Duration;
 import java.time.Instant;
 import java.util.List;
 import java.util.Optional;
@@ -23,8 +22,7 @@ import org.layroom.dashboard.store.RejectedRecord;
 import org.layroom.dashboard.store.Store;
 import org.layroom.dashboard.store.StoreEntry;
 import org.layroom.dashboard.store.salvage.StoreFolder;
-import org.layroom.dashboard.testing.RealTime;
-import org.layroom.dashboard.testing.Until;
+import org.layroom.device.pace.SteppedPace;
 import org.layroom.device.telemetry.Channel;
 import org.layroom.device.telemetry.RoomName;
 
@@ -32,11 +30,10 @@ import org.layroom.device.telemetry.RoomName;
 class IngestTest {
   private static final RoomName ROOM = RoomName.of("shop");
   private static final String TOPIC = "layroom/shop/bench/readings";
-  private static final Duration SOON = Duration.ofSeconds(90);
   private static final Instant RECEIVED = Instant.parse("2026-11-02T10:00:00Z");
 
   @TempDir Path folder;
-  private final RealTime pace = new RealTime();
+  private final SteppedPace pace = new SteppedPace(RECEIVED);
   private final AtomicInteger acknowledged = new AtomicInteger();
   private final List<StoreEntry.Sample> live = new CopyOnWriteArrayList<>();
   private final List<StoreEntry.Sample> backlog = new CopyOnWriteArrayList<>();
@@ -49,12 +46,12 @@ class IngestTest {
   void open() {
     store = StoreFolder.open(folder);
     ingest =
-        new Ingest(
+        Ingest.onCallersThread(
             store,
             pace,
             new ReadingListener() {
               @Override
-              public void stored(StoreEntry.Sample sample, boolean old) {
+              public void accepted(StoreEntry.Sample sample, boolean old) {
                 (old ? backlog : live).add(sample);
                 throw new IllegalStateException("a listener that fails must not matter");
               }
@@ -79,7 +76,8 @@ class IngestTest {
     assertTrue(
         ingest.accept(
             new Inbound(topic, body, RECEIVED, Optional.empty(), acknowledged::incrementAndGet)));
-    Until.within(SOON, "message is acknowledged", () -> acknowledged.get() == sent);
+    ingest.commitSoon();
+    assertEquals(sent, acknowledged.get());
   }
 
   private void send(String topic, String body) {

@@ -7,7 +7,6 @@ import static org.junit.jupiter.api.Assertions.assertThrows;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.net.URI;
-import java.nio.file.Path;
 import java.util.Optional;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
@@ -60,7 +59,7 @@ class OutgoingQueueTest {
     return new LinkSettings(
         URI.create(uri),
         "x",
-        Path.of("x"),
+        true,
         Optional.empty(),
         Optional.empty(),
         new TrustedAuthority(Optional.empty()),

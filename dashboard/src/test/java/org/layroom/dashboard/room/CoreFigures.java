@@ -13,6 +13,7 @@ import java.util.concurrent.atomic.AtomicLong;
 import org.layroom.dashboard.ingest.Inbound;
 import org.layroom.dashboard.ingest.Ingest;
 import org.layroom.dashboard.ingest.ReadingListener;
+import org.layroom.dashboard.store.OutboxMark;
 import org.layroom.dashboard.store.SampleTimes;
 import org.layroom.dashboard.store.Store;
 import org.layroom.dashboard.store.StoreEntry;
@@ -89,7 +90,16 @@ public final class CoreFigures {
   private static void ingest(Path folder, RealTime pace) {
     try (Store store = StoreFolder.open(folder)) {
       AtomicLong done = new AtomicLong();
-      Ingest ingest = new Ingest(store, pace, new ReadingListener() {});
+      Ingest ingest =
+          new Ingest(
+              store,
+              pace,
+              new ReadingListener() {
+                @Override
+                public void marks(List<OutboxMark> marks) {
+                  marks.forEach(mark -> done.set(mark.mark().sequence()));
+                }
+              });
       ingest.start();
       long begin = System.nanoTime();
       int n = 3 * DAY;
@@ -107,7 +117,7 @@ public final class CoreFigures {
                 ReadingsBody.write(BENCH, sample),
                 START.plusSeconds(10L * i),
                 Optional.empty(),
-                done::incrementAndGet);
+                () -> {});
         while (!ingest.accept(inbound)) {
           Thread.onSpinWait();
         }

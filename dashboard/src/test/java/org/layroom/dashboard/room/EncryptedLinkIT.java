@@ -77,12 +77,12 @@ class EncryptedLinkIT {
                     () -> URI.create("tcp://127.0.0.1:" + plain), CHANNEL, "box", Optional.empty())
                 .start()) {
       device.measure(Instant.now(), 20);
-      Until.within(SOON, "the first reading is stored", () -> device.mark() == 1);
+      Until.stored(SOON, "the first reading is stored", core, () -> device.mark() == 1);
       Path large = Files.writeString(folder.resolve("large"), "x".repeat(2_000_000));
       String[] from = {"-p", "" + plain, "-f", large.toString()};
       assertEquals(0, broker.publish(CHANNEL.topic(Topic.READINGS), "", from));
       device.measure(Instant.now(), 21);
-      Until.within(SOON, "the next is stored", () -> device.mark() == 2);
+      Until.stored(SOON, "the next is stored", core, () -> device.mark() == 2);
       Until.within(
           SOON, "the large one is counted", () -> core.counts().refused(Rejection.OVERSIZED) == 1);
       assertEquals(1, core.link().connects(), "on one and the same connection");

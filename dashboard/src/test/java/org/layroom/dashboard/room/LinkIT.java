@@ -63,10 +63,10 @@ class LinkIT {
           OutboxDevice device =
               new OutboxDevice(broker::uri, CHANNEL, "box", Optional.empty()).start()) {
         device.measure(Instant.now(), 20);
-        Until.within(SOON, "the first reading is stored", () -> device.mark() == 1);
+        Until.stored(SOON, "the first reading is stored", core, () -> device.mark() == 1);
         proxy.deafen();
         device.measure(Instant.now(), 21);
-        Until.within(SOON, "the second reading is stored", () -> device.mark() == 2);
+        Until.stored(SOON, "the second reading is stored", core, () -> device.mark() == 2);
         assertTrue(core.link().deafRestarts() >= 1);
         assertTrue(core.link().connected());
       }

@@ -41,7 +41,7 @@ class WholePathIT {
         device.measure(now.minusSeconds(100 - i), 20 + i / 100.0);
       }
       device.start();
-      Until.within(SOON, "all is stored", () -> device.mark() == 100);
+      Until.stored(SOON, "all is stored", core, () -> device.mark() == 100);
       Until.within(SOON, "dashboard is online", () -> device.dashboard().contains("online"));
       SeriesHistory history =
           core.store()

@@ -151,6 +151,22 @@ abstract class StoreContract {
   }
 
   @Test
+  void everyNumberThatIsStoredIsNamed() {
+    try (Store store = open(folder)) {
+      assertEquals(List.of(), store.ranges());
+      store.append(
+          List.of(
+              numbered(1, NOON, temperature(20)),
+              numbered(2, NOON.plusSeconds(10), temperature(20)),
+              new StoreEntry.Lost(BENCH, "box", 7, 9, NOON),
+              plain(BENCH, NOON.plusSeconds(20), temperature(20))));
+      assertEquals(
+          List.of(new StoredRange(BENCH, "box", 1, 2), new StoredRange(BENCH, "box", 7, 9)),
+          store.ranges());
+    }
+  }
+
+  @Test
   void aStatusKeepsSinceWhenItHasBeenTheSame() {
     DeviceStatus online = new DeviceStatus(true, Optional.empty(), List.of());
     try (Store store = open(folder)) {

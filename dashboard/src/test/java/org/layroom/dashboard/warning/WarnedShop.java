@@ -79,7 +79,7 @@ final class WarnedShop implements AutoCloseable {
   void minutes(int count) {
     for (int i = 0; i < count; i++) {
       pace.advanceBy(STEP);
-      Until.within(SOON, "all is stored", () -> device.stored() == device.measured());
+      Until.stored(SOON, "all is stored", core, () -> device.stored() == device.measured());
     }
   }
 

@@ -120,7 +120,7 @@ public final class DemoDevice implements AutoCloseable {
 
   private static void fillIn(SimulatedShop shop, Outbox outbox, Instant from, Instant to)
       throws IOException {
-    outbox.forceEach(false);
+    outbox.syncing(false);
     try (SteppedPace past = new SteppedPace(from)) {
       SimulatedBench bench =
           new SimulatedBench(
@@ -136,7 +136,7 @@ public final class DemoDevice implements AutoCloseable {
           .every(PAST_PERIOD);
       past.advanceTo(to);
     }
-    outbox.forceEach(true);
+    outbox.syncing(true);
   }
 
   /** Within half an hour of the pace the room is at 11 degC and 88 % and stays so. */

@@ -34,7 +34,8 @@ public final class RecordedDevice implements AutoCloseable {
   private static final Duration SEND_PATIENCE = Duration.ofSeconds(10);
 
   /** Limits of the outbox only: recordings are not thinned. */
-  private static final OutboxOptions OPTIONS = new OutboxOptions(false, 256 * 1024, Long.MAX_VALUE);
+  private static final OutboxOptions OPTIONS =
+      new OutboxOptions(OutboxOptions.Sync.NEVER, 256 * 1024, Long.MAX_VALUE);
 
   private final SteppedPace pace;
   private final Outbox outbox;

@@ -47,17 +47,28 @@ public final class Outbox implements AutoCloseable {
   private final Deque<Segment> segments = new ArrayDeque<>();
   private final Map<String, Instant> bootStarts = new HashMap<>();
 
+  private final MachineStart machine;
+
   private Optional<Disk.AppendFile> tail = Optional.empty();
-  private boolean forceEach;
+  private SyncRule syncs;
+
+  /**
+   * After a power cut samples may be gone that had been sent, and may even be stored: their numbers
+   * are left out, and reported as lost. So it stays until a number above them is on the disk.
+   */
+  private boolean leavesOut;
+
   private long next = 1;
   private long mark;
   private long writtenMark;
 
-  private Outbox(Path folder, OutboxOptions options, Disk disk) throws IOException {
+  private Outbox(Path folder, OutboxOptions options, Disk disk, MachineStart machine)
+      throws IOException {
     this.folder = folder;
     this.options = options;
     this.disk = disk;
-    this.forceEach = options.forceEach();
+    this.machine = machine;
+    this.syncs = new SyncRule(options.sync());
     Files.createDirectories(folder);
     lock = locked(folder.resolve(LOCK_FILE));
     try {
@@ -65,6 +76,13 @@ public final class Outbox implements AutoCloseable {
       writtenMark = mark;
       name = scanAll();
       next = Math.max(next, mark + 1);
+      leavesOut = machine.stoppedWhileOpen() && next > 1;
+      if (leavesOut) {
+        next += SyncRule.MOST_UNSYNCED;
+        Logger.warn("The machine stopped without warning: samples of a minute may be missing");
+      } else {
+        machine.opened();
+      }
     } catch (IOException | RuntimeException e) {
       lock.close();
       throw e;
@@ -77,11 +95,12 @@ public final class Outbox implements AutoCloseable {
    * @throws IOException when the folder cannot be used, or another program has it open
    */
   public static Outbox open(Path folder, OutboxOptions options) throws IOException {
-    return new Outbox(folder, options, Disk.REAL);
+    return open(folder, options, Disk.REAL, MachineStart.of(folder));
   }
 
-  static Outbox open(Path folder, OutboxOptions options, Disk disk) throws IOException {
-    return new Outbox(folder, options, disk);
+  static Outbox open(Path folder, OutboxOptions options, Disk disk, MachineStart machine)
+      throws IOException {
+    return new Outbox(folder, options, disk, machine);
   }
 
   /** The outbox's random name. */
@@ -94,10 +113,10 @@ public final class Outbox implements AutoCloseable {
     return boot;
   }
 
-  /** Whether each append waits for the disk; switched off for filling in a made-up past. */
-  public synchronized void forceEach(boolean each) throws IOException {
-    forceEach = each;
-    if (each && tail.isPresent()) {
+  /** Whether appends wait for the disk as usual; switched off for filling in a made-up past. */
+  public synchronized void syncing(boolean asUsual) throws IOException {
+    syncs = new SyncRule(asUsual ? options.sync() : OutboxOptions.Sync.NEVER);
+    if (asUsual && tail.isPresent()) {
       tail.get().force();
     }
   }
@@ -132,16 +151,31 @@ public final class Outbox implements AutoCloseable {
   private void write(OutboxSample sample) throws IOException {
     Disk.AppendFile file = tailFile();
     long before = file.size();
+    boolean waits = syncs.isDue(sample.uptime());
     try {
       file.append(RecordFormat.encode(sample));
-      if (forceEach) {
+      if (waits) {
         file.force();
       }
+      syncs.appended(sample.uptime(), waits);
     } catch (IOException e) {
       undo(file, before);
       throw e;
     }
     segments.getLast().holds(sample.sequence());
+    if (leavesOut && waits) {
+      leaveOutNoMore();
+    }
+  }
+
+  /** If that cannot be written, the next start leaves numbers out once more. */
+  private void leaveOutNoMore() {
+    try {
+      machine.opened();
+      leavesOut = false;
+    } catch (IOException e) {
+      Logger.debug("The start of the machine is not noted: {}", e.getMessage());
+    }
   }
 
   private void undo(Disk.AppendFile file, long before) {
@@ -381,6 +415,7 @@ public final class Outbox implements AutoCloseable {
       Disk.AppendFile file = tail.get();
       tail = Optional.empty();
       file.force();
+      syncs.allSynced();
       file.close();
     }
   }
@@ -392,6 +427,9 @@ public final class Outbox implements AutoCloseable {
     }
     try {
       closeTail();
+      if (!leavesOut) {
+        machine.closed();
+      }
     } finally {
       lock.close();
     }

@@ -3,6 +3,7 @@ package org.layroom.device.publishing;
 import java.io.IOException;
 import java.time.Duration;
 import java.util.Optional;
+import java.util.function.DoubleSupplier;
 import org.layroom.device.telemetry.Channel;
 import org.tinylog.Logger;
 
@@ -19,6 +20,7 @@ final class Connection {
 
   private final BrokerAddress address;
   private final Channel channel;
+  private final DoubleSupplier chance;
   private Optional<BrokerLink> link = Optional.empty();
   private boolean connected;
   private int inFlight;
@@ -27,9 +29,15 @@ final class Connection {
   private String lastReason = "";
   private boolean left;
 
-  Connection(BrokerAddress address, Channel channel) {
+  /**
+   * None yet.
+   *
+   * @param chance from 0 to under 1: devices that lost one broker at one moment come back at many
+   */
+  Connection(BrokerAddress address, Channel channel, DoubleSupplier chance) {
     this.address = address;
     this.channel = channel;
+    this.chance = chance;
   }
 
   /** The link, connected or still connecting. */
@@ -97,7 +105,8 @@ final class Connection {
 
   /**
    * An attempt has failed, or the connection is gone. How long to wait before the next try: each
-   * time twice as long, up to half a minute; empty when none is wanted any more.
+   * time twice as long, up to half a minute, times 0.5 to 1.5 by chance; empty when none is wanted
+   * any more.
    */
   Optional<Duration> failed(String reason) {
     if (left) {
@@ -107,7 +116,7 @@ final class Connection {
       Logger.warn("No broker at {}: {}. Samples are saved until then", address.uri(), reason);
       lastReason = reason;
     }
-    Duration wait = retry;
+    Duration wait = Duration.ofNanos(Math.round(retry.toNanos() * (0.5 + chance.getAsDouble())));
     Duration doubled = retry.multipliedBy(2);
     retry = doubled.compareTo(LAST_RETRY) > 0 ? LAST_RETRY : doubled;
     return Optional.of(wait);

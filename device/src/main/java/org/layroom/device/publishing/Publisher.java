@@ -4,6 +4,7 @@ import java.io.IOException;
 import java.time.Duration;
 import java.util.List;
 import java.util.Optional;
+import java.util.Random;
 import java.util.function.Consumer;
 import org.layroom.device.outbox.Outbox;
 import org.layroom.device.outbox.OutboxAppend;
@@ -34,7 +35,7 @@ public final class Publisher implements AutoCloseable {
   private final RealPace transport = new RealPace();
   private final SendGate gate = new SendGate();
   private final Connection connection;
-  private final RetainedState retained = new RetainedState();
+  private final RetainedState retained;
   private final SendQueue queue;
   private final Inbox inbox;
   private final Resending resending;
@@ -51,10 +52,11 @@ public final class Publisher implements AutoCloseable {
   Publisher(
       BrokerAddress address, Channel channel, Outbox outbox, Pace pace, ResendPolicy patience) {
     this.address = address;
-    this.connection = new Connection(address, channel);
+    this.connection = new Connection(address, channel, new Random()::nextDouble);
     this.outbox = outbox;
     this.pace = pace;
     this.queue = new SendQueue(channel, outbox, gate);
+    this.retained = new RetainedState(patience.first());
     this.resending = new Resending(channel, outbox, queue, patience);
     this.inbox = new Inbox(channel, new Delivery());
   }

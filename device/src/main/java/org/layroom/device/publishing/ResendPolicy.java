@@ -9,14 +9,17 @@ import java.time.Duration;
  * rarely, and the outbox keeps the rest.
  */
 final class ResendPolicy {
-  /** Without a moving mark for this long, everything above it is sent again. */
-  private static final Duration USUAL = Duration.ofSeconds(30);
+  /**
+   * Without a moving mark for this long, everything above it is sent again. The dashboard says a
+   * mark about once a minute.
+   */
+  private static final Duration USUAL = Duration.ofSeconds(150);
 
   /** Patience doubles up to so many times the first while no answer at all. */
   private static final int LONGEST = 2;
 
   /** And up to so many times while what is sent is refused: 10 min. */
-  private static final int LONGEST_REFUSED = 20;
+  private static final int LONGEST_REFUSED = 4;
 
   /** So many times everything is sent in vain before it is taken for refused. */
   private static final int IN_VAIN = 3;
@@ -35,6 +38,11 @@ final class ResendPolicy {
   ResendPolicy(Duration first) {
     this.first = first;
     length = first;
+  }
+
+  /** How long it waits at first, and whenever all goes well. */
+  Duration first() {
+    return first;
   }
 
   /** The mark has moved, or there is nothing to wait for. */

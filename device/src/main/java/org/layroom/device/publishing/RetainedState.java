@@ -15,6 +15,7 @@ import org.layroom.device.telemetry.Topic;
  * and its status. Both are due with each connection. For one thread.
  */
 final class RetainedState {
+  private final Duration markWait;
   private List<PartFault> faults = List.of();
   private List<SensorOffset> offsets = List.of();
   private boolean statusDue;
@@ -24,6 +25,15 @@ final class RetainedState {
 
   /** Whether the last status could say since when the device is online. */
   private boolean sinceKnown;
+
+  /**
+   * Nothing to say yet.
+   *
+   * @param markWait how long this device waits for its stored mark
+   */
+  RetainedState(Duration markWait) {
+    this.markWait = markWait;
+  }
 
   /** Says whether the status is due for it. */
   boolean state(List<PartFault> now, List<SensorOffset> corrected, boolean wallClockSet) {
@@ -67,6 +77,6 @@ final class RetainedState {
         sinceKnown
             ? Optional.of(clock.wall().minus(clock.uptime().minus(onlineSince)))
             : Optional.empty();
-    return new DeviceStatus(true, since, faults, offsets);
+    return new DeviceStatus(true, since, faults, offsets, Optional.of(markWait));
   }
 }

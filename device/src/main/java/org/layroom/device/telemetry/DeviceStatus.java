@@ -2,6 +2,7 @@ package org.layroom.device.telemetry;
 
 import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.node.ObjectNode;
+import java.time.Duration;
 import java.time.Instant;
 import java.time.format.DateTimeParseException;
 import java.util.ArrayList;
@@ -14,22 +15,29 @@ import java.util.Optional;
  * @param since when the device came online; empty when its clock is not set
  * @param faults the parts that do not work now, with the reason
  * @param offsets what values are corrected by now
+ * @param markWait how long the device waits for its stored mark before it sends again; empty for a
+ *     device of the first version, which waits 30 s
  */
 public record DeviceStatus(
-    boolean online, Optional<Instant> since, List<PartFault> faults, List<SensorOffset> offsets) {
+    boolean online,
+    Optional<Instant> since,
+    List<PartFault> faults,
+    List<SensorOffset> offsets,
+    Optional<Duration> markWait) {
+  private static final String MARK_WAIT = "markWaitSeconds";
 
   /** What the broker says for a device that has gone without a word. */
   public static final DeviceStatus OFFLINE =
-      new DeviceStatus(false, Optional.empty(), List.of(), List.of());
+      new DeviceStatus(false, Optional.empty(), List.of(), List.of(), Optional.empty());
 
   public DeviceStatus {
     faults = List.copyOf(faults);
     offsets = List.copyOf(offsets);
   }
 
-  /** A device that corrects nothing. */
+  /** A device that corrects nothing, and does not say how long it waits. */
   public DeviceStatus(boolean online, Optional<Instant> since, List<PartFault> faults) {
-    this(online, since, faults, List.of());
+    this(online, since, faults, List.of(), Optional.empty());
   }
 
   /** A part that does not work now. */
@@ -42,6 +50,7 @@ public record DeviceStatus(
       var list = node.putArray("faults");
       faults.forEach(f -> list.addObject().put("part", f.part()).put("reason", f.reason()));
       SensorOffset.write(node, offsets);
+      markWait.ifPresent(wait -> node.put(MARK_WAIT, wait.toSeconds()));
     }
     return JsonBody.write(node);
   }
@@ -61,7 +70,16 @@ public record DeviceStatus(
     for (JsonNode fault : node.path("faults")) {
       faults.add(new PartFault(fault.path("part").asText(), fault.path("reason").asText()));
     }
-    return new DeviceStatus(state.equals("online"), since(node), faults, SensorOffset.read(node));
+    return new DeviceStatus(
+        state.equals("online"), since(node), faults, SensorOffset.read(node), markWait(node));
+  }
+
+  /** What is no whole number of seconds counts as not said: that only costs earlier commits. */
+  private static Optional<Duration> markWait(JsonNode node) {
+    JsonNode said = node.path(MARK_WAIT);
+    return said.canConvertToInt() && said.intValue() > 0
+        ? Optional.of(Duration.ofSeconds(said.intValue()))
+        : Optional.empty();
   }
 
   private static Optional<Instant> since(JsonNode node) throws MalformedMessage {

@@ -20,7 +20,8 @@ import org.junit.jupiter.api.io.TempDir;
 
 /** Power cuts and worn cards: torn ends, flipped bits, files of zeros. */
 class OutboxDamageTest {
-  private static final OutboxOptions ONE_FILE = new OutboxOptions(false, 1 << 20, Long.MAX_VALUE);
+  private static final OutboxOptions ONE_FILE =
+      new OutboxOptions(OutboxOptions.Sync.NEVER, 1 << 20, Long.MAX_VALUE);
   private static final int COUNT = 8;
 
   @TempDir Path folder;

@@ -18,7 +18,8 @@ import java.util.zip.CRC32C;
  * one record with a right check sum (which no fuzzer would guess).
  */
 class OutboxFuzz {
-  private static final OutboxOptions OPTIONS = new OutboxOptions(false, 4096, Long.MAX_VALUE);
+  private static final OutboxOptions OPTIONS =
+      new OutboxOptions(OutboxOptions.Sync.NEVER, 4096, Long.MAX_VALUE);
 
   @FuzzTest
   void files(byte @NotNull [] bytes) throws IOException {

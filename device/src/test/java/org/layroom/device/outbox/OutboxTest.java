@@ -19,7 +19,8 @@ import org.junit.jupiter.api.io.TempDir;
 
 /** The outbox keeps what it took, in order, and says what it lost. */
 class OutboxTest {
-  private static final OutboxOptions SMALL = new OutboxOptions(false, 1024, Long.MAX_VALUE);
+  private static final OutboxOptions SMALL =
+      new OutboxOptions(OutboxOptions.Sync.NEVER, 1024, Long.MAX_VALUE);
 
   @TempDir Path folder;
 
@@ -109,7 +110,8 @@ class OutboxTest {
 
   @Test
   void beyondItsLimitTheOldestFilesAreDroppedAndReportedAsLost() throws Exception {
-    try (Outbox outbox = Outbox.open(folder, new OutboxOptions(false, 1024, 20))) {
+    try (Outbox outbox =
+        Outbox.open(folder, new OutboxOptions(OutboxOptions.Sync.NEVER, 1024, 20))) {
       Samples.fill(outbox, 60);
       List<SequenceRange> lost = outbox.lost();
       assertEquals(1, lost.size());
@@ -147,7 +149,7 @@ class OutboxTest {
   void aFullDiskRefusesASampleAndGivesItNoNumber() throws Exception {
     AtomicBoolean full = new AtomicBoolean();
     Disk disk = path -> new FillingFile(Disk.REAL.open(path), full);
-    try (Outbox outbox = Outbox.open(folder, SMALL, disk)) {
+    try (Outbox outbox = Outbox.open(folder, SMALL, disk, MachineStart.of(folder))) {
       Samples.fill(outbox, 5);
       full.set(true);
       OutboxAppend.NotKept refused =

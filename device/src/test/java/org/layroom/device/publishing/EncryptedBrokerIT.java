@@ -153,7 +153,7 @@ class EncryptedBrokerIT {
       inside = socket.getLocalPort();
     }
     SteppedPace pace = new SteppedPace(Instant.parse("2026-03-14T19:00:00Z"));
-    OutboxOptions options = new OutboxOptions(false, 64 * 1024, Long.MAX_VALUE);
+    OutboxOptions options = new OutboxOptions(OutboxOptions.Sync.NEVER, 64 * 1024, Long.MAX_VALUE);
     try (Mosquitto broker = broker(house, "listener " + inside + " 127.0.0.1");
         StandInDashboard dashboard =
             StandInDashboard.listen(URI.create("mqtt://127.0.0.1:" + inside), CHANNEL);

@@ -47,7 +47,8 @@ class PublisherIT {
   private static final Channel CHANNEL = Channel.of("garage", "bench");
   private static final Duration PATIENCE = Duration.ofSeconds(90);
   private static final Instant START = Instant.parse("2026-03-14T19:00:00Z");
-  private static final OutboxOptions OPTIONS = new OutboxOptions(false, 64 * 1024, Long.MAX_VALUE);
+  private static final OutboxOptions OPTIONS =
+      new OutboxOptions(OutboxOptions.Sync.NEVER, 64 * 1024, Long.MAX_VALUE);
 
   @TempDir Path folder;
   private Mosquitto broker;
@@ -260,14 +261,21 @@ class PublisherIT {
     SteppedPace pace = new SteppedPace(START);
     try (Outbox outbox = Outbox.open(folder.resolve("outbox"), OPTIONS);
         StandInDashboard dashboard = StandInDashboard.listen(broker.uri(), CHANNEL);
-        Publisher publisher = publisher(outbox, pace)) {
+        Publisher publisher =
+            new Publisher(
+                BrokerAddress.of(broker.uri()),
+                CHANNEL,
+                outbox,
+                pace,
+                new ResendPolicy(Duration.ofSeconds(2)))) {
+      publisher.start();
       dashboard.answers(false);
       Sample sample = sampled(pace, 20);
       publisher.offer(outbox.append(sample), sample);
       assertTrue(dashboard.await(PATIENCE, () -> dashboard.all().size() == 1));
       assertFalse(publisher.awaitStored(Duration.ofMillis(1)));
       dashboard.answers(true);
-      assertTrue(publisher.awaitStored(PATIENCE), "sent again after 30 s and stored");
+      assertTrue(publisher.awaitStored(PATIENCE), "sent again and stored");
       assertTrue(dashboard.all().size() >= 2);
     }
   }
@@ -335,7 +343,8 @@ class PublisherIT {
   void lostSamplesAreToldSoThatTheMarkCanPassThem() throws Exception {
     SteppedPace pace = new SteppedPace(START);
     Path outboxFolder = folder.resolve("outbox");
-    try (Outbox outbox = Outbox.open(outboxFolder, new OutboxOptions(false, 1024, 30))) {
+    try (Outbox outbox =
+        Outbox.open(outboxFolder, new OutboxOptions(OutboxOptions.Sync.NEVER, 1024, 30))) {
       for (int i = 0; i < 100; i++) {
         pace.advanceBy(Duration.ofSeconds(10));
         outbox.append(sampled(pace, 18));

@@ -4,6 +4,7 @@ import static java.nio.charset.StandardCharsets.UTF_8;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertThrows;
 
+import java.time.Duration;
 import java.time.Instant;
 import java.time.LocalDate;
 import java.util.List;
@@ -45,8 +46,20 @@ class DeviceSettingsTest {
             true,
             Optional.of(NOW),
             List.of(),
-            List.of(new SensorOffset("temperature", 0.25, LocalDate.of(2026, 3, 14), "")));
+            List.of(new SensorOffset("temperature", 0.25, LocalDate.of(2026, 3, 14), "")),
+            Optional.of(Duration.ofSeconds(150)));
     assertEquals(status, DeviceStatus.read(status.write()));
+  }
+
+  /** The status of version 0.1.0 has no such field; odd values must not refuse the rest. */
+  @ParameterizedTest
+  @ValueSource(strings = {"", ",\"markWaitSeconds\":0", ",\"markWaitSeconds\":\"long\""})
+  void aDeviceThatDoesNotSayHowLongItWaitsIsTakenForOneOfTheFirstVersion(String field)
+      throws MalformedMessage {
+    String body = "{\"state\":\"online\",\"faults\":[]" + field + "}";
+    assertEquals(
+        new DeviceStatus(true, Optional.empty(), List.of()),
+        DeviceStatus.read(body.getBytes(UTF_8)));
   }
 
   @ParameterizedTest

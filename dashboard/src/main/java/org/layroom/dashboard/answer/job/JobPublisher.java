@@ -3,6 +3,7 @@ package org.layroom.dashboard.answer.job;
 import com.fasterxml.jackson.databind.node.ObjectNode;
 import java.nio.charset.StandardCharsets;
 import java.time.Duration;
+import java.util.List;
 import java.util.Set;
 import java.util.concurrent.ConcurrentHashMap;
 import org.layroom.dashboard.answer.RoomAnswers;
@@ -12,23 +13,26 @@ import org.layroom.device.telemetry.RoomName;
 import org.layroom.device.telemetry.Topic;
 
 /**
- * Says on MQTT, retained, what should be heard of each room's jobs: every minute of the room's time
- * while there is anything, with {@code validUntil}, and once more when there is nothing any more.
+ * Says on MQTT, retained, what should be heard of each room's jobs: every minute of the room's
+ * time, and whenever the broker is connected anew, while there is anything, with {@code
+ * validUntil}, and once more when there is nothing any more.
  */
 public final class JobPublisher implements AutoCloseable {
   private static final Duration EVERY = Duration.ofMinutes(1);
+  private static final Duration LOOK = Duration.ofSeconds(5);
 
   private final DashboardCore core;
   private final RoomAnswers answers;
   private final JobAnswers jobs;
   private final Set<RoomName> said = ConcurrentHashMap.newKeySet();
-  private final Pace.Scheduled task;
+  private final List<Pace.Scheduled> tasks;
+  private volatile long connects;
 
   private JobPublisher(DashboardCore core, RoomAnswers answers, JobAnswers jobs, Pace pace) {
     this.core = core;
     this.answers = answers;
     this.jobs = jobs;
-    this.task = pace.every(EVERY, this::sayAll);
+    this.tasks = List.of(pace.every(EVERY, this::sayAll), pace.every(LOOK, this::look));
   }
 
   /** Begins to say the news of jobs. */
@@ -37,7 +41,14 @@ public final class JobPublisher implements AutoCloseable {
     return new JobPublisher(core, answers, jobs, pace);
   }
 
+  private void look() {
+    if (core.link().connects() != connects) {
+      sayAll();
+    }
+  }
+
   private void sayAll() {
+    connects = core.link().connects();
     for (RoomName room : answers.rooms()) {
       ObjectNode news = jobs.news(room);
       boolean nothing = news.path("notices").isEmpty();
@@ -54,6 +65,6 @@ public final class JobPublisher implements AutoCloseable {
 
   @Override
   public void close() {
-    task.cancel();
+    tasks.forEach(Pace.Scheduled::cancel);
   }
 }

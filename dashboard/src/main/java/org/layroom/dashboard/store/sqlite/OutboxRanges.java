@@ -12,6 +12,7 @@ import java.util.Map;
 import java.util.Set;
 import java.util.TreeMap;
 import org.layroom.dashboard.store.OutboxMark;
+import org.layroom.dashboard.store.StoredRange;
 import org.layroom.device.telemetry.Channel;
 import org.layroom.device.telemetry.StoredMark;
 
@@ -109,6 +110,27 @@ public final class OutboxRanges {
       known.put(outbox, ranges);
     }
     return ranges;
+  }
+
+  /** Every range of every outbox. */
+  static List<StoredRange> allRanges(Connection connection) throws SQLException {
+    List<StoredRange> all = new ArrayList<>();
+    try (PreparedStatement query =
+            connection.prepareStatement(
+                "select device.room, device.name, outbox.name, first, last from outbox_range"
+                    + " join outbox on outbox.id = outbox_range.outbox"
+                    + " join device on device.id = outbox.device");
+        ResultSet row = query.executeQuery()) {
+      while (row.next()) {
+        all.add(
+            new StoredRange(
+                Channel.of(row.getString(1), row.getString(2)),
+                row.getString(3),
+                row.getLong(4),
+                row.getLong(5)));
+      }
+    }
+    return all;
   }
 
   /** The mark of every outbox ever seen. */

@@ -14,6 +14,7 @@ import org.layroom.dashboard.store.Sources;
 import org.layroom.dashboard.store.Store;
 import org.layroom.dashboard.store.StoreEntry;
 import org.layroom.dashboard.store.StoreFailure;
+import org.layroom.dashboard.store.StoredRange;
 
 /** The store in one SQLite file of a data folder. */
 public final class SqliteStore implements Store {
@@ -73,6 +74,11 @@ public final class SqliteStore implements Store {
   @Override
   public List<OutboxMark> marks() {
     return database.read("read stored marks", OutboxRanges::allMarks);
+  }
+
+  @Override
+  public List<StoredRange> ranges() {
+    return database.read("read stored ranges", OutboxRanges::allRanges);
   }
 
   @Override
