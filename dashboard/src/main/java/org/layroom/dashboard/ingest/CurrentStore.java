@@ -15,11 +15,13 @@ import org.layroom.dashboard.store.DeviceRecord;
 import org.layroom.dashboard.store.EventLog;
 import org.layroom.dashboard.store.History;
 import org.layroom.dashboard.store.LatestReading;
+import org.layroom.dashboard.store.Level;
 import org.layroom.dashboard.store.OutboxMark;
 import org.layroom.dashboard.store.RejectedRecord;
 import org.layroom.dashboard.store.RepairReport;
 import org.layroom.dashboard.store.SeriesHistory;
 import org.layroom.dashboard.store.Sources;
+import org.layroom.dashboard.store.Spared;
 import org.layroom.dashboard.store.Store;
 import org.layroom.dashboard.store.StoreEntry;
 import org.layroom.dashboard.store.StoredRange;
@@ -191,8 +193,8 @@ public final class CurrentStore implements Store {
     }
 
     @Override
-    public int dropRawBefore(Instant instant) {
-      return committed.archive().dropRawBefore(instant);
+    public int dropBefore(Level level, Instant instant, List<Spared> spared) {
+      return committed.archive().dropBefore(level, instant, spared);
     }
   }
 }
