@@ -29,7 +29,7 @@ public final class StoreFolder {
    *     locked or not writable, or nothing in it can be read; says what to do
    */
   public static Store open(Path folder) {
-    return open(folder, Schema.NEWEST, UpgradeProgress.LOG);
+    return open(folder, Schema.NEWEST, UpgradeProgress.toLog());
   }
 
   /** Opens the store of a folder with a schema; others than the newest are for tests. */

@@ -43,7 +43,7 @@ public final class SqliteStore implements Store {
    * @throws StoreFailure when the store is from a newer version, locked or not writable
    */
   public static SqliteStore open(FolderLock lock, Schema schema) {
-    return open(lock, schema, UpgradeProgress.LOG);
+    return open(lock, schema, UpgradeProgress.toLog());
   }
 
   /** Opens the store of a folder, and tells how far an upgrade has come. */

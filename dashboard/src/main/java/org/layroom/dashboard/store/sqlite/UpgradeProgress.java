@@ -4,10 +4,21 @@ import org.tinylog.Logger;
 
 /** Hears how far the upgrade of a store has come. */
 public interface UpgradeProgress {
-  /** Into the log. */
-  UpgradeProgress LOG =
-      (what, done, of) ->
-          Logger.info("Upgrading the store, {}: {} %", what, of == 0 ? 100 : done * 100 / of);
+  /** Into the log, a line for each tenth. */
+  static UpgradeProgress toLog() {
+    return new UpgradeProgress() {
+      private String last = "";
+
+      @Override
+      public void at(String what, long done, long of) {
+        String line = what + ": " + (of == 0 ? 100 : done * 10 / of * 10) + " %";
+        if (!line.equals(last)) {
+          Logger.info("Upgrading the store, {}", line);
+          last = line;
+        }
+      }
+    };
+  }
 
   /**
    * Called before each step and after the last, also while a step is not committed yet.

@@ -355,7 +355,7 @@ class StoreDamageTest {
     write(whole);
     List<String> more = new ArrayList<>(Schema.NEWEST.migrations());
     more.add("alter table device add column note text");
-    StoreFolder.open(folder, new Schema(more), UpgradeProgress.LOG).close();
+    StoreFolder.open(folder, new Schema(more), UpgradeProgress.toLog()).close();
     StoreFailure refused = assertThrows(StoreFailure.class, () -> StoreFolder.open(folder));
     assertTrue(String.valueOf(refused.getMessage()).contains("newer Layroom"));
     Path before = folder.resolve("layroom-before-version-" + more.size() + ".db");

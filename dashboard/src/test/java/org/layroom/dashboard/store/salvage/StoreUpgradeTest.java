@@ -201,7 +201,7 @@ class StoreUpgradeTest {
     StoreFailure refused =
         assertThrows(
             StoreFailure.class,
-            () -> StoreFolder.open(home, new Schema(careless), UpgradeProgress.LOG));
+            () -> StoreFolder.open(home, new Schema(careless), UpgradeProgress.toLog()));
     assertTrue(String.valueOf(refused.getMessage()).contains("was not upgraded"));
     assertEquals(before, counts(home));
     assertEquals(1, number(home.resolve(SqliteFile.NAME), "pragma user_version"));

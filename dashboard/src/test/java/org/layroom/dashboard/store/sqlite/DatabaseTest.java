@@ -17,7 +17,7 @@ class DatabaseTest {
   @TempDir Path folder;
 
   private Database open() {
-    return Database.open(FolderLock.take(folder), Schema.NEWEST, UpgradeProgress.LOG);
+    return Database.open(FolderLock.take(folder), Schema.NEWEST, UpgradeProgress.toLog());
   }
 
   private static void inTheStore(Connection connection, String sql) throws SQLException {
