@@ -8,11 +8,14 @@ import java.net.URI;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Duration;
+import java.time.Instant;
 import java.util.List;
 import java.util.Optional;
+import java.util.OptionalDouble;
 import java.util.Random;
 import java.util.concurrent.locks.LockSupport;
 import java.util.stream.LongStream;
+import org.eclipse.paho.client.mqttv3.MqttException;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.api.extension.ExtendWith;
@@ -30,7 +33,14 @@ import org.layroom.dashboard.testing.Until;
 import org.layroom.device.outbox.Outbox;
 import org.layroom.device.outbox.OutboxOptions;
 import org.layroom.device.outbox.OutboxSample;
+import org.layroom.device.telemetry.Channel;
+import org.layroom.device.telemetry.DeviceMessage;
+import org.layroom.device.telemetry.Reading;
+import org.layroom.device.telemetry.ReadingsBody;
+import org.layroom.device.telemetry.SampleTime;
+import org.layroom.device.telemetry.Series;
 import org.layroom.device.telemetry.StoredMark;
+import org.layroom.device.telemetry.Topic;
 
 /** SIGKILL at random moments: whatever dies, every reading is in the store exactly once. */
 @ExtendWith(Campaign.class)
@@ -38,6 +48,8 @@ import org.layroom.device.telemetry.StoredMark;
 class KillFaultsIT {
   private static final Duration PATIENCE = Duration.ofSeconds(90);
   private static final int HEAP_MIB = 96;
+  private static final Channel BOARD = Channel.of("annex", "board");
+  private static final Instant FIRST = Instant.parse("2026-03-02T06:00:00Z");
 
   @TempDir(cleanup = CleanupMode.ON_SUCCESS)
   Path folder;
@@ -111,6 +123,82 @@ class KillFaultsIT {
       }
     }
     assertStored(data);
+  }
+
+  /**
+   * A board without an outbox says its readings once: the broker has them until they are stored.
+   */
+  @Test
+  @Fault(
+      value = "dashboard killed at a broker of the shop's own, a board without an outbox beside it",
+      promised = "every reading of both stored once; goes on by itself")
+  void theDashboardIsKilledAtAnOutsideBroker(Witness witness) throws Exception {
+    Mosquitto.required();
+    Random random = witness.random();
+    int kills = witness.times(5, 100);
+    Path data = Files.createDirectories(folder.resolve("data"));
+    Path brokerFolder = Files.createDirectories(folder.resolve("mosquitto"));
+    DeviceLogins logins = DeviceLogins.of(data);
+    Paired paired = Paired.with(logins);
+    OutboxDevice.Login board = new OutboxDevice.Login(BOARD.user(), logins.pair(BOARD));
+    long said = 0;
+    try (Mosquitto mosquitto = Mosquitto.preparePaired(brokerFolder, logins)) {
+      mosquitto.start();
+      ChildDashboard child = ChildDashboard.start(data, HEAP_MIB, Optional.of(mosquitto));
+      try (OutboxDevice device = paired.sending(mosquitto::uri);
+          Speaker speaker = Speaker.connected(mosquitto.uri(), BOARD.clientId(), board)) {
+        ledger.measure(device);
+        Until.within(PATIENCE, "the dashboard listens", () -> device.mark() == 1);
+        for (int kill = 0; kill < kills; kill++) {
+          said = say(speaker, said);
+          measureSome(device, random);
+          child.kill();
+          said = say(speaker, said);
+          measureSome(device, random);
+          child = ChildDashboard.start(data, HEAP_MIB, Optional.of(mosquitto));
+        }
+        ledger.measure(device);
+        Until.within(PATIENCE, "all is stored", () -> device.mark() == ledger.measured());
+      } finally {
+        child.close();
+      }
+    }
+    ledger.assertKeptOnce(data);
+    try (Store store = StoreFolder.open(data)) {
+      assertEquals(
+          said,
+          store.history().countReadings(BOARD.room(), Instant.EPOCH, FIRST.plusSeconds(said)));
+    }
+    witness.saw("%d kills, %d readings, %d without an outbox", kills, ledger.measured(), said);
+  }
+
+  /** So few that the broker drops none: mosquitto keeps 1000 messages for one that is away. */
+  private void measureSome(OutboxDevice device, Random random) {
+    for (int i = random.nextInt(20); i > 0; i--) {
+      ledger.measure(device);
+      LockSupport.parkNanos(Duration.ofMillis(random.nextInt(100)).toNanos());
+    }
+  }
+
+  /** Ten readings of the board, each of its own second. */
+  private static long say(Speaker speaker, long said) throws MqttException {
+    long now = said;
+    for (int i = 0; i < 10; i++) {
+      Instant time = FIRST.plusSeconds(now++);
+      speaker.say(
+          BOARD.topic(Topic.READINGS),
+          ReadingsBody.write(
+              BOARD,
+              new DeviceMessage.Sample(
+                  new SampleTime.At(time),
+                  Optional.empty(),
+                  OptionalDouble.empty(),
+                  OptionalDouble.empty(),
+                  List.of(Reading.of(Series.TEMPERATURE, Series.CELSIUS, 20)))),
+          false);
+    }
+    speaker.finish();
+    return now;
   }
 
   private void assertStored(Path data) {
