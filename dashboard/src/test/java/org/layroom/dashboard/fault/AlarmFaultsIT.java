@@ -19,6 +19,8 @@ import org.junit.jupiter.api.io.CleanupMode;
 import org.junit.jupiter.api.io.TempDir;
 import org.layroom.dashboard.room.CoreSettings;
 import org.layroom.dashboard.room.DashboardCore;
+import org.layroom.dashboard.room.RoomListener;
+import org.layroom.dashboard.store.StoreEntry;
 import org.layroom.dashboard.testing.HandPace;
 import org.layroom.dashboard.testing.RealTime;
 import org.layroom.dashboard.testing.Until;
@@ -61,10 +63,12 @@ class AlarmFaultsIT {
     private final Speaker live;
     private final CompletableFuture<Long> foulWhenTold = new CompletableFuture<>();
     private int said;
+    private volatile long watched;
 
     Shop(String data) throws MqttException {
       core = DashboardCore.start(CoreSettings.embedded(folder.resolve(data), 0), clock, transport);
       warnings = AirWarnings.start(core, clock, 1);
+      core.addListener(new AfterTheWarnings());
       paired = Paired.with(core.logins());
       live = Speaker.connected(core.brokerUri(), Ledger.CHANNEL.clientId(), paired.device());
       ear = Speaker.connected(core.brokerUri(), "ear", paired.dashboard());
@@ -88,7 +92,18 @@ class AlarmFaultsIT {
     void sayAndWait(double level) throws MqttException {
       say(level);
       long sequence = said;
-      Until.within(PATIENCE, "live sample " + sequence, () -> marked("live", sequence));
+      Until.within(PATIENCE, "live sample " + sequence, () -> watched >= sequence);
+    }
+
+    /** Listeners are told one after the other, so what this one hears the warnings have judged. */
+    private final class AfterTheWarnings implements RoomListener {
+      @Override
+      public void stored(StoreEntry.Sample sample, boolean backlog) {
+        sample
+            .position()
+            .filter(position -> position.outbox().equals("live"))
+            .ifPresent(position -> watched = position.sequence());
+      }
     }
 
     boolean marked(String outbox, long sequence) {
