@@ -5,7 +5,6 @@ import java.nio.ByteBuffer;
 import java.nio.channels.FileChannel;
 import java.nio.channels.FileLock;
 import java.nio.channels.OverlappingFileLockException;
-import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.nio.file.StandardOpenOption;
@@ -29,14 +28,7 @@ import org.tinylog.Logger;
  */
 public final class Outbox implements AutoCloseable {
   private static final String NAME_FILE = "outbox";
-  private static final String MARK_FILE = "stored";
   private static final String LOCK_FILE = "lock";
-
-  /** The mark is written this seldom, to spare the card: losing it only sends something twice. */
-  private static final long MARK_STEP = 360;
-
-  /** Marks beyond this cannot be ours. */
-  private static final long LARGEST_MARK = 1_000_000_000_000_000L;
 
   private final Path folder;
   private final OutboxOptions options;
@@ -44,6 +36,7 @@ public final class Outbox implements AutoCloseable {
   private final String name;
   private final String boot = OutboxName.random();
   private final FileChannel lock;
+  private final MarkFile markFile;
   private final Deque<Segment> segments = new ArrayDeque<>();
   private final Map<String, Instant> bootStarts = new HashMap<>();
 
@@ -60,7 +53,6 @@ public final class Outbox implements AutoCloseable {
 
   private long next = 1;
   private long mark;
-  private long writtenMark;
 
   private Outbox(Path folder, OutboxOptions options, Disk disk, MachineStart machine)
       throws IOException {
@@ -72,8 +64,8 @@ public final class Outbox implements AutoCloseable {
     Files.createDirectories(folder);
     lock = locked(folder.resolve(LOCK_FILE));
     try {
-      mark = readMark();
-      writtenMark = mark;
+      markFile = MarkFile.read(folder);
+      mark = markFile.written();
       name = scanAll();
       next = Math.max(next, mark + 1);
       leavesOut = machine.stoppedWhileOpen() && next > 1;
@@ -273,7 +265,7 @@ public final class Outbox implements AutoCloseable {
 
   /** Everything up to a number is stored upstairs: whole files below it are deleted. */
   public synchronized void forget(long upTo) {
-    if (upTo <= mark || upTo > LARGEST_MARK) {
+    if (upTo <= mark || upTo > MarkFile.LARGEST) {
       return;
     }
     mark = upTo;
@@ -282,10 +274,8 @@ public final class Outbox implements AutoCloseable {
       next = upTo + 1;
     }
     boolean deletes = segments.size() > 1 && segments.getFirst().last() <= mark;
-    if (deletes || mark - writtenMark >= MARK_STEP) {
-      if (writeMark()) {
-        deleteForgotten();
-      }
+    if ((deletes || markFile.isDue(mark)) && markFile.write(mark)) {
+      deleteForgotten();
     }
   }
 
@@ -313,35 +303,6 @@ public final class Outbox implements AutoCloseable {
     }
   }
 
-  private boolean writeMark() {
-    try {
-      WholeFile.replace(folder.resolve(MARK_FILE), line(mark));
-      writtenMark = mark;
-      return true;
-    } catch (IOException e) {
-      Logger.warn("The stored mark cannot be written ({})", e.getMessage());
-      return false;
-    }
-  }
-
-  private static byte[] line(Object value) {
-    return (value + "\n").getBytes(StandardCharsets.ISO_8859_1);
-  }
-
-  private long readMark() throws IOException {
-    Path file = folder.resolve(MARK_FILE);
-    if (!Files.exists(file)) {
-      return 0;
-    }
-    try {
-      long read = Long.parseLong(Files.readString(file, StandardCharsets.ISO_8859_1).strip());
-      return read >= 0 && read <= LARGEST_MARK ? read : 0;
-    } catch (NumberFormatException e) {
-      Logger.warn("The stored mark cannot be read: all waiting samples are sent again");
-      return 0;
-    }
-  }
-
   /** Reads every file; gives the outbox's name. */
   private String scanAll() throws IOException {
     Optional<String> known = OutboxName.read(folder.resolve(NAME_FILE));
@@ -355,7 +316,7 @@ public final class Outbox implements AutoCloseable {
       known = known.isPresent() ? known : scan.outbox();
     }
     String found = known.orElseGet(OutboxName::random);
-    WholeFile.replace(folder.resolve(NAME_FILE), line(found));
+    WholeFile.replace(folder.resolve(NAME_FILE), MarkFile.line(found));
     return found;
   }
 
@@ -422,8 +383,8 @@ public final class Outbox implements AutoCloseable {
 
   @Override
   public synchronized void close() throws IOException {
-    if (mark > writtenMark) {
-      writeMark();
+    if (mark > markFile.written()) {
+      markFile.write(mark);
     }
     try {
       closeTail();

@@ -36,9 +36,9 @@ import org.layroom.dashboard.store.sqlite.UpgradeProgress;
 import org.layroom.device.telemetry.RoomName;
 
 /**
- * A store of 60 days that version 0.1.0 has written (invented readings of two devices, one day and
- * some hours missing) is upgraded, and stopped anywhere. What a killed program leaves on the disk
- * is taken at every step: the files as they are at that moment.
+ * A store of 60 days with the schema of 0.1.0 (invented readings of two devices, one day and some
+ * hours missing) is upgraded, and stopped anywhere. What a killed program leaves on the disk is
+ * taken at every step: the files as they are at that moment.
  */
 class StoreUpgradeTest {
   private static final RoomName ROOM = RoomName.of("shop");
