@@ -18,7 +18,7 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Properties;
 import org.layroom.dashboard.app.Dashboard;
-import org.layroom.dashboard.config.Settings;
+import org.layroom.dashboard.config.SettingsFile;
 import org.layroom.dashboard.store.History;
 import org.layroom.dashboard.store.Level;
 import org.layroom.dashboard.store.Store;
@@ -213,7 +213,7 @@ public final class StoreScale {
     properties.setProperty("zone", "UTC");
     try (RealPace pace = new RealPace();
         Dashboard dashboard =
-            Dashboard.start(Settings.of(properties, folder), pace, pace, 1, false)) {
+            Dashboard.start(SettingsFile.of(properties, folder), pace, pace, 1, false)) {
       HttpClient client = HttpClient.newHttpClient();
       URI page = dashboard.web().uri();
       median(WARM, TIMES, turn -> get(client, page, Asked.last(1 + turn, turn)));

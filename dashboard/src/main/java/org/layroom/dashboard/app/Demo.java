@@ -13,6 +13,7 @@ import java.util.Optional;
 import java.util.Properties;
 import org.layroom.dashboard.config.InvalidSettings;
 import org.layroom.dashboard.config.Settings;
+import org.layroom.dashboard.config.SettingsFile;
 import org.layroom.device.demo.DemoConnection;
 import org.layroom.device.demo.DemoDevice;
 import org.layroom.device.demo.DemoStory;
@@ -90,7 +91,7 @@ public final class Demo implements AutoCloseable {
     properties.setProperty("http.port", String.valueOf(port));
     properties.setProperty("zone", zone.getId());
     try {
-      return Settings.of(properties, folder);
+      return SettingsFile.of(properties, folder);
     } catch (InvalidSettings e) {
       throw new StartFailure(String.valueOf(e.getMessage()), e);
     }

@@ -20,6 +20,7 @@ import org.layroom.dashboard.app.ScratchFolder;
 import org.layroom.dashboard.app.StartFailure;
 import org.layroom.dashboard.config.InvalidSettings;
 import org.layroom.dashboard.config.Settings;
+import org.layroom.dashboard.config.SettingsFile;
 import org.layroom.dashboard.recording.UnusableRecording;
 import org.layroom.dashboard.replay.Replay;
 import org.layroom.dashboard.replay.ReplayResult;
@@ -120,7 +121,7 @@ final class ReplayCommand extends AnswerCommand {
     properties.setProperty("room", Replay.CHANNEL.room().value());
     properties.setProperty("zone", zone.getId());
     try {
-      return Settings.of(properties, folder);
+      return SettingsFile.of(properties, folder);
     } catch (InvalidSettings e) {
       throw new StartFailure(String.valueOf(e.getMessage()), e);
     }

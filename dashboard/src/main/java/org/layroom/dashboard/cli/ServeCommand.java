@@ -12,6 +12,7 @@ import org.layroom.dashboard.app.ServiceWatchdog;
 import org.layroom.dashboard.app.StartFailure;
 import org.layroom.dashboard.config.InvalidSettings;
 import org.layroom.dashboard.config.Settings;
+import org.layroom.dashboard.config.SettingsFile;
 import org.layroom.device.pace.RealPace;
 import org.layroom.device.supervision.Supervision;
 import org.layroom.predictor.limits.Refusal;
@@ -83,8 +84,8 @@ final class ServeCommand implements Callable<Integer> {
   static Settings settings(Optional<Path> config) throws StartFailure {
     try {
       return config.isPresent()
-          ? Settings.read(config.get())
-          : Settings.of(new Properties(), Path.of(""));
+          ? SettingsFile.read(config.get())
+          : SettingsFile.of(new Properties(), Path.of(""));
     } catch (InvalidSettings e) {
       throw new RefusedInput(
           e.problems().stream()

@@ -1,17 +1,11 @@
 package org.layroom.dashboard.config;
 
-import java.io.IOException;
-import java.io.Reader;
 import java.net.InetAddress;
 import java.net.URI;
 import java.net.UnknownHostException;
-import java.nio.charset.CharacterCodingException;
-import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.ZoneId;
-import java.util.List;
 import java.util.Optional;
-import java.util.Properties;
 import java.util.Set;
 import org.layroom.dashboard.broker.BrokerEncryption;
 import org.layroom.dashboard.store.Retention;
@@ -93,28 +87,5 @@ public record Settings(
   /** Where the shop's own material files are. */
   public Path materials() {
     return materialFolder.orElse(data.resolve("materials"));
-  }
-
-  /** The settings of a file. */
-  public static Settings read(Path file) throws IOException, InvalidSettings {
-    Properties properties = new Properties();
-    try (Reader reader = Files.newBufferedReader(file)) {
-      properties.load(reader);
-    } catch (CharacterCodingException e) {
-      throw new InvalidSettings(List.of(file + " is not UTF-8: save it again in that encoding"));
-    } catch (IllegalArgumentException e) {
-      throw new InvalidSettings(List.of(file + " is not a properties file: " + e.getMessage()));
-    }
-    Path folder = Optional.ofNullable(file.toAbsolutePath().getParent()).orElse(Path.of("."));
-    return of(properties, folder);
-  }
-
-  /**
-   * The settings of some properties.
-   *
-   * @param folder where relative paths start
-   */
-  public static Settings of(Properties properties, Path folder) throws InvalidSettings {
-    return new SettingsParser(properties, folder).settings();
   }
 }

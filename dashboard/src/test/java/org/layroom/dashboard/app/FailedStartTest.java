@@ -22,6 +22,7 @@ import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.layroom.dashboard.config.Settings;
+import org.layroom.dashboard.config.SettingsFile;
 import org.layroom.dashboard.store.salvage.StoreFolder;
 import org.layroom.dashboard.testing.Until;
 import org.layroom.device.pace.RealPace;
@@ -81,7 +82,7 @@ class FailedStartTest {
     for (int i = 0; i < more.length; i += 2) {
       properties.setProperty(more[i], more[i + 1]);
     }
-    return Settings.of(properties, folder);
+    return SettingsFile.of(properties, folder);
   }
 
   private String failure(Settings settings) {

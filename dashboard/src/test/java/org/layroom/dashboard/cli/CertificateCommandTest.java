@@ -14,6 +14,7 @@ import org.junit.jupiter.api.io.TempDir;
 import org.layroom.dashboard.access.device.DeviceLogins;
 import org.layroom.dashboard.broker.ArtemisBroker;
 import org.layroom.dashboard.config.Settings;
+import org.layroom.dashboard.config.SettingsFile;
 import org.layroom.device.encryption.TrustedAuthority;
 
 /** {@code layroom certificate}: the lines that it prints are the lines that work. */
@@ -40,7 +41,7 @@ class CertificateCommandTest {
             .filter(line -> line.matches("(https|broker\\.certificate).*=.*"))
             .collect(Collectors.joining("\n"));
     Path file = Files.writeString(folder.resolve("after.properties"), before + lines + "\n");
-    Settings settings = Settings.read(file);
+    Settings settings = SettingsFile.read(file);
     assertTrue(settings.house().certificate().isPresent(), lines);
     assertTrue(settings.brokerEncryption().isPresent(), lines);
     assertTrue(typed.out().contains("broker.uri=mqtts://NAME:1883"), typed.out());

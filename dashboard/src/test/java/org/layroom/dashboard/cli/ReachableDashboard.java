@@ -13,6 +13,7 @@ import org.layroom.dashboard.app.ScratchFolder;
 import org.layroom.dashboard.app.StartFailure;
 import org.layroom.dashboard.config.InvalidSettings;
 import org.layroom.dashboard.config.Settings;
+import org.layroom.dashboard.config.SettingsFile;
 import org.layroom.device.pace.RealPace;
 
 /**
@@ -46,7 +47,7 @@ final class ReachableDashboard implements AutoCloseable {
     for (int i = 0; i < more.length; i += 2) {
       properties.setProperty(more[i], more[i + 1]);
     }
-    return new ReachableDashboard(scratch, Settings.of(properties, scratch.path()));
+    return new ReachableDashboard(scratch, SettingsFile.of(properties, scratch.path()));
   }
 
   void restart() throws StartFailure {

@@ -13,7 +13,7 @@ class SettingsFileFuzz {
     Path file = Files.createTempFile("layroom-settings-fuzz", ".properties");
     try {
       Files.write(file, bytes);
-      Settings.read(file);
+      SettingsFile.read(file);
     } catch (InvalidSettings e) {
       if (e.getMessage() == null || e.getMessage().isBlank()) {
         throw new AssertionError("refused without a reason", e);

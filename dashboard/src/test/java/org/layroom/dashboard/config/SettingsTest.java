@@ -26,7 +26,7 @@ class SettingsTest {
     for (int i = 0; i < keysAndValues.length; i += 2) {
       properties.setProperty(keysAndValues[i], keysAndValues[i + 1]);
     }
-    return Settings.of(properties, folder);
+    return SettingsFile.of(properties, folder);
   }
 
   private String refusal(String... keysAndValues) {
@@ -38,7 +38,7 @@ class SettingsTest {
   void anEmptyFileIsEnough() throws Exception {
     Path file = folder.resolve("empty.properties");
     Files.writeString(file, "# nothing\n");
-    Settings settings = Settings.read(file);
+    Settings settings = SettingsFile.read(file);
     assertEquals("127.0.0.1", settings.http().address());
     assertEquals(8080, settings.http().port());
     assertTrue(settings.broker().isEmpty());
@@ -158,7 +158,7 @@ class SettingsTest {
   void aFileInAnotherEncodingIsRefusedWithWhatToDo() throws Exception {
     Path file = folder.resolve("latin-1.properties");
     Files.write(file, "room=shop\ndata=k\u00fcche\n".getBytes(StandardCharsets.ISO_8859_1));
-    InvalidSettings refused = assertThrows(InvalidSettings.class, () -> Settings.read(file));
+    InvalidSettings refused = assertThrows(InvalidSettings.class, () -> SettingsFile.read(file));
     assertTrue(String.valueOf(refused.getMessage()).contains("UTF-8"));
   }
 }

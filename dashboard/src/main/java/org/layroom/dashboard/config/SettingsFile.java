@@ -1,10 +1,13 @@
 package org.layroom.dashboard.config;
 
+import java.io.IOException;
+import java.io.Reader;
 import java.net.InetAddress;
 import java.net.NetworkInterface;
 import java.net.SocketException;
 import java.net.URI;
 import java.net.UnknownHostException;
+import java.nio.charset.CharacterCodingException;
 import java.nio.file.Files;
 import java.nio.file.InvalidPathException;
 import java.nio.file.Path;
@@ -30,7 +33,7 @@ import org.layroom.device.telemetry.RoomName;
  * Reads settings from properties and collects everything that is wrong with them, so that a person
  * mends all of it at once. For one reading.
  */
-final class SettingsParser {
+public final class SettingsFile {
   private static final Set<String> KEYS =
       new TreeSet<>(
           Set.of(
@@ -66,9 +69,32 @@ final class SettingsParser {
   private final Path folder;
   private final List<String> problems = new ArrayList<>();
 
-  SettingsParser(Properties properties, Path folder) {
+  private SettingsFile(Properties properties, Path folder) {
     this.properties = properties;
     this.folder = folder;
+  }
+
+  /** The settings of a file. */
+  public static Settings read(Path file) throws IOException, InvalidSettings {
+    Properties properties = new Properties();
+    try (Reader reader = Files.newBufferedReader(file)) {
+      properties.load(reader);
+    } catch (CharacterCodingException e) {
+      throw new InvalidSettings(List.of(file + " is not UTF-8: save it again in that encoding"));
+    } catch (IllegalArgumentException e) {
+      throw new InvalidSettings(List.of(file + " is not a properties file: " + e.getMessage()));
+    }
+    Path folder = Optional.ofNullable(file.toAbsolutePath().getParent()).orElse(Path.of("."));
+    return of(properties, folder);
+  }
+
+  /**
+   * The settings of some properties.
+   *
+   * @param folder where relative paths start
+   */
+  public static Settings of(Properties properties, Path folder) throws InvalidSettings {
+    return new SettingsFile(properties, folder).settings();
   }
 
   Settings settings() throws InvalidSettings {
