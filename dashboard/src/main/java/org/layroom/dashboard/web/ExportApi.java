@@ -50,22 +50,13 @@ final class ExportApi implements HttpHandler {
     }
     exchange.dispatch(
         () -> {
-          if (!busy.tryAcquire()) {
-            Exchanges.send(
-                exchange,
-                Problem.of(503, "Two exports are already running. Try again in a minute."));
-            return;
-          }
           try {
-            Writing writing = writing(exchange);
-            send(exchange, writing);
+            send(exchange, writing(exchange));
           } catch (Problem problem) {
             Exchanges.send(exchange, problem);
           } catch (IOException | RuntimeException e) {
             Logger.warn(e, "An export was interrupted");
             exchange.endExchange();
-          } finally {
-            busy.release();
           }
         });
   }
@@ -109,18 +100,31 @@ final class ExportApi implements HttpHandler {
     };
   }
 
-  private static void send(HttpServerExchange exchange, Writing writing) throws IOException {
+  /** The place is free again before the reader sees the end, so that a next one finds it. */
+  private void send(HttpServerExchange exchange, Writing writing) throws IOException {
+    if (!busy.tryAcquire()) {
+      throw Problem.of(503, "Two exports are already running. Try again in a minute.");
+    }
+    Writer out;
+    try {
+      out = begin(exchange);
+      writing.to(out);
+      out.flush();
+    } finally {
+      busy.release();
+    }
+    out.close();
+    exchange.endExchange();
+  }
+
+  private static Writer begin(HttpServerExchange exchange) {
     exchange
         .getResponseHeaders()
         .put(Headers.CONTENT_TYPE, json(exchange) ? "application/json" : "text/csv; charset=utf-8");
     exchange.getResponseHeaders().put(Headers.CACHE_CONTROL, "no-store");
     exchange.getResponseHeaders().put(Headers.CONTENT_DISPOSITION, "attachment");
     exchange.startBlocking();
-    try (Writer out =
-        new BufferedWriter(
-            new OutputStreamWriter(exchange.getOutputStream(), StandardCharsets.UTF_8))) {
-      writing.to(out);
-    }
-    exchange.endExchange();
+    return new BufferedWriter(
+        new OutputStreamWriter(exchange.getOutputStream(), StandardCharsets.UTF_8));
   }
 }
