@@ -66,14 +66,21 @@ class CoverageTest {
       return readPct * Math.exp(0.05 * random.nextGaussian());
     }
 
+    /** A cup that somebody has watched: what gels within a minute or in days is no gel test. */
     GelTest test() {
-      boolean film = random.nextBoolean();
-      double readC = 15 + 15 * random.nextDouble();
-      double readPct = 1 + 1.5 * random.nextDouble();
-      double minutes =
-          gel(trueC(readC), trueDose(readPct))
-              * (film ? Math.exp(lnRatio) : 1)
-              * Math.exp(0.10 * random.nextGaussian());
+      boolean film;
+      double readC;
+      double readPct;
+      double minutes;
+      do {
+        film = random.nextBoolean();
+        readC = 15 + 15 * random.nextDouble();
+        readPct = 1 + 1.5 * random.nextDouble();
+        minutes =
+            gel(trueC(readC), trueDose(readPct))
+                * (film ? Math.exp(lnRatio) : 1)
+                * Math.exp(0.10 * random.nextGaussian());
+      } while (minutes < 1 || minutes > 24 * 60);
       return new GelTest(
           film ? GelTest.Where.THIN_LAYER : GelTest.Where.CUP, readC, readPct, minutes);
     }
