@@ -153,7 +153,7 @@ class EmulatedPiSensorsIT {
     bench.set(ONE_WIRE + "damaged", "0,0");
     came.awaitReading("mold-temperature", good(25.0625, 0.001));
     bench.setThermometers(0x0550, 0x00A2);
-    came.awaitReading("mold-temperature", fault("85 degC"));
+    came.awaitReading("mold-temperature", fault("85 °C"));
     bench.setThermometers(0x0191, 0x00A2);
     came.awaitAllWell();
   }
