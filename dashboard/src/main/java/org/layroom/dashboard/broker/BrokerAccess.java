@@ -189,7 +189,7 @@ final class BrokerAccess implements ActiveMQSecurityManager5, MQTTInterceptor {
     return false;
   }
 
-  /** Sends away, at once, whoever would not come in any more. */
+  /** Disconnects, at once, every client that would be refused now. */
   void sendAway(RemotingService remoting, Optional<BrokerClient> whose) {
     Set<Object> there =
         remoting.getConnections().stream()

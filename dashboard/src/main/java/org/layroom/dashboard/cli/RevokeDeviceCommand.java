@@ -6,7 +6,7 @@ import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Parameters;
 
-/** {@code layroom revoke-device}: a device does not come in any more, even if it is inside now. */
+/** {@code layroom revoke-device}: removes a device's access, also while it is connected. */
 @Command(
     name = "revoke-device",
     mixinStandardHelpOptions = true,

@@ -8,7 +8,7 @@ import picocli.CommandLine.Command;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
 
-/** {@code layroom unpair}: somebody does not come in any more, even if they are inside now. */
+/** {@code layroom unpair}: removes a paired device's access, also while its page is open. */
 @Command(
     name = "unpair",
     mixinStandardHelpOptions = true,
