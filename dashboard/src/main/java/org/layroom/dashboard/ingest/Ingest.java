@@ -35,7 +35,7 @@ public final class Ingest implements AutoCloseable {
   private final IngestTally tally;
   private final MessageReader reader;
   private final CommitRule rule = new CommitRule();
-  private final Told told;
+  private final KnownSamples known;
   private final Committer committer;
   private final Semaphore room = new Semaphore(MOST_QUEUED_KIB);
   private final Executor intake;
@@ -70,7 +70,7 @@ public final class Ingest implements AutoCloseable {
     this.intake = intake.<Executor>map(own -> own).orElse(Runnable::run);
     this.tally = new IngestTally(transport);
     this.reader = new MessageReader(tally);
-    this.told = new Told(store.ranges());
+    this.known = new KnownSamples(store.ranges());
     this.committer =
         new Committer(
             store,
@@ -256,7 +256,7 @@ public final class Ingest implements AutoCloseable {
 
   private void tell(StoreEntry entry) {
     if (entry instanceof StoreEntry.Sample sample) {
-      boolean fresh = told.isNew(sample);
+      boolean fresh = known.isNew(sample);
       tally.sample(fresh);
       if (fresh) {
         guarded(l -> l.accepted(sample, SampleClock.backlog(sample.times())));
@@ -264,7 +264,7 @@ public final class Ingest implements AutoCloseable {
     } else if (entry instanceof StoreEntry.Status status) {
       guarded(l -> l.status(status));
     } else if (entry instanceof StoreEntry.Lost lost) {
-      told.lost(lost);
+      known.lost(lost);
     }
   }
 

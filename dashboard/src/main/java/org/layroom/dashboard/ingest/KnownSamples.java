@@ -6,9 +6,8 @@ import java.util.HashMap;
 import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Map;
-import java.util.NavigableMap;
 import java.util.Set;
-import java.util.TreeMap;
+import org.layroom.dashboard.store.NumberRanges;
 import org.layroom.dashboard.store.StoreEntry;
 import org.layroom.dashboard.store.StoredRange;
 import org.layroom.device.telemetry.Channel;
@@ -18,7 +17,7 @@ import org.layroom.device.telemetry.OutboxPosition;
  * What the listeners have heard, so that they hear nothing twice although they hear it before it is
  * stored. It decides nothing about storing. For one thread.
  */
-final class Told {
+final class KnownSamples {
   /** Of readings without an outbox only so many moments are remembered. */
   private static final int MOST_MOMENTS = 1000;
 
@@ -26,11 +25,11 @@ final class Told {
 
   private record Moment(Channel channel, Instant original, List<String> names) {}
 
-  private final Map<Outbox, NavigableMap<Long, Long>> numbers = new HashMap<>();
+  private final Map<Outbox, NumberRanges> numbers = new HashMap<>();
   private final Set<Moment> moments = new LinkedHashSet<>();
 
-  /** What is stored was told before. */
-  Told(List<StoredRange> stored) {
+  /** Begins with everything that is stored. */
+  KnownSamples(List<StoredRange> stored) {
     stored.forEach(range -> add(range.channel(), range.outbox(), range.first(), range.last()));
   }
 
@@ -57,24 +56,8 @@ final class Told {
 
   /** False when all of them were there. */
   private boolean add(Channel channel, String outbox, long first, long last) {
-    NavigableMap<Long, Long> ranges =
-        numbers.computeIfAbsent(new Outbox(channel, outbox), name -> new TreeMap<>());
-    long from = first;
-    long to = last;
-    Map.Entry<Long, Long> before = ranges.floorEntry(first);
-    if (before != null && before.getValue() >= first - 1) {
-      if (before.getValue() >= last) {
-        return false;
-      }
-      from = before.getKey();
-    }
-    Map.Entry<Long, Long> next = ranges.ceilingEntry(from);
-    while (next != null && next.getKey() <= to + 1) {
-      to = Math.max(to, next.getValue());
-      ranges.remove(next.getKey());
-      next = ranges.ceilingEntry(from);
-    }
-    ranges.put(from, to);
-    return true;
+    return numbers
+        .computeIfAbsent(new Outbox(channel, outbox), name -> new NumberRanges())
+        .add(first, last, range -> {});
   }
 }

@@ -53,7 +53,7 @@ final class HourCatchUp {
     for (long device : numbers("select id from device order by id")) {
       for (long one : series) {
         long until =
-            number("select max(hour) from hour where device = ?1 and series = ?2", device, one, 0)
+            number("select max(hour) from hour where device = ?1 and series = ?2", device, one)
                     .orElse(-1)
                 + 1;
         OptionalLong first =
@@ -67,8 +67,7 @@ final class HourCatchUp {
             number(
                 "select max(minute) / 60 from minute where device = ?1 and series = ?2",
                 device,
-                one,
-                0);
+                one);
         if (first.isPresent() && last.isPresent() && first.getAsLong() < last.getAsLong()) {
           due.add(new Due(device, one, first.getAsLong(), last.getAsLong()));
         }
@@ -143,12 +142,10 @@ final class HourCatchUp {
     return all;
   }
 
-  private OptionalLong number(String sql, long device, long series, long from) throws SQLException {
+  private OptionalLong number(String sql, long... parameters) throws SQLException {
     try (PreparedStatement query = writer.prepareStatement(sql)) {
-      query.setLong(1, device);
-      query.setLong(2, series);
-      if (sql.contains("?3")) {
-        query.setLong(3, from);
+      for (int i = 0; i < parameters.length; i++) {
+        query.setLong(i + 1, parameters[i]);
       }
       try (ResultSet row = query.executeQuery()) {
         long value = row.getLong(1);

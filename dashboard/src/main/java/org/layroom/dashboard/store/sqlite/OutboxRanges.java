@@ -9,8 +9,9 @@ import java.util.HashMap;
 import java.util.HashSet;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import java.util.Set;
-import java.util.TreeMap;
+import org.layroom.dashboard.store.NumberRanges;
 import org.layroom.dashboard.store.OutboxMark;
 import org.layroom.dashboard.store.StoredRange;
 import org.layroom.device.telemetry.Channel;
@@ -29,9 +30,9 @@ public final class OutboxRanges {
   private final PreparedStatement upsert;
   private final Map<Long, Ranges> known = new HashMap<>();
 
-  /** The ranges of one outbox, by their first number, and what differs from the table. */
+  /** The ranges of one outbox, and the first numbers of those that differ from the table. */
   private static final class Ranges {
-    private final TreeMap<Long, Long> lastByFirst = new TreeMap<>();
+    private final NumberRanges numbers = new NumberRanges();
     private final Set<Long> changed = new HashSet<>();
   }
 
@@ -52,39 +53,19 @@ public final class OutboxRanges {
   /** Marks numbers as done. False when all of them were done before. */
   public boolean add(long outbox, long first, long last) throws SQLException {
     Ranges ranges = of(outbox);
-    TreeMap<Long, Long> all = ranges.lastByFirst;
-    long from = first;
-    long to = last;
-    Map.Entry<Long, Long> left = all.floorEntry(first);
-    if (left != null && left.getValue() >= first - 1) {
-      if (left.getValue() >= last) {
-        return false;
-      }
-      from = left.getKey();
-    }
-    Map.Entry<Long, Long> right = all.higherEntry(from);
-    while (right != null && right.getKey() <= to + 1) {
-      to = Math.max(to, right.getValue());
-      all.remove(right.getKey());
-      ranges.changed.add(right.getKey());
-      right = all.higherEntry(from);
-    }
-    all.put(from, to);
-    ranges.changed.add(from);
-    return true;
+    return ranges.numbers.add(first, last, ranges.changed::add);
   }
 
   /** Writes what has changed since the last time. */
   public void flush() throws SQLException {
     for (Map.Entry<Long, Ranges> outbox : known.entrySet()) {
-      TreeMap<Long, Long> all = outbox.getValue().lastByFirst;
       for (long first : outbox.getValue().changed) {
-        Long last = all.get(first);
-        PreparedStatement statement = last == null ? delete : upsert;
+        Optional<Long> last = outbox.getValue().numbers.last(first);
+        PreparedStatement statement = last.isPresent() ? upsert : delete;
         statement.setLong(1, outbox.getKey());
         statement.setLong(2, first);
-        if (last != null) {
-          statement.setLong(3, last);
+        if (last.isPresent()) {
+          statement.setLong(3, last.get());
         }
         statement.executeUpdate();
       }
@@ -94,7 +75,7 @@ public final class OutboxRanges {
 
   /** The highest number with everything up to and with it done; 0 when there is none. */
   long mark(long outbox) throws SQLException {
-    return of(outbox).lastByFirst.getOrDefault(1L, 0L);
+    return of(outbox).numbers.last(1).orElse(0L);
   }
 
   private Ranges of(long outbox) throws SQLException {
@@ -104,7 +85,7 @@ public final class OutboxRanges {
       read.setLong(1, outbox);
       try (ResultSet row = read.executeQuery()) {
         while (row.next()) {
-          ranges.lastByFirst.put(row.getLong(1), row.getLong(2));
+          ranges.numbers.add(row.getLong(1), row.getLong(2), first -> {});
         }
       }
       known.put(outbox, ranges);

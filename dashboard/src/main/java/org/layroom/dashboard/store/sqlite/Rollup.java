@@ -4,9 +4,14 @@ import java.sql.Connection;
 import java.sql.PreparedStatement;
 import java.sql.SQLException;
 import java.time.Instant;
+import java.time.LocalDate;
 import org.layroom.dashboard.store.Bucket;
+import org.layroom.dashboard.store.DaySummary;
 
-/** Count, sum, minimum and maximum of the good values of one series in a stretch of time. */
+/**
+ * Count, sum, minimum and maximum of the good values of one series in a stretch of time: a minute,
+ * an hour or a day.
+ */
 final class Rollup {
   /** Rows that add to what is there. */
   static final String ADD =
@@ -34,6 +39,10 @@ final class Rollup {
 
   Bucket bucket(Instant from, Instant to) {
     return new Bucket(from, to, min, sum / n, max, n);
+  }
+
+  DaySummary summary(LocalDate day) {
+    return new DaySummary(day, n, min, sum / n, max);
   }
 
   /**

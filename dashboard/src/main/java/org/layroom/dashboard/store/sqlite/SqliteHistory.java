@@ -93,35 +93,17 @@ final class SqliteHistory implements History {
 
   @Override
   public List<DaySummary> daily(RoomName room, String series, ZoneId zone) {
-    Map<LocalDate, Day> days = new TreeMap<>();
+    Map<LocalDate, Rollup> days = new TreeMap<>();
     values(
         room,
         series,
         Instant.EPOCH,
         Instant.ofEpochMilli(Long.MAX_VALUE),
         (time, value) ->
-            days.computeIfAbsent(LocalDate.ofInstant(time, zone), day -> new Day()).add(value));
+            days.computeIfAbsent(LocalDate.ofInstant(time, zone), day -> new Rollup()).add(value));
     List<DaySummary> summaries = new ArrayList<>();
     days.forEach((date, day) -> summaries.add(day.summary(date)));
     return summaries;
-  }
-
-  private static final class Day {
-    private long n;
-    private double sum;
-    private double min = Double.POSITIVE_INFINITY;
-    private double max = Double.NEGATIVE_INFINITY;
-
-    void add(double value) {
-      n++;
-      sum += value;
-      min = Math.min(min, value);
-      max = Math.max(max, value);
-    }
-
-    DaySummary summary(LocalDate day) {
-      return new DaySummary(day, n, min, sum / n, max);
-    }
   }
 
   @Override
