@@ -1,17 +1,25 @@
 package org.layroom.dashboard.broker;
 
+import io.netty.channel.EventLoopGroup;
+import io.netty.channel.nio.NioEventLoopGroup;
+import io.netty.util.concurrent.DefaultThreadFactory;
 import java.io.IOException;
 import java.net.BindException;
 import java.net.InetAddress;
+import java.net.InetSocketAddress;
 import java.net.URI;
 import java.net.UnknownHostException;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.List;
 import java.util.Objects;
 import java.util.Optional;
 import java.util.Queue;
 import java.util.concurrent.ConcurrentLinkedQueue;
+import java.util.concurrent.TimeUnit;
 import java.util.stream.Stream;
+import javax.net.ssl.SSLContext;
 import org.apache.activemq.artemis.core.remoting.impl.netty.NettyAcceptor;
 import org.apache.activemq.artemis.core.server.ActiveMQServer;
 import org.apache.activemq.artemis.core.server.impl.ActiveMQServerImpl;
@@ -24,20 +32,26 @@ import org.tinylog.Logger;
 
 /**
  * Apache ActiveMQ Artemis inside the dashboard: MQTT 3.1.1 and 5 on this machine's loopback address
- * unless another is named. It keeps nothing over its end: both sides say again what stands. With a
- * certificate the port is an encrypted one, and the dashboard itself comes in through a second,
- * plain port that no other machine reaches. Nobody needs a password while nobody outside this
- * machine can connect and no device is paired; after that everybody does (see {@link
- * BrokerAccess}).
+ * unless another is named. It keeps nothing over its end: both sides say again what stands. Its
+ * port is a {@link MqttDoor}, which the engine stands behind. With a certificate the port is an
+ * encrypted one, and the dashboard itself comes in through a second, plain port that no other
+ * machine reaches. Nobody needs a password while nobody outside this machine can connect and no
+ * device is paired; after that everybody does (see {@link BrokerAccess}).
  */
 public final class ArtemisBroker implements Broker {
+  private static final int DOOR_THREADS = 2;
+  private static final int DOOR_STOP_SECONDS = 5;
+
   private final Path folder;
   private final String address;
   private final DeviceLogins logins;
-  private final BrokerAccess door;
+  private final BrokerAccess access;
   private final Optional<BrokerEncryption> encryption;
   private int port;
   private int innerPort;
+  private final RefusalLog log = new RefusalLog();
+  private Optional<EventLoopGroup> threads = Optional.empty();
+  private final List<MqttDoor> doors = new ArrayList<>();
   private volatile ActiveMQServer server;
   private boolean wanted;
   private boolean trouble;
@@ -73,13 +87,12 @@ public final class ArtemisBroker implements Broker {
     this.port = port;
     this.logins = logins;
     this.encryption = encryption;
-    this.door = new BrokerAccess(logins, !resolved().isLoopbackAddress());
+    this.access = new BrokerAccess(logins, !resolved().isLoopbackAddress(), log);
     this.server = engine();
   }
 
   private ActiveMQServer engine() {
-    return new ActiveMQServerImpl(
-        EngineSettings.of(folder, resolved(), port, innerPort, encryption), door);
+    return new ActiveMQServerImpl(EngineSettings.of(folder), access);
   }
 
   private InetAddress resolved() {
@@ -93,18 +106,17 @@ public final class ArtemisBroker implements Broker {
 
   @Override
   public synchronized void start() {
-    forgetPages();
+    forgetFormerFiles();
     open();
-    port = boundPort(EngineSettings.ACCEPTOR);
-    innerPort = encryption.isPresent() ? boundPort(EngineSettings.INNER_ACCEPTOR) : 0;
     wanted = true;
     logins.onChange(this::changed);
   }
 
-  /** Messages for sessions that are gone. */
-  private void forgetPages() {
+  /** Messages for sessions that are gone, and the key store that former versions wrote. */
+  private void forgetFormerFiles() {
     Path pages = EngineSettings.paging(folder);
     try {
+      Files.deleteIfExists(folder.resolve("certificate.p12"));
       if (Files.isDirectory(pages)) {
         FolderTree.delete(pages);
       }
@@ -116,27 +128,57 @@ public final class ArtemisBroker implements Broker {
   private void open() {
     Queue<Exception> failures = new ConcurrentLinkedQueue<>();
     try {
+      Optional<SSLContext> tls = encryption.map(BrokerEncryption::context);
       server.registerActivationFailureListener(failures::add);
       server.start();
-      server.getRemotingService().addIncomingInterceptor(door);
-      server.getRemotingService().addIncomingInterceptor(new OversizeRefusal());
+      server.getRemotingService().addIncomingInterceptor(access);
+      server.getRemotingService().addIncomingInterceptor(new OversizeRefusal(log));
+      if (failures.isEmpty()) {
+        openDoors(tls);
+      }
+    } catch (BrokerFailure e) {
+      stop();
+      throw e;
     } catch (Exception e) {
       failures.add(e);
     }
     Exception e = failures.peek();
-    if (e != null && !isBind(e)) {
-      stop();
+    if (e == null) {
+      return;
+    }
+    stop();
+    if (!isBind(e)) {
       throw new BrokerFailure("The built-in broker cannot start: " + e.getMessage(), e);
     }
-    if (e != null || boundPort(EngineSettings.ACCEPTOR) == 0) {
-      stop();
-      throw new BrokerFailure(
-          "Port "
-              + port
-              + " is in use, perhaps by another broker on this machine. Set broker.port to a"
-              + " free port (0 for any), or set broker.uri to use that broker.",
-          new BindException("port " + port));
+    throw new BrokerFailure(
+        "Port "
+            + port
+            + " is in use, perhaps by another broker on this machine. Set broker.port to a"
+            + " free port (0 for any), or set broker.uri to use that broker.",
+        e);
+  }
+
+  private void openDoors(Optional<SSLContext> tls) {
+    EventLoopGroup own =
+        new NioEventLoopGroup(DOOR_THREADS, new DefaultThreadFactory("layroom-broker-port", true));
+    threads = Optional.of(own);
+    log.writeOn(own);
+    MqttDoor outer = door(own, new InetSocketAddress(resolved(), port), tls);
+    port = outer.port();
+    if (tls.isPresent()) {
+      InetSocketAddress inside = new InetSocketAddress(InetAddress.getLoopbackAddress(), innerPort);
+      innerPort = door(own, inside, Optional.empty()).port();
     }
+  }
+
+  private MqttDoor door(EventLoopGroup own, InetSocketAddress where, Optional<SSLContext> tls) {
+    if (!(server.getRemotingService().getAcceptor(EngineSettings.ACCEPTOR)
+        instanceof NettyAcceptor engine)) {
+      throw new IllegalStateException("the engine has no acceptor");
+    }
+    MqttDoor opened = MqttDoor.open(own, where, tls, access::letsIn, engine::transfer, log);
+    doors.add(opened);
+    return opened;
   }
 
   private static boolean isBind(Exception failure) {
@@ -155,9 +197,10 @@ public final class ArtemisBroker implements Broker {
       Logger.error("The built-in broker has stopped. Trying to restart it");
       trouble = true;
     }
+    closeDoors();
     server = engine();
     try {
-      forgetPages();
+      forgetFormerFiles();
       open();
       trouble = false;
       Logger.info("The built-in broker is running again");
@@ -168,35 +211,30 @@ public final class ArtemisBroker implements Broker {
 
   private void changed(Channel channel) {
     if (server.isStarted()) {
-      door.sendAway(server.getRemotingService(), Optional.of(new BrokerClient.Device(channel)));
+      access.sendAway(server.getRemotingService(), Optional.of(new BrokerClient.Device(channel)));
     }
   }
 
   @Override
   public boolean letsAnybodyIn() {
-    return door.isOpen();
-  }
-
-  private int boundPort(String acceptor) {
-    return server.getRemotingService().getAcceptor(acceptor) instanceof NettyAcceptor netty
-            && netty.isStarted()
-        ? netty.getActualPort()
-        : 0;
+    return access.isOpen();
   }
 
   @Override
   public synchronized URI uri() {
-    String acceptor =
-        encryption.isPresent() ? EngineSettings.INNER_ACCEPTOR : EngineSettings.ACCEPTOR;
-    int bound = server.isStarted() ? boundPort(acceptor) : 0;
-    if (bound == 0) {
+    if (!server.isStarted() || doors.isEmpty()) {
       throw new IllegalStateException("the broker is not started");
     }
-    String host =
+    InetAddress reached =
         encryption.isPresent() || resolved().isAnyLocalAddress()
-            ? EngineSettings.loopback()
-            : resolved().getHostAddress();
-    return URI.create("tcp://" + (host.contains(":") ? "[" + host + "]" : host) + ":" + bound);
+            ? InetAddress.getLoopbackAddress()
+            : resolved();
+    String host = reached.getHostAddress();
+    return URI.create(
+        "tcp://"
+            + (host.contains(":") ? "[" + host + "]" : host)
+            + ":"
+            + (encryption.isPresent() ? innerPort : port));
   }
 
   @Override
@@ -220,15 +258,25 @@ public final class ArtemisBroker implements Broker {
       if (server.isStarted()) {
         sendClientsAway();
       }
+      closeDoors();
       server.stop();
     } catch (Exception e) {
       throw new BrokerFailure("The built-in broker did not stop cleanly", e);
     }
   }
 
+  private void closeDoors() {
+    doors.forEach(MqttDoor::close);
+    doors.clear();
+    threads.ifPresent(
+        own ->
+            own.shutdownGracefully(0, DOOR_STOP_SECONDS, TimeUnit.SECONDS).awaitUninterruptibly());
+    threads = Optional.empty();
+  }
+
   /** Ends all connections while the engine still takes what their sessions leave behind. */
   private void sendClientsAway() {
-    server.getRemotingService().pauseAcceptors();
+    doors.forEach(MqttDoor::closePort);
     server.getRemotingService().getConnections().forEach(RemotingConnection::destroy);
   }
 }

@@ -33,8 +33,6 @@ import org.tinylog.Logger;
  * Will and client id are looked at before the broker sees them: it publishes a will without asking.
  */
 final class BrokerAccess implements ActiveMQSecurityManager5, MQTTInterceptor {
-  private static final int MOST_REMEMBERED = 1000;
-
   private final DeviceLogins logins;
   private final boolean beyondThisMachine;
   private final Map<Object, BrokerClient> inside = new ConcurrentHashMap<>();
@@ -42,16 +40,26 @@ final class BrokerAccess implements ActiveMQSecurityManager5, MQTTInterceptor {
   /** Sent away just now: only their will is left to be published. */
   private final Set<Object> leaving = ConcurrentHashMap.newKeySet();
 
-  private final Set<String> said = ConcurrentHashMap.newKeySet();
+  private final RefusalLog log;
 
-  BrokerAccess(DeviceLogins logins, boolean beyondThisMachine) {
+  BrokerAccess(DeviceLogins logins, boolean beyondThisMachine, RefusalLog log) {
     this.logins = logins;
+    this.log = log;
     this.beyondThisMachine = beyondThisMachine;
   }
 
   /** Whether an anonymous client comes in now. */
   boolean isOpen() {
     return !beyondThisMachine && logins.paired().isEmpty();
+  }
+
+  /** Whether somebody comes in; asked before the engine sees their connection. */
+  boolean letsIn(String user, String password) {
+    if (enter(user, password).isPresent()) {
+      return true;
+    }
+    log.add(RefusalLog.Reason.LOGIN, user.isEmpty() ? "without a name" : "\"" + user + "\"");
+    return false;
   }
 
   private Optional<BrokerClient> enter(@Nullable String user, @Nullable String password) {
@@ -72,11 +80,6 @@ final class BrokerAccess implements ActiveMQSecurityManager5, MQTTInterceptor {
             ? Optional.ofNullable(inside.get(connection.getID()))
             : enter(user, password);
     if (guest.isEmpty()) {
-      String name = user == null || user.isEmpty() ? "an anonymous client" : "\"" + user + "\"";
-      once(
-          "login " + name,
-          "Broker refused {}: not paired, or wrong password. Pair the device: layroom pair-device",
-          name);
       return null;
     }
     if (connection != null) {
@@ -104,12 +107,7 @@ final class BrokerAccess implements ActiveMQSecurityManager5, MQTTInterceptor {
       return true;
     }
     String who = guest.map(BrokerClient::words).orElse("nobody");
-    once(
-        who + " " + check + " " + topic,
-        "Broker refused {} on {} ({}). Logged once.",
-        who,
-        topic,
-        check);
+    log.add(RefusalLog.Reason.RIGHT, who + " on " + topic + " (" + check + ")");
     return false;
   }
 
@@ -158,20 +156,12 @@ final class BrokerAccess implements ActiveMQSecurityManager5, MQTTInterceptor {
     }
     String will = connect.payload().willTopic();
     if (will != null && !(TopicRules.topic(will) && guest.get().mayPublish(will))) {
-      once(
-          guest.get().words() + " will " + will,
-          "Broker refused {} a will on {}",
-          guest.get().words(),
-          will);
+      log.add(RefusalLog.Reason.WILL, guest.get().words() + " on " + will);
       return false;
     }
     String id = connect.payload().clientIdentifier();
     if (!guest.get().mayBe(id)) {
-      once(
-          guest.get().words() + " id " + id,
-          "Broker refused {} the client id {}",
-          guest.get().words(),
-          id);
+      log.add(RefusalLog.Reason.CLIENT_ID, guest.get().words() + ": " + id);
       return false;
     }
     return true;
@@ -184,7 +174,7 @@ final class BrokerAccess implements ActiveMQSecurityManager5, MQTTInterceptor {
     }
     Object id = connection.getID();
     String who = inside.containsKey(id) ? inside.get(id).words() : "somebody";
-    once("topic " + who, "Broker refused {} a topic that is not allowed and closed the link", who);
+    log.add(RefusalLog.Reason.TOPIC, who);
     connection.destroy();
     return false;
   }
@@ -205,12 +195,6 @@ final class BrokerAccess implements ActiveMQSecurityManager5, MQTTInterceptor {
         leaving.add(connection.getID());
         connection.destroy();
       }
-    }
-  }
-
-  private void once(String key, String words, Object... values) {
-    if (said.size() < MOST_REMEMBERED && said.add(key)) {
-      Logger.warn(words, values);
     }
   }
 

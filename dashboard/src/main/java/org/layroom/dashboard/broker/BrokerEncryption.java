@@ -2,21 +2,16 @@ package org.layroom.dashboard.broker;
 
 import java.io.IOException;
 import java.io.InputStream;
-import java.io.OutputStream;
 import java.nio.file.AccessDeniedException;
-import java.nio.file.FileSystems;
 import java.nio.file.Files;
 import java.nio.file.NoSuchFileException;
 import java.nio.file.Path;
-import java.nio.file.attribute.FileAttribute;
-import java.nio.file.attribute.PosixFilePermissions;
 import java.security.GeneralSecurityException;
 import java.security.InvalidKeyException;
 import java.security.KeyFactory;
 import java.security.KeyStore;
 import java.security.PrivateKey;
 import java.security.PublicKey;
-import java.security.SecureRandom;
 import java.security.Signature;
 import java.security.cert.Certificate;
 import java.security.cert.CertificateException;
@@ -26,8 +21,8 @@ import java.security.spec.PKCS8EncodedKeySpec;
 import java.util.Base64;
 import java.util.Collection;
 import java.util.Collections;
-import java.util.HexFormat;
-import java.util.Map;
+import javax.net.ssl.KeyManagerFactory;
+import javax.net.ssl.SSLContext;
 
 /**
  * What the broker inside shows to those who connect: a certificate and its private key, as two PEM
@@ -49,46 +44,30 @@ public record BrokerEncryption(Path certificate, Secret secret) {
   /** In the PKCS #12 file of the certificate; the first line of this file is its password. */
   public record Password(Path file) implements Secret {}
 
-  private static final int PASSWORD_BYTES = 24;
   private static final byte[] PROBE = {1, 2, 3, 4};
 
   /**
-   * The broker engine's settings of an encrypted port. It reads keys from a store in a file: one is
-   * written into the folder, for its owner alone, under a password that nobody knows.
+   * TLS with this certificate; certificate and key are in memory only.
    *
    * @throws BrokerFailure when certificate or key cannot be used; says which and why
    */
-  Map<String, Object> acceptorSettings(Path folder) {
-    byte[] random = new byte[PASSWORD_BYTES];
-    new SecureRandom().nextBytes(random);
-    String password = HexFormat.of().formatHex(random);
-    Path store = folder.resolve("certificate.p12");
+  SSLContext context() {
     try {
       KeyStore.PrivateKeyEntry own = own();
       requirePair(own.getCertificate().getPublicKey(), own.getPrivateKey());
       KeyStore keys = KeyStore.getInstance("PKCS12");
       keys.load(null, null);
-      keys.setKeyEntry(
-          "broker", own.getPrivateKey(), password.toCharArray(), own.getCertificateChain());
-      Files.createDirectories(folder);
-      Files.deleteIfExists(store);
-      Files.createFile(store, forOwner());
-      try (OutputStream out = Files.newOutputStream(store)) {
-        keys.store(out, password.toCharArray());
-      }
+      keys.setKeyEntry("broker", own.getPrivateKey(), new char[0], own.getCertificateChain());
+      KeyManagerFactory managers =
+          KeyManagerFactory.getInstance(KeyManagerFactory.getDefaultAlgorithm());
+      managers.init(keys, new char[0]);
+      SSLContext context = SSLContext.getInstance("TLS");
+      context.init(managers.getKeyManagers(), null, null);
+      return context;
     } catch (IOException | GeneralSecurityException e) {
       throw new BrokerFailure(
           "The built-in broker cannot use its certificate: " + e.getMessage(), e);
     }
-    return Map.of(
-        "sslEnabled",
-        true,
-        "keyStorePath",
-        store.toAbsolutePath().toString(),
-        "keyStoreType",
-        "PKCS12",
-        "keyStorePassword",
-        password);
   }
 
   private KeyStore.PrivateKeyEntry own() throws IOException, GeneralSecurityException {
@@ -200,14 +179,5 @@ public record BrokerEncryption(Path certificate, Secret secret) {
             + " is not the key of the first certificate in broker.certificate "
             + certificate,
         cause);
-  }
-
-  private static FileAttribute<?>[] forOwner() {
-    boolean posix = FileSystems.getDefault().supportedFileAttributeViews().contains("posix");
-    return posix
-        ? new FileAttribute<?>[] {
-          PosixFilePermissions.asFileAttribute(PosixFilePermissions.fromString("rw-------"))
-        }
-        : new FileAttribute<?>[0];
   }
 }

@@ -1,11 +1,8 @@
 package org.layroom.dashboard.broker;
 
-import java.net.InetAddress;
-import java.net.InetSocketAddress;
 import java.nio.file.Path;
 import java.util.HashMap;
 import java.util.Map;
-import java.util.Optional;
 import org.apache.activemq.artemis.api.core.SimpleString;
 import org.apache.activemq.artemis.api.core.TransportConfiguration;
 import org.apache.activemq.artemis.core.config.Configuration;
@@ -21,11 +18,8 @@ import org.apache.activemq.artemis.core.settings.impl.AddressSettings;
  * writes.
  */
 final class EngineSettings {
-  /** The port for devices. */
+  /** Where the engine takes connections over; it binds no port of its own. */
   static final String ACCEPTOR = "mqtt";
-
-  /** The plain port for the dashboard itself, where that for devices is encrypted. */
-  static final String INNER_ACCEPTOR = "mqtt-inside";
 
   private static final long GLOBAL_MAX_BYTES = 16L * 1024 * 1024;
   private static final long TOPIC_MAX_BYTES = 4L * 1024 * 1024;
@@ -54,19 +48,11 @@ final class EngineSettings {
   }
 
   /**
-   * One port for everybody; encrypted, with a plain one beside it that no other machine reaches.
+   * An engine that takes over the connections that {@link MqttDoor} hands to it.
    *
-   * @param folder for the certificate as the engine wants it
-   * @param address where the port for devices listens
-   * @param port of devices; 0 takes a free one
-   * @param innerPort the plain one beside an encrypted one
+   * @param folder where it writes, if it must
    */
-  static Configuration of(
-      Path folder,
-      InetAddress address,
-      int port,
-      int innerPort,
-      Optional<BrokerEncryption> encryption) {
+  static Configuration of(Path folder) {
     ConfigurationImpl configuration = new ConfigurationImpl();
     configuration.setName("layroom");
     configuration.setBrokerInstance(folder.toFile());
@@ -83,16 +69,7 @@ final class EngineSettings {
     configuration.setThreadPoolMaxSize(MOST_THREADS);
     configuration.setGracefulShutdownEnabled(false);
     configuration.setCriticalAnalyzer(false);
-    configuration.addAcceptorConfiguration(
-        acceptor(
-            ACCEPTOR,
-            address.getHostAddress(),
-            port,
-            encryption.map(shown -> shown.acceptorSettings(folder)).orElse(Map.of())));
-    if (encryption.isPresent()) {
-      configuration.addAcceptorConfiguration(
-          acceptor(INNER_ACCEPTOR, loopback(), innerPort, Map.of()));
-    }
+    configuration.addAcceptorConfiguration(acceptor());
     configuration.addAddressSetting("#", addresses());
     return configuration;
   }
@@ -110,19 +87,18 @@ final class EngineSettings {
     return settings;
   }
 
-  private static TransportConfiguration acceptor(
-      String name, String host, int port, Map<String, Object> more) {
-    Map<String, Object> settings = new HashMap<>(more);
-    settings.put("host", host);
-    settings.put("port", port);
+  /** With HTTP upgrades it waits for connections that somebody else has taken. */
+  private static TransportConfiguration acceptor() {
+    Map<String, Object> settings = new HashMap<>();
+    settings.put("httpUpgradeEnabled", true);
     settings.put("protocols", "MQTT");
     settings.put("useEpoll", false);
     settings.put("useKQueue", false);
-    settings.put("remotingThreads", 2);
+    settings.put("remotingThreads", 1);
     return new TransportConfiguration(
         NettyAcceptorFactory.class.getName(),
         settings,
-        name,
+        ACCEPTOR,
         Map.of(
             "allowLinkStealing",
             true,
@@ -130,10 +106,5 @@ final class EngineSettings {
             SESSION_SECONDS,
             "closeMqttConnectionOnPublishAuthorizationFailure",
             false));
-  }
-
-  /** This machine as it calls itself. */
-  static String loopback() {
-    return new InetSocketAddress(InetAddress.getLoopbackAddress(), 0).getAddress().getHostAddress();
   }
 }
