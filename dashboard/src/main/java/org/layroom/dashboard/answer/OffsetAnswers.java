@@ -145,9 +145,22 @@ public final class OffsetAnswers {
     json.put("mostK", MOST_K).put("mostPct", MOST_PCT);
     ArrayNode sensors = json.putArray("sensors");
     for (String series : new TreeMap<>(snapshot.values()).keySet()) {
-      sensor(snapshot, series).ifPresent(one -> describe(sensors.addObject(), one));
+      sensor(snapshot, series)
+          .ifPresent(
+              one -> {
+                describe(sensors.addObject(), one);
+                SpeakerAnswers.describe(
+                    (ObjectNode) sensors.get(sensors.size() - 1), snapshot, series);
+              });
     }
     return json;
+  }
+
+  /** Lets a device speak for a series that several measure; what holds is in {@code words}. */
+  public ObjectNode choose(RoomName room, String series, String device) {
+    required(room, series);
+    String words = new SpeakerAnswers(core).choose(room, series, device);
+    return list(room).put("words", words);
   }
 
   private static void describe(ObjectNode json, Sensor one) {

@@ -143,7 +143,12 @@ final class BrokerAccess implements ActiveMQSecurityManager5, MQTTInterceptor {
       return fits(filters, TopicRules::filter, connection);
     }
     if (packet instanceof MqttUnsubscribeMessage unsubscribe) {
-      return fits(unsubscribe.payload().topics(), TopicRules::filter, connection);
+      Optional<BrokerClient> who = Optional.ofNullable(inside.get(connection.getID()));
+      return fits(
+          unsubscribe.payload().topics(),
+          filter ->
+              TopicRules.filter(filter) && who.filter(one -> one.maySubscribe(filter)).isPresent(),
+          connection);
     }
     if (!(packet instanceof MqttConnectMessage connect)) {
       return true;

@@ -9,24 +9,19 @@ package org.layroom.dashboard.broker;
 final class TopicRules {
   private TopicRules() {}
 
-  /** Whether a message may be published there. */
+  /** Whether a message or a will may be published there, by whoever has the right to. */
   static boolean topic(String topic) {
-    return filter(topic)
-        && topic.indexOf('+') < 0
-        && topic.indexOf('#') < 0
-        && !topic.startsWith("$")
-        && !topic.startsWith("/")
-        && !topic.endsWith("/")
-        && !topic.contains("//");
+    return filter(topic) && topic.indexOf('+') < 0 && topic.indexOf('#') < 0;
   }
 
-  /**
-   * Whether it may be asked of the engine at all; whether somebody may subscribe to it, wildcards,
-   * {@code $} and empty levels included, is a matter of rights.
-   */
+  /** Whether a filter may be subscribed to or given up, by whoever has the right to. */
   static boolean filter(String filter) {
     return !filter.isEmpty()
         && !filter.contains("::")
+        && !filter.startsWith("$")
+        && !filter.startsWith("/")
+        && !filter.endsWith("/")
+        && !filter.contains("//")
         && filter.codePoints().noneMatch(TopicRules::unfit);
   }
 

@@ -16,6 +16,7 @@ import org.layroom.dashboard.store.StoreEntry;
 import org.layroom.device.pace.Pace;
 import org.layroom.device.telemetry.Channel;
 import org.layroom.device.telemetry.RoomName;
+import org.layroom.device.telemetry.Topic;
 import org.tinylog.Logger;
 
 /**
@@ -125,6 +126,18 @@ public final class Ingest implements AutoCloseable {
     return false;
   }
 
+  /**
+   * Whether a message that the broker had kept must not be believed: readings are never retained,
+   * and one without a time would be taken for one of now at each connect. Counted when it is so.
+   */
+  public boolean refusesRetained(String topic) {
+    boolean readings = Channel.parse(topic).filter(one -> one.kind() == Topic.READINGS).isPresent();
+    if (readings) {
+      tally.refuse(Rejection.RETAINED, topic, "Message ignored");
+    }
+    return readings;
+  }
+
   private void postponed(Inbound inbound) {
     tally.refuse(
         Rejection.PUT_OFF, inbound.topic(), "The store is falling behind; message postponed");
@@ -193,9 +206,12 @@ public final class Ingest implements AutoCloseable {
   private void take(Channel.Addressed from, Inbound inbound) {
     switch (from.kind()) {
       case READINGS, STATUS -> keep(reader.entries(from, inbound), inbound);
-      case STORED, SETTINGS, ALARM, ACKNOWLEDGE -> {
+      case STORED, SETTINGS, ACKNOWLEDGE -> guarded(l -> inbound.acknowledge());
+      case ALARM -> {
         guarded(l -> inbound.acknowledge());
-        guarded(l -> l.other(from.channel(), from.kind(), inbound.body()));
+        if (reader.isAlarm(inbound)) {
+          guarded(l -> l.other(from.channel(), from.kind(), inbound.body()));
+        }
       }
     }
   }

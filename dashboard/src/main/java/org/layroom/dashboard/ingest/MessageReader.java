@@ -9,6 +9,7 @@ import java.util.Optional;
 import org.layroom.dashboard.store.RejectedReading;
 import org.layroom.dashboard.store.SampleTimes;
 import org.layroom.dashboard.store.StoreEntry;
+import org.layroom.device.telemetry.AlarmState;
 import org.layroom.device.telemetry.Channel;
 import org.layroom.device.telemetry.DeviceMessage;
 import org.layroom.device.telemetry.DeviceStatus;
@@ -34,6 +35,21 @@ final class MessageReader {
     }
     tally.refuse(Rejection.OVERSIZED, inbound.topic(), "Message over 65536 bytes refused");
     return true;
+  }
+
+  /** Whether a body is an alarm; one that is emptied is not, and one that is wrong is counted. */
+  boolean isAlarm(Inbound inbound) {
+    if (inbound.body().length == 0) {
+      return false;
+    }
+    try {
+      AlarmState.read(inbound.body());
+      return true;
+    } catch (MalformedMessage e) {
+      tally.refuse(
+          Rejection.MALFORMED, inbound.topic(), "The alarm cannot be read: " + e.getMessage());
+      return false;
+    }
   }
 
   List<StoreEntry> entries(Channel.Addressed addressed, Inbound inbound) {

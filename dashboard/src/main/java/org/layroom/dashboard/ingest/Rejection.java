@@ -8,6 +8,8 @@ public enum Rejection {
   OVERSIZED("oversized messages"),
   /** A topic outside the contract. */
   UNKNOWN_TOPIC("messages on unknown topics"),
+  /** Readings that somebody left at the broker for whoever connects. */
+  RETAINED("retained readings"),
   /** The payload says it is another device than the topic. */
   SPOOFED("messages sent under another device's name"),
   /** A value that cannot be true; kept as rejected. */

@@ -15,12 +15,12 @@ final class BoundedSockets extends UnconnectedSockets {
   }
 
   private static final class BoundedSocket extends Socket {
-    private OversizeCutter in = OversizeCutter.NONE;
+    private CheckedPackets in = CheckedPackets.NONE;
 
     @Override
     public synchronized InputStream getInputStream() throws IOException {
-      if (in == OversizeCutter.NONE) {
-        in = new OversizeCutter(super.getInputStream());
+      if (in == CheckedPackets.NONE) {
+        in = new CheckedPackets(super.getInputStream());
       }
       return in;
     }

@@ -29,7 +29,7 @@ final class EncryptedSockets extends UnconnectedSockets {
 
   private static final class EncryptedSocket extends Socket {
     private final SSLSocket inner;
-    private volatile OversizeCutter in = OversizeCutter.NONE;
+    private volatile CheckedPackets in = CheckedPackets.NONE;
 
     EncryptedSocket(SSLSocket inner) {
       this.inner = inner;
@@ -43,7 +43,7 @@ final class EncryptedSockets extends UnconnectedSockets {
       inner.connect(where, timeoutMillis);
       inner.setSoTimeout(timeoutMillis);
       inner.startHandshake();
-      in = new OversizeCutter(inner.getInputStream());
+      in = new CheckedPackets(inner.getInputStream());
     }
 
     @Override

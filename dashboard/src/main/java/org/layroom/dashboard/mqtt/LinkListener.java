@@ -12,9 +12,10 @@ public interface LinkListener {
   /**
    * A message. May wait a few seconds to hold the broker back.
    *
+   * @param retained whether the broker had kept it from before this connection
    * @param acknowledge to be called from any thread once the message is safe; does nothing when the
    *     connection it came by is gone, because the broker then sends the message again
    * @return false when the message is not taken: the link asks for it again later
    */
-  boolean arrived(String topic, byte[] body, Runnable acknowledge);
+  boolean arrived(String topic, byte[] body, boolean retained, Runnable acknowledge);
 }

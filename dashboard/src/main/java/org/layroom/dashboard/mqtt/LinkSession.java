@@ -37,7 +37,8 @@ final class LinkSession implements MqttCallback {
 
     void published(OutgoingQueue.Message message, boolean delivered);
 
-    boolean arrived(LinkSession session, String topic, byte[] body, Runnable acknowledge);
+    boolean arrived(
+        LinkSession session, String topic, byte[] body, boolean retained, Runnable acknowledge);
   }
 
   private final MqttAsyncClient client;
@@ -163,9 +164,14 @@ final class LinkSession implements MqttCallback {
   public void messageArrived(String topic, MqttMessage message) {
     int id = message.getId();
     int qos = message.getQos();
-    boolean taken = events.arrived(this, topic, message.getPayload(), () -> acknowledge(id, qos));
-    if (!taken) {
-      Logger.debug("Message on {} postponed", topic);
+    Runnable acknowledge = () -> acknowledge(id, qos);
+    try {
+      if (!events.arrived(this, topic, message.getPayload(), message.isRetained(), acknowledge)) {
+        Logger.debug("Message on {} postponed", topic);
+      }
+    } catch (RuntimeException e) {
+      Logger.error(e, "A message on {} could not be handled and is dropped", topic);
+      acknowledge.run();
     }
   }
 

@@ -4,12 +4,14 @@ import java.io.IOException;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.time.Duration;
+import java.util.Objects;
 import java.util.Optional;
 import java.util.UUID;
 import java.util.concurrent.ConcurrentLinkedQueue;
 import java.util.concurrent.CountDownLatch;
 import java.util.concurrent.TimeUnit;
 import java.util.concurrent.atomic.AtomicBoolean;
+import java.util.stream.Stream;
 import org.eclipse.paho.client.mqttv3.MqttException;
 import org.jspecify.annotations.Nullable;
 import org.layroom.device.pace.Pace;
@@ -261,6 +263,20 @@ public final class MqttLink implements AutoCloseable {
     }
   }
 
+  /**
+   * What the client library cannot read comes again with a lasting session, so after the second
+   * time in a row that session is given up with what waits in it, as with a deaf one.
+   */
+  private void unreadable(Throwable cause) {
+    boolean poison =
+        Stream.<Throwable>iterate(cause, Objects::nonNull, Throwable::getCause)
+            .limit(10)
+            .anyMatch(CheckedPackets.Unreadable.class::isInstance);
+    if (poison && phase == Phase.CONNECTED) {
+      deafInARow++;
+    }
+  }
+
   /** Ends the session and plans the next attempt. */
   private void drop(String reason, Duration delay) {
     Duration now = transport.uptime();
@@ -346,6 +362,7 @@ public final class MqttLink implements AutoCloseable {
       post(
           () -> {
             if (from == session) {
+              unreadable(cause);
               drop(words(cause), retryDelay());
             }
           });
@@ -362,7 +379,8 @@ public final class MqttLink implements AutoCloseable {
     }
 
     @Override
-    public boolean arrived(LinkSession from, String topic, byte[] body, Runnable acknowledge) {
+    public boolean arrived(
+        LinkSession from, String topic, byte[] body, boolean retained, Runnable acknowledge) {
       if (topic.equals(PING)) {
         String words = new String(body, StandardCharsets.UTF_8);
         post(
@@ -373,7 +391,7 @@ public final class MqttLink implements AutoCloseable {
             });
         return true;
       }
-      boolean taken = listener.arrived(topic, body, acknowledge);
+      boolean taken = listener.arrived(topic, body, retained, acknowledge);
       if (!taken) {
         post(() -> putOff = putOff.or(() -> Optional.of(transport.uptime())));
       }

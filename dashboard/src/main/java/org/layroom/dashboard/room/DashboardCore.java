@@ -90,6 +90,7 @@ public final class DashboardCore implements AutoCloseable {
     }
     ingest.start();
     link.start();
+    broker.ifPresent(own -> logins.onChange(this::forgetWordsOf));
     tasks.add(transport.every(GATHER_CHANGES, this::tellChanges));
     broker.ifPresent(one -> tasks.add(transport.every(LOOK_AFTER_BROKER, one::lookAfter)));
   }
@@ -252,6 +253,14 @@ public final class DashboardCore implements AutoCloseable {
     }
   }
 
+  /** What a device without a login left retained at the broker inside is nobody's word any more. */
+  private void forgetWordsOf(Channel channel) {
+    if (!logins.paired().contains(channel)) {
+      link.publish(channel.topic(Topic.ALARM), new byte[0], true);
+      link.publish(channel.topic(Topic.STATUS), new byte[0], true);
+    }
+  }
+
   private void publishMark(OutboxMark mark) {
     link.publish(mark.channel().topic(Topic.STORED), mark.mark().write(), true);
   }
@@ -296,7 +305,11 @@ public final class DashboardCore implements AutoCloseable {
     }
 
     @Override
-    public boolean arrived(String topic, byte[] body, Runnable acknowledge) {
+    public boolean arrived(String topic, byte[] body, boolean retained, Runnable acknowledge) {
+      if (retained && ingest.refusesRetained(topic)) {
+        acknowledge.run();
+        return true;
+      }
       Instant received = pace.now();
       Optional<Instant> since =
           pace.wallClockSet()

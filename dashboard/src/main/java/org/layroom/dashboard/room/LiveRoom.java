@@ -4,12 +4,13 @@ import java.time.Duration;
 import java.time.Instant;
 import java.util.ArrayDeque;
 import java.util.ArrayList;
+import java.util.Comparator;
 import java.util.Deque;
 import java.util.HashMap;
+import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
-import java.util.TreeMap;
 import org.layroom.dashboard.store.DeviceRecord;
 import org.layroom.dashboard.store.History;
 import org.layroom.dashboard.store.LatestReading;
@@ -36,8 +37,10 @@ final class LiveRoom {
   private final Pace pace;
   private final Map<String, Map<DeviceName, Held>> values = new HashMap<>();
   private final Map<String, DeviceName> chosen = new HashMap<>();
-  private final Map<DeviceName, DeviceRecord> devices =
-      new TreeMap<>((a, b) -> a.value().compareTo(b.value()));
+
+  /** In the order in which they were first heard of. */
+  private final Map<DeviceName, DeviceRecord> devices = new LinkedHashMap<>();
+
   private final Map<DeviceName, Deque<Held>> vocRaw = new HashMap<>();
 
   LiveRoom(RoomName room, Pace pace) {
@@ -48,6 +51,7 @@ final class LiveRoom {
   /** Fills a room from the store after a start. */
   synchronized void restore(List<LatestReading> latest, List<DeviceRecord> records) {
     Instant now = pace.now();
+    records.forEach(record -> devices.put(record.channel().device(), record));
     for (LatestReading last : latest) {
       Duration age = Duration.between(last.time(), now);
       hold(
@@ -59,7 +63,6 @@ final class LiveRoom {
               pace.uptime(),
               age.isNegative() ? Duration.ZERO : age));
     }
-    records.forEach(record -> devices.put(record.channel().device(), record));
   }
 
   /** Fills the window of raw VOC values after a start. */
@@ -131,21 +134,33 @@ final class LiveRoom {
   synchronized RoomSnapshot snapshot(boolean linked) {
     Duration uptime = pace.uptime();
     Map<String, LiveValue> picture = new HashMap<>();
-    for (String series : values.keySet()) {
-      source(series)
-          .ifPresent(
-              device -> {
-                Held held = values.getOrDefault(series, Map.of()).get(device);
-                if (held != null) {
-                  picture.put(
-                      series,
-                      new LiveValue(
-                          device, held.reading(), held.time(), held.received(), held.age(uptime)));
-                }
-              });
+    Map<String, List<LiveValue>> everybody = new HashMap<>();
+    for (Map.Entry<String, Map<DeviceName, Held>> series : values.entrySet()) {
+      List<LiveValue> all = new ArrayList<>();
+      for (DeviceName device : devices.keySet()) {
+        Held held = series.getValue().get(device);
+        if (held != null) {
+          all.add(
+              new LiveValue(
+                  device, held.reading(), held.time(), held.received(), held.age(uptime)));
+        }
+      }
+      everybody.put(series.getKey(), all);
+      Optional<DeviceName> speaker = source(series.getKey());
+      all.stream()
+          .filter(live -> speaker.equals(Optional.of(live.device())))
+          .forEach(live -> picture.put(series.getKey(), live));
     }
+    List<DeviceRecord> byName = new ArrayList<>(devices.values());
+    byName.sort(Comparator.comparing(record -> record.channel().device().value()));
     return new RoomSnapshot(
-        room, pace.now(), linked, picture, new ArrayList<>(devices.values()), window(uptime));
+        room,
+        pace.now(),
+        linked,
+        picture,
+        new RoomSnapshot.Speakers(everybody, chosen),
+        byName,
+        window(uptime));
   }
 
   private List<RoomSnapshot.TimedValue> window(Duration uptime) {
@@ -160,12 +175,10 @@ final class LiveRoom {
         .toList();
   }
 
-  /** The device chosen for a series, else the first by name that has it. */
+  /** The device chosen for a series, else the one first heard of that has it. */
   private Optional<DeviceName> source(String series) {
+    Map<DeviceName, Held> having = values.getOrDefault(series, Map.of());
     return Optional.ofNullable(chosen.get(series))
-        .or(
-            () ->
-                values.getOrDefault(series, Map.of()).keySet().stream()
-                    .min((a, b) -> a.value().compareTo(b.value())));
+        .or(() -> devices.keySet().stream().filter(having::containsKey).findFirst());
   }
 }

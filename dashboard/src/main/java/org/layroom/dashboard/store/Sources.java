@@ -8,7 +8,10 @@ import org.layroom.device.telemetry.RoomName;
 
 /** Rooms, devices, what each last said, and which device speaks for a series. */
 public interface Sources {
-  /** Who speaks for a series in a room; empty when no device has it, or the chosen one has not. */
+  /**
+   * Who speaks for a series in a room: who was chosen, else the device first heard of that has it.
+   * Empty when no device has it, or the chosen one has not.
+   */
   Optional<DeviceName> source(RoomName room, String series);
 
   /** Lets one device speak for a series from now on, in the past too. */
@@ -20,7 +23,7 @@ public interface Sources {
   /** All rooms that a device ever spoke from, by name. */
   List<RoomName> rooms();
 
-  /** All devices of a room, by name. */
+  /** All devices of a room, the one first heard of first. */
   List<DeviceRecord> devices(RoomName room);
 
   /** The newest reading of every device and series of a room, faults and doubtful ones included. */

@@ -3,6 +3,7 @@ package org.layroom.dashboard.warning;
 import com.fasterxml.jackson.databind.JsonNode;
 import java.time.Duration;
 import java.time.Instant;
+import java.util.Comparator;
 import java.util.List;
 import java.util.Optional;
 import java.util.function.Function;
@@ -24,6 +25,7 @@ import org.layroom.device.telemetry.AirEvents;
 import org.layroom.device.telemetry.AlarmState;
 import org.layroom.device.telemetry.Channel;
 import org.layroom.device.telemetry.DeviceName;
+import org.layroom.device.telemetry.DeviceSettings.Mode;
 import org.layroom.device.telemetry.MalformedMessage;
 import org.layroom.device.telemetry.RoomName;
 import org.layroom.device.telemetry.SensorOffset;
@@ -241,14 +243,26 @@ public final class AirWarnings implements RoomListener, AutoCloseable {
     return log.newest(room, most);
   }
 
-  /** The state of a room's air for the mix check; what the device itself says counts if worse. */
+  /**
+   * The state of a room's air for the mix check: the worst of all devices that measure vapor there,
+   * each of which counts by what it says itself if that is worse.
+   */
   public synchronized AirState state(RoomSnapshot room) {
-    Optional<DeviceName> speaker =
-        VaporSources.speaker(room, decisions.settings(room.room()).mode());
-    if (speaker.isEmpty()) {
-      return AirState.notMeasured();
-    }
-    return picture.state(watch(new Channel(room.room(), speaker.get())));
+    Mode mode = decisions.settings(room.room()).mode();
+    return VaporSources.counting(room, mode).stream()
+        .map(device -> picture.state(watch(new Channel(room.room(), device))))
+        .max(Comparator.comparingInt(AirWarnings::rank))
+        .orElseGet(AirState::notMeasured);
+  }
+
+  /** What keeps from mixing outranks what is not known, as in the mix check. */
+  private static int rank(AirState state) {
+    return switch (state.kind()) {
+      case OK -> 0;
+      case UNKNOWN -> 1;
+      case VENTILATE -> 2;
+      case LEAVE -> 3;
+    };
   }
 
   /** Begins the clean-air procedure of the device that speaks for a room's air, or of another. */

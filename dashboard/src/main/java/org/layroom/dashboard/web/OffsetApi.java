@@ -10,7 +10,8 @@ import org.layroom.device.telemetry.RoomName;
 
 /** Sensors and what they are corrected by, over HTTP. */
 final class OffsetApi {
-  private static final Set<String> FIELDS = Set.of("who", "series", "reference", "remove");
+  private static final Set<String> FIELDS =
+      Set.of("who", "series", "reference", "remove", "speaker");
 
   private final Api api;
   private final OffsetAnswers offsets;
@@ -26,7 +27,7 @@ final class OffsetApi {
 
   /**
    * {@code {"series","reference","who"}}: what the reference reads beside the sensor; or {@code
-   * {"series","remove":true,"who"}}.
+   * {"series","remove":true,"who"}}; or {@code {"series","speaker","who"}}: the device that speaks.
    */
   Exchanges.Reply correct(HttpServerExchange exchange, ObjectNode body) {
     RoomName room = api.roomName(exchange);
@@ -40,6 +41,10 @@ final class OffsetApi {
     String series = body.path("series").asText("");
     String who = body.path("who").asText("");
     JsonNode reference = body.path("reference");
+    if (body.has("speaker")) {
+      String speaker = body.path("speaker").asText("");
+      return Exchanges.Reply.ok(AirApi.checked(() -> offsets.choose(room, series, speaker)));
+    }
     if (body.path("remove").asBoolean(false)) {
       return Exchanges.Reply.ok(AirApi.checked(() -> offsets.remove(room, series, who)));
     }

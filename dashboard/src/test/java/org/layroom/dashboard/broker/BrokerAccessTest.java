@@ -33,6 +33,7 @@ import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
 import org.layroom.dashboard.access.device.BrokerClient;
 import org.layroom.dashboard.access.device.DeviceLogins;
+import org.layroom.dashboard.testing.ForeignTopics;
 import org.layroom.dashboard.testing.Until;
 import org.layroom.device.telemetry.Channel;
 import org.layroom.device.telemetry.Topic;
@@ -207,6 +208,52 @@ class BrokerAccessTest {
     assertFalse(heard.contains("forged"), "nothing is retained");
   }
 
+  /** Retained messages and wills of one table, which mosquitto's access list is tried with too. */
+  @Test
+  void nothingOfTheTableIsSaidOrLeftAsAWill() throws MqttException, IOException {
+    String password = logins().pair(BENCH);
+    MqttClient dashboard = dashboard();
+    dashboard.subscribe("#", 1);
+    for (String topic : ForeignTopics.SAID) {
+      try {
+        MqttConnectOptions forged = as(BENCH.user(), password);
+        forged.setWill(topic, bytes("forged"), 1, true);
+        connect(BENCH.clientId(), forged).disconnectForcibly(0, 1, false);
+      } catch (MqttException e) {
+        assertFalse(heard.contains("forged"), topic);
+      }
+      MqttClient device = device(BENCH, password);
+      try {
+        device.publish(topic, bytes("forged"), 1, true);
+      } catch (MqttException e) {
+        assertFalse(heard.contains("forged"), topic);
+      }
+    }
+    device(BENCH, password).publish(BENCH.topic(Topic.READINGS), bytes("own"), 1, false);
+    Until.within(SOON, "its own is heard", () -> heard.contains("own"));
+    assertFalse(heard.contains("forged"));
+    connect("later", as(BrokerClient.Dashboard.USER, ownPassword())).subscribe("#", 1);
+    device(BENCH, password).publish(BENCH.topic(Topic.READINGS), bytes("again"), 1, false);
+    Until.within(SOON, "its own is heard again", () -> heard.contains("again"));
+    assertFalse(heard.contains("forged"), "nothing is retained");
+  }
+
+  @Test
+  void nothingOfTheTableIsHeard() throws MqttException, IOException {
+    String password = logins().pair(BENCH);
+    MqttClient dashboard = dashboard();
+    for (String filter : ForeignTopics.HEARD) {
+      MqttClient device = device(BENCH, password);
+      assertThrows(MqttException.class, () -> device.subscribe(filter, 1), filter);
+      dashboard.publish(ANNEX.topic(Topic.SETTINGS), bytes("secret"), 1, false);
+      dashboard.publish(BENCH.topic(Topic.SETTINGS), bytes("secret"), 1, false);
+    }
+    device(BENCH, password).subscribe(BENCH.topic(Topic.SETTINGS), 1);
+    dashboard.publish(BENCH.topic(Topic.SETTINGS), bytes("own"), 1, false);
+    Until.within(SOON, "its own is heard", () -> heard.contains("own"));
+    assertFalse(heard.contains("secret"));
+  }
+
   private String ownPassword() throws IOException {
     return Files.readAllLines(logins().ownPasswordFile()).get(0);
   }
@@ -225,14 +272,57 @@ class BrokerAccessTest {
         "layroom/house/verdict",
         "layroom/+/verdict",
         "layroom/shop/warnings",
-        "$SYS/#",
-        "$share/group/layroom/shop/annex/settings",
-        "$share/group/layroom/#",
         "layroom/shop/bench/readings"
       })
   void aDeviceIsRefusedEverySubscriptionThatIsNotItsOwn(String filter) throws MqttException {
     MqttClient device = device(BENCH, logins().pair(BENCH));
     assertEquals(SUBSCRIPTION_FAILED, refusal(() -> device.subscribe(filter, 1)));
+  }
+
+  /** The same that mosquitto is told: what is not in its list is neither heard nor given up. */
+  @ParameterizedTest
+  @ValueSource(
+      strings = {
+        "$SYS/#",
+        "$share/group/layroom/shop/annex/settings",
+        "$share/group/layroom/shop/bench/settings",
+        "$share/group/layroom/#",
+        "layroom/shop//settings",
+        "/layroom/shop/bench/settings"
+      })
+  void aFilterThatNobodyNeedsEndsTheLinkOfADevice(String filter) throws MqttException {
+    String password = logins().pair(BENCH);
+    MqttClient subscribing = device(BENCH, password);
+    assertThrows(MqttException.class, () -> subscribing.subscribe(filter, 1));
+    Until.within(SOON, "it is sent away", () -> !subscribing.isConnected());
+    MqttClient unsubscribing = device(BENCH, password);
+    assertThrows(MqttException.class, () -> unsubscribing.unsubscribe(filter));
+    Until.within(SOON, "it is sent away", () -> !unsubscribing.isConnected());
+  }
+
+  @Test
+  void aDeviceGivesUpOnlyWhatItMayHear() throws MqttException {
+    MqttClient device = device(BENCH, logins().pair(BENCH));
+    device.subscribe(BENCH.topic(Topic.SETTINGS), 1);
+    device.unsubscribe(BENCH.topic(Topic.SETTINGS));
+    assertThrows(MqttException.class, () -> device.unsubscribe(ANNEX.topic(Topic.SETTINGS)));
+    Until.within(SOON, "it is sent away", () -> !device.isConnected());
+  }
+
+  @ParameterizedTest
+  @ValueSource(
+      strings = {
+        "layroom/dashboard",
+        "layroom/shop/annex/status",
+        "layroom/shop/bench/settings",
+        "layroom/shop/bench/status::x",
+        "layroom/shop/bench//status",
+        "$SYS/status"
+      })
+  void aWillElsewhereIsRefusedWithTheConnection(String topic) {
+    MqttConnectOptions options = as(BENCH.user(), logins().pair(BENCH));
+    options.setWill(topic, bytes("forged"), 1, true);
+    assertThrows(MqttException.class, () -> connect(BENCH.clientId(), options));
   }
 
   /**

@@ -90,7 +90,13 @@ class LearnedRoomTest {
             now,
             Duration.ofSeconds(5));
     return new RoomSnapshot(
-        SHOP, now, true, Map.of("mold-temperature", mold), List.of(), List.of());
+        SHOP,
+        now,
+        true,
+        Map.of("mold-temperature", mold),
+        RoomSnapshot.Speakers.NONE,
+        List.of(),
+        List.of());
   }
 
   private LearnedRoom room(Optional<Path> outdoorFile) {

@@ -6,12 +6,17 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 import java.net.InetAddress;
 import java.net.ServerSocket;
 import java.net.URI;
+import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
 import java.time.Duration;
 import java.time.Instant;
+import java.util.Arrays;
 import java.util.List;
 import java.util.Optional;
+import java.util.Random;
 import java.util.concurrent.ConcurrentLinkedQueue;
+import org.eclipse.paho.client.mqttv3.MqttClient;
+import org.eclipse.paho.client.mqttv3.persist.MemoryPersistence;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
@@ -26,6 +31,7 @@ import org.layroom.dashboard.testing.SwallowingProxy;
 import org.layroom.dashboard.testing.Until;
 import org.layroom.device.telemetry.Channel;
 import org.layroom.device.telemetry.Topic;
+import org.layroom.testing.Seed;
 
 /** What the link does when its broker is late, deaf, or has another dashboard on it. */
 class LinkIT {
@@ -69,6 +75,111 @@ class LinkIT {
         Until.stored(SOON, "the second reading is stored", core, () -> device.mark() == 2);
         assertTrue(core.link().deafRestarts() >= 1);
         assertTrue(core.link().connected());
+      }
+    }
+  }
+
+  /**
+   * Deafness would be noticed after ten minutes only: the end of the receiver is told by itself.
+   */
+  private static final LinkTimes HARDLY_EVER_DEAF =
+      new LinkTimes(
+          Duration.ofSeconds(60),
+          Duration.ofMillis(500),
+          Duration.ofMinutes(10),
+          Duration.ofSeconds(10),
+          Duration.ofMillis(100),
+          Duration.ofSeconds(1));
+
+  /** Packets that a client must not be sent, by MQTT 3.1.1: the section is beside each. */
+  static List<byte[]> poison() {
+    return List.of(
+        new byte[] {0x36, 7, 0, 3, 'a', '/', 'b', 0, 1}, // quality of service 3: 3.3.1.2
+        new byte[] {0x32, 4, 0, 9, 'a', 'b'}, // a topic longer than its message: 3.3.2
+        new byte[] {(byte) 0xf0, 0}, // reserved: 2.2.1
+        new byte[] {0, 0}, // reserved: 2.2.1
+        new byte[] {0x10, 2, 0, 4}, // CONNECT: 3.1
+        new byte[] {0x40, 0}, // PUBACK without its id: 3.4.2
+        new byte[] {(byte) 0x90, 1, 0}, // SUBACK cut short: 3.9
+        new byte[] {(byte) 0x90, (byte) 0xff, (byte) 0xff, (byte) 0xff, 0x7f}, // 256 MB: 3.9
+        new byte[] {(byte) 0xd0, (byte) 0x80, (byte) 0x80, (byte) 0x80, (byte) 0x80, 1}); // 2.2.3
+  }
+
+  @Test
+  void aReceiverThatCannotReadOnIsABrokenLinkThatIsOpenedAnew() throws Exception {
+    try (ArtemisBroker broker =
+        new ArtemisBroker(
+            folder.resolve("broker"), "127.0.0.1", 0, DeviceLogins.of(folder.resolve("broker")))) {
+      broker.start();
+      try (SwallowingProxy proxy = new SwallowingProxy(broker.uri());
+          DashboardCore core =
+              DashboardCore.start(
+                  settings("a", proxy.uri()).withLinkTimes(HARDLY_EVER_DEAF), pace, pace);
+          OutboxDevice device =
+              new OutboxDevice(broker::uri, CHANNEL, "box", Optional.empty()).start()) {
+        Until.within(SOON, "connected", () -> core.link().connected());
+        for (byte[] one : poison()) {
+          long before = core.link().connects();
+          proxy.inject(one);
+          Until.within(
+              SOON,
+              "it connects again after " + Arrays.toString(one),
+              () -> core.link().connects() > before && core.link().connected());
+        }
+        assertEquals(0, core.link().deafRestarts(), "it did not wait to be deaf");
+        long sequence = device.measure(Instant.now(), 20);
+        Until.stored(SOON, "a reading is stored", core, () -> device.mark() == sequence);
+      }
+    }
+  }
+
+  /** Whatever is said, in the end the link hears again; deafness is noticed where it must be. */
+  @Test
+  void noRandomBytesEndTheReceiverForGood() throws Exception {
+    Random random = new Random(Seed.value());
+    try (ArtemisBroker broker =
+        new ArtemisBroker(
+            folder.resolve("broker"), "127.0.0.1", 0, DeviceLogins.of(folder.resolve("broker")))) {
+      broker.start();
+      try (SwallowingProxy proxy = new SwallowingProxy(broker.uri());
+          DashboardCore core = DashboardCore.start(settings("a", proxy.uri()), pace, pace);
+          OutboxDevice device =
+              new OutboxDevice(broker::uri, CHANNEL, "box", Optional.empty()).start()) {
+        for (int i = 0; i < 20; i++) {
+          Until.within(SOON, "connected", () -> core.link().connected());
+          byte[] bytes = new byte[1 + random.nextInt(200)];
+          random.nextBytes(bytes);
+          bytes[0] = random.nextBoolean() ? bytes[0] : (byte) (0x30 | (bytes[0] & 0x0f));
+          proxy.inject(bytes);
+        }
+        long sequence = device.measure(Instant.now(), 20);
+        Until.stored(SOON, "a reading is stored", core, () -> device.mark() == sequence);
+      }
+    }
+  }
+
+  /** [MQTT-3.3.1-8]: what was kept from before comes with the retain flag. */
+  @Test
+  void readingsThatSomebodyLeftAtTheBrokerAreNotBelieved() throws Exception {
+    try (ArtemisBroker broker =
+        new ArtemisBroker(
+            folder.resolve("broker"), "127.0.0.1", 0, DeviceLogins.of(folder.resolve("broker")))) {
+      broker.start();
+      MqttClient forger =
+          new MqttClient(broker.uri().toString(), "forger", new MemoryPersistence());
+      forger.connect();
+      byte[] warm =
+          "[{\"bn\":\"layroom/shop/bench/\",\"n\":\"temperature\",\"u\":\"Cel\",\"v\":24}]"
+              .getBytes(StandardCharsets.UTF_8);
+      forger.publish(CHANNEL.topic(Topic.READINGS), warm, 1, true);
+      try (DashboardCore core = DashboardCore.start(settings("a", broker.uri()), pace, pace)) {
+        Until.within(SOON, "it is counted", () -> core.counts().toString().contains("RETAINED=1"));
+        assertEquals(0, core.counts().samples());
+        forger.publish(CHANNEL.topic(Topic.READINGS), warm, 1, false);
+        Until.within(SOON, "said now it is", () -> core.counts().samples() == 1);
+      } finally {
+        forger.disconnect();
+        forger.close();
       }
     }
   }
@@ -157,7 +268,8 @@ class LinkIT {
               heard.add(channel + " " + kind);
             }
           });
-      core.publish("layroom/shop/bench/alarm", new byte[] {'{', '}'}, true);
+      core.publish(
+          "layroom/shop/bench/alarm", "{\"state\":\"ok\"}".getBytes(StandardCharsets.UTF_8), true);
       try (ArtemisBroker broker =
           new ArtemisBroker(
               folder.resolve("broker"),

@@ -62,12 +62,17 @@ class LiveRoomTest {
   }
 
   @Test
-  void theFirstDeviceByNameSpeaksUnlessAnotherIsChosen() {
+  void theDeviceFirstHeardOfSpeaksWhateverItsNameUnlessAnotherIsChosen() {
     measured(BENCH, Duration.ZERO, temperature(20));
     measured(ANNEX, Duration.ZERO, temperature(10));
-    assertEquals(10, shown("temperature").reading().value().orElseThrow());
-    room.choose("temperature", DeviceName.of("bench"));
     assertEquals(20, shown("temperature").reading().value().orElseThrow());
+    assertEquals(
+        List.of("bench", "annex"),
+        room.snapshot(true).speakers().of("temperature").stream()
+            .map(value -> value.device().value())
+            .toList());
+    room.choose("temperature", DeviceName.of("annex"));
+    assertEquals(10, shown("temperature").reading().value().orElseThrow());
     room.choose("temperature", DeviceName.of("gone"));
     assertFalse(room.snapshot(true).value("temperature").isPresent());
   }

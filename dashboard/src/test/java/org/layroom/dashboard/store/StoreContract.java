@@ -99,16 +99,16 @@ abstract class StoreContract {
   }
 
   @Test
-  void theFirstDeviceByNameSpeaksUnlessAnotherIsChosenAndTheyAreNeverAveraged() {
+  void theDeviceFirstHeardOfSpeaksUnlessAnotherIsChosenAndTheyAreNeverAveraged() {
     Channel annex = Channel.of("shop", "annex");
     try (Store store = open(folder)) {
       store.append(
           List.of(plain(BENCH, NOON, temperature(20)), plain(annex, NOON, temperature(30))));
-      assertEquals(30, buckets(store, "temperature").get(0).mean());
-      store.sources().setSource(ROOM, "temperature", DeviceName.of("bench"));
       assertEquals(20, buckets(store, "temperature").get(0).mean());
+      store.sources().setSource(ROOM, "temperature", DeviceName.of("annex"));
+      assertEquals(30, buckets(store, "temperature").get(0).mean());
       assertEquals(
-          Optional.of(DeviceName.of("bench")), store.sources().source(ROOM, "temperature"));
+          Optional.of(DeviceName.of("annex")), store.sources().source(ROOM, "temperature"));
       store.sources().setSource(ROOM, "temperature", DeviceName.of("gone"));
       assertEquals(List.of(), buckets(store, "temperature"));
     }

@@ -19,6 +19,8 @@ public final class SwallowingProxy implements AutoCloseable {
   private final ServerSocket server;
   private final URI broker;
   private final List<Socket> sockets = new CopyOnWriteArrayList<>();
+  private final List<Socket> clients = new CopyOnWriteArrayList<>();
+  private final AtomicInteger gone = new AtomicInteger();
   private final AtomicInteger accepted = new AtomicInteger();
   private volatile int deafUpTo;
 
@@ -37,6 +39,17 @@ public final class SwallowingProxy implements AutoCloseable {
     deafUpTo = accepted.get();
   }
 
+  /** Says this to every client that is connected now, as if the broker had. */
+  public void inject(byte[] bytes) {
+    for (Socket client : clients) {
+      try {
+        client.getOutputStream().write(bytes);
+      } catch (IOException e) {
+        gone.incrementAndGet();
+      }
+    }
+  }
+
   private static void daemon(String name, Runnable work) {
     Thread thread = new Thread(work, name);
     thread.setDaemon(true);
@@ -50,6 +63,7 @@ public final class SwallowingProxy implements AutoCloseable {
         int number = accepted.incrementAndGet();
         Socket behind = new Socket(InetAddress.getLoopbackAddress(), broker.getPort());
         sockets.add(client);
+        clients.add(client);
         sockets.add(behind);
         daemon("proxy-up", () -> copy(client, behind, 0));
         daemon("proxy-down", () -> copy(behind, client, number));

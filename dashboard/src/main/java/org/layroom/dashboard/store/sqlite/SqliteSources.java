@@ -31,7 +31,7 @@ final class SqliteSources implements Sources {
 
   record Source(long id, DeviceName device) {}
 
-  /** The device chosen for a series, else the first by name that has it. */
+  /** The device chosen for a series, else the one first heard of that has it. */
   static Optional<Source> find(Connection connection, RoomName room, String series)
       throws SQLException {
     try (PreparedStatement query =
@@ -41,7 +41,7 @@ final class SqliteSources implements Sources {
                 + " on source.room = device.room and source.series = series.name"
                 + " where device.room = ? and series.name = ?"
                 + " and coalesce(source.device, device.name) = device.name"
-                + " order by device.name limit 1")) {
+                + " order by device.id limit 1")) {
       query.setString(1, room.value());
       query.setString(2, series);
       try (ResultSet row = query.executeQuery()) {
@@ -121,7 +121,7 @@ final class SqliteSources implements Sources {
           try (PreparedStatement query =
               connection.prepareStatement(
                   "select name, status, status_since, status_received from device"
-                      + " where room = ? order by name")) {
+                      + " where room = ? order by id")) {
             query.setString(1, room.value());
             try (ResultSet row = query.executeQuery()) {
               while (row.next()) {

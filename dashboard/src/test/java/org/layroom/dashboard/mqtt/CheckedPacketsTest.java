@@ -19,7 +19,7 @@ import org.junit.jupiter.api.Test;
  * The stream is judged by packets put together by hand from MQTT 3.1.1 (sections 2.2 and 3.3), not
  * by any code of ours.
  */
-class OversizeCutterTest {
+class CheckedPacketsTest {
   private static final byte PINGRESP = (byte) 0xd0;
 
   /** A QoS 1 PUBLISH to topic "a/b" with packet id 7 and a payload of one repeated byte. */
@@ -109,7 +109,7 @@ class OversizeCutterTest {
     expected.write(0);
     assertArrayEquals(
         expected.toByteArray(),
-        readAll(new OversizeCutter(halting(sent.toByteArray(), new Random(1)))));
+        readAll(new CheckedPackets(halting(sent.toByteArray(), new Random(1)))));
   }
 
   @Property(tries = 200)
@@ -123,7 +123,7 @@ class OversizeCutterTest {
     sent.write(PINGRESP);
     sent.write(0);
     sent.writeBytes(publish(second));
-    byte[] got = readAll(new OversizeCutter(halting(sent.toByteArray(), new Random(seed))));
+    byte[] got = readAll(new CheckedPackets(halting(sent.toByteArray(), new Random(seed))));
     assertEquals(sent.size(), got.length);
     assertArrayEquals(sent.toByteArray(), got);
   }
@@ -140,14 +140,14 @@ class OversizeCutterTest {
     expected.writeBytes(publish(5));
     assertArrayEquals(
         expected.toByteArray(),
-        readAll(new OversizeCutter(halting(sent.toByteArray(), new Random(1)))));
+        readAll(new CheckedPackets(halting(sent.toByteArray(), new Random(1)))));
   }
 
   @Property(tries = 200)
   void noTopicReachesTheLibraryThatIsNotPrintableAndNothingElseChanges(
       @ForAll byte[] topic, @ForAll @IntRange(max = 300) int payload, @ForAll long seed)
       throws IOException {
-    byte[] got = readAll(new OversizeCutter(halting(publish(topic, payload), new Random(seed))));
+    byte[] got = readAll(new CheckedPackets(halting(publish(topic, payload), new Random(seed))));
     byte[] plain = topic.clone();
     for (int i = 0; i < plain.length; i++) {
       plain[i] = topic[i] > 0x20 && topic[i] < 0x7f ? topic[i] : (byte) '?';
@@ -159,6 +159,6 @@ class OversizeCutterTest {
   void aTopicLongerThanItsMessageBreaksTheLink() {
     byte[] wrong = {0x32, 4, 0, 9, 'a', 'b'};
     assertThrows(
-        IOException.class, () -> readAll(new OversizeCutter(halting(wrong, new Random(1)))));
+        IOException.class, () -> readAll(new CheckedPackets(halting(wrong, new Random(1)))));
   }
 }

@@ -7,20 +7,31 @@ import java.util.Arrays;
 import org.layroom.device.telemetry.Topic;
 
 /**
- * Passes an MQTT stream on, but cuts the payload of an oversized PUBLISH to one byte above the
- * largest size, and writes {@code ?} for each byte of a topic that is not printable ASCII. Such a
- * topic ends the client library's receiver for good, and the broker sends the message again after
- * each connect; written so it is received, acknowledged and ignored as an unknown topic. Fixed
- * header and remaining length: MQTT 3.1.1, sections 2.2 and 3.3. May be interrupted by a read
- * timeout at any byte.
+ * Passes an MQTT stream on to the client library, packet by packet, so that nothing that a broker
+ * sends ends the library's receiver. The payload of an oversized PUBLISH is cut to one byte above
+ * the largest size, and each byte of a topic that is not printable ASCII is written as {@code ?}:
+ * such a message is received, acknowledged and ignored, so the broker does not send it again. A
+ * packet that no client may be sent, of a wrong length or quality of service, breaks the link with
+ * an {@link Unreadable}. Packets and lengths: MQTT 3.1.1, sections 2.2 and 3.2 to 3.13. May be
+ * interrupted by a read timeout at any byte.
  */
-final class OversizeCutter extends FilterInputStream {
-  static final OversizeCutter NONE = new OversizeCutter(InputStream.nullInputStream());
+final class CheckedPackets extends FilterInputStream {
+  static final CheckedPackets NONE = new CheckedPackets(InputStream.nullInputStream());
 
   private static final int PUBLISH = 3;
+  private static final int LONGEST_SUBACK = 1024;
 
   /** Type byte, remaining length, and the two bytes of a topic's length. */
   private static final int LONGEST_HEADER = 7;
+
+  /** What is no MQTT for a client. */
+  static final class Unreadable extends IOException {
+    private static final long serialVersionUID = 1;
+
+    Unreadable(String why) {
+      super("the broker sends what is not MQTT: " + why);
+    }
+  }
 
   /** The header so far, and of a PUBLISH the topic with its length. */
   private byte[] header = new byte[64];
@@ -31,7 +42,7 @@ final class OversizeCutter extends FilterInputStream {
   private long pass;
   private long skip;
 
-  OversizeCutter(InputStream in) {
+  CheckedPackets(InputStream in) {
     super(in);
   }
 
@@ -92,24 +103,42 @@ final class OversizeCutter extends FilterInputStream {
       lengthEnd++;
     }
     if (lengthEnd == 5) {
-      throw new IOException("not MQTT: the length has more than four bytes");
+      throw new Unreadable("a length of more than four bytes");
     }
     if (lengthEnd >= headerLength) {
       return;
     }
     long remaining = remainingLength(lengthEnd);
-    if ((header[0] & 0xff) >> 4 != PUBLISH) {
+    int type = (header[0] & 0xff) >> 4;
+    if (type != PUBLISH) {
+      requireForClient(type, remaining);
       emit(lengthEnd + 1, remaining, remaining);
     } else if (headerLength >= lengthEnd + 3) {
       takeTopic(lengthEnd + 1, remaining);
     }
   }
 
+  private static void requireForClient(int type, long remaining) throws Unreadable {
+    boolean fits =
+        switch (type) {
+          case 2, 4, 5, 6, 7, 11 -> remaining == 2; // CONNACK, PUBACK to PUBCOMP, UNSUBACK
+          case 9 -> remaining >= 3 && remaining <= LONGEST_SUBACK;
+          case 13 -> remaining == 0; // PINGRESP
+          default -> false;
+        };
+    if (!fits) {
+      throw new Unreadable("a packet of type " + type + " with " + remaining + " bytes");
+    }
+  }
+
   private void takeTopic(int fixed, long remaining) throws IOException {
+    if ((header[0] & 0b0110) == 0b0110) {
+      throw new Unreadable("a message of quality of service 3");
+    }
     int topic = ((header[fixed] & 0xff) << 8) | (header[fixed + 1] & 0xff);
     int id = (header[0] & 0b0110) == 0 ? 0 : 2;
     if (2L + topic + id > remaining) {
-      throw new IOException("not MQTT: a topic longer than its message");
+      throw new Unreadable("a topic longer than its message");
     }
     if (headerLength < fixed + 2 + topic) {
       return;
