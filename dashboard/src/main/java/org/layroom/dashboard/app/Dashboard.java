@@ -38,7 +38,6 @@ import org.layroom.dashboard.warning.AirWarnings;
 import org.layroom.dashboard.web.ListenSettings;
 import org.layroom.dashboard.web.WebServer;
 import org.layroom.device.pace.Pace;
-import org.layroom.predictor.material.InvalidMaterial;
 
 /** A whole dashboard in this process: core, answers, page; started and stopped in order. */
 public final class Dashboard implements AutoCloseable {
@@ -200,8 +199,6 @@ public final class Dashboard implements AutoCloseable {
       return MaterialShelf.withFolder(folder);
     } catch (IOException e) {
       throw new StartFailure("material.folder: cannot read " + folder, e);
-    } catch (InvalidMaterial e) {
-      throw new StartFailure("material.folder: " + e.getMessage(), e);
     }
   }
 

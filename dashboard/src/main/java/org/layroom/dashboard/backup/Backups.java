@@ -14,8 +14,11 @@ import java.util.concurrent.locks.ReentrantLock;
 import java.util.function.Supplier;
 import java.util.zip.ZipEntry;
 import java.util.zip.ZipOutputStream;
+import org.layroom.dashboard.material.MaterialFile;
 import org.layroom.dashboard.store.Store;
 import org.layroom.dashboard.store.salvage.StoreFolder;
+import org.layroom.predictor.material.InvalidMaterial;
+import org.tinylog.Logger;
 
 /** Makes backups of one running dashboard, one at a time. Safe for any number of threads. */
 public final class Backups {
@@ -85,6 +88,9 @@ public final class Backups {
       Files.createDirectories(work.resolve(Manifest.MATERIALS));
       try (DirectoryStream<Path> files = Files.newDirectoryStream(materials, "*.json")) {
         for (Path file : files) {
+          if (!usable(file)) {
+            continue;
+          }
           String name = Manifest.MATERIALS + file.getFileName();
           sources.add(new Source(name, Files.copy(file, work.resolve(name))));
         }
@@ -92,6 +98,17 @@ public final class Backups {
     }
     sources.sort((a, b) -> a.name().compareTo(b.name()));
     return sources;
+  }
+
+  /** A restore refuses what no dashboard can read; one bad file spoils no backup. */
+  private static boolean usable(Path file) throws IOException {
+    try {
+      MaterialFile.read(file);
+      return true;
+    } catch (InvalidMaterial e) {
+      Logger.warn("The backup leaves {} out: {}", file.getFileName(), e.getMessage());
+      return false;
+    }
   }
 
   private static void zip(Manifest manifest, List<Source> sources, OutputStream out)

@@ -18,16 +18,20 @@ import java.util.regex.Pattern;
 import java.util.zip.ZipEntry;
 import java.util.zip.ZipException;
 import java.util.zip.ZipFile;
+import org.layroom.dashboard.material.MaterialFile;
 import org.layroom.dashboard.store.StoreFailure;
 import org.layroom.dashboard.store.salvage.StoreFolder;
 import org.layroom.device.telemetry.StrictJson;
+import org.layroom.predictor.material.InvalidMaterial;
 
 /**
  * Puts a backup back. Everything is unpacked beside the data and checked first: format, names,
- * sizes, checksums, and the store page by page. Only then does anything change.
+ * sizes, checksums, each material as a start would read it, and the store page by page with its
+ * tables. Only then does anything change.
  */
 public final class Restore {
   private static final int LARGEST_MANIFEST = 1024 * 1024;
+  private static final int MOST_MATERIALS = 1000;
   private static final Pattern MATERIAL = Pattern.compile("materials/[A-Za-z0-9._-]{1,80}\\.json");
 
   private final Path file;
@@ -97,9 +101,13 @@ public final class Restore {
         }
         unpack(zip, part, work);
       }
+      if (names.size() > MOST_MATERIALS + 1) {
+        throw damaged("it holds more than " + MOST_MATERIALS + " materials");
+      }
       if (zip.size() != names.size() + 1 || !names.contains(Manifest.STORE)) {
         throw damaged("its contents do not match its list");
       }
+      requireMaterials(work, names);
       int schema = StoreFolder.check(work.resolve(Manifest.STORE));
       if (schema != manifest.schema()) {
         throw damaged("the store inside has another version than its list says");
@@ -147,12 +155,31 @@ public final class Restore {
     if (entry == null || entry.getSize() != part.bytes()) {
       throw damaged(part.name() + " is missing or has the wrong length");
     }
+    if (part.bytes() > Files.getFileStore(work).getUsableSpace()) {
+      throw new BackupFailure(
+          "The backup " + file + " needs more space than there is in " + work.getParent() + ".");
+    }
     Path file = work.resolve(part.name());
     Files.createDirectories(Optional.ofNullable(file.getParent()).orElse(work));
     try (InputStream in = zip.getInputStream(entry);
         OutputStream out = Files.newOutputStream(file)) {
-      if (!Sha256.copy(in, out).equals(part.sha256())) {
+      if (!Sha256.copy(in, out, part.bytes()).equals(part.sha256())) {
         throw damaged(part.name() + " has the wrong checksum");
+      }
+    }
+  }
+
+  private void requireMaterials(Path work, Set<String> names) throws IOException {
+    Set<String> ids = new HashSet<>();
+    for (String name : names) {
+      if (MATERIAL.matcher(name).matches()) {
+        try {
+          if (!ids.add(MaterialFile.read(work.resolve(name)).id())) {
+            throw damaged(name + " has the id of another material in it");
+          }
+        } catch (InvalidMaterial e) {
+          throw damaged(name + " is no material: " + e.getMessage());
+        }
       }
     }
   }

@@ -22,9 +22,23 @@ final class Sha256 {
 
   /** Copies everything and returns the checksum of what was copied. */
   static String copy(InputStream in, OutputStream out) throws IOException {
+    return copy(in, out, Long.MAX_VALUE);
+  }
+
+  /** Copies so many bytes and no more, and returns the checksum of what was copied. */
+  static String copy(InputStream in, OutputStream out, long most) throws IOException {
     try {
       DigestInputStream digesting = new DigestInputStream(in, MessageDigest.getInstance("SHA-256"));
-      digesting.transferTo(out);
+      byte[] buffer = new byte[64 * 1024];
+      long left = most;
+      while (left > 0) {
+        int read = digesting.read(buffer, 0, (int) Math.min(buffer.length, left));
+        if (read < 0) {
+          break;
+        }
+        out.write(buffer, 0, read);
+        left -= read;
+      }
       return HexFormat.of().formatHex(digesting.getMessageDigest().digest());
     } catch (NoSuchAlgorithmException e) {
       throw new IllegalStateException("every Java has SHA-256", e);

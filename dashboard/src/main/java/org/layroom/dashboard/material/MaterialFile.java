@@ -3,6 +3,9 @@ package org.layroom.dashboard.material;
 import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.json.JsonMapper;
 import java.io.IOException;
+import java.io.InputStream;
+import java.nio.file.Files;
+import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.Iterator;
 import java.util.List;
@@ -50,6 +53,17 @@ public final class MaterialFile {
   }
 
   /**
+   * Reads a file; of one that is too large no more than what shows it.
+   *
+   * @throws InvalidMaterial with everything that is wrong
+   */
+  public static Material read(Path file) throws InvalidMaterial, IOException {
+    try (InputStream in = Files.newInputStream(file)) {
+      return read(in.readNBytes(LARGEST_BYTES + 1));
+    }
+  }
+
+  /**
    * The material of a file's bytes.
    *
    * @throws InvalidMaterial with everything that is wrong, each with the field and what to change
@@ -57,7 +71,7 @@ public final class MaterialFile {
   public static Material read(byte[] bytes) throws InvalidMaterial {
     if (bytes.length > LARGEST_BYTES) {
       throw refused(
-          "file", bytes.length + " bytes", "at most 65536 bytes", "The file is too large.");
+          "file", "over 65536 bytes", "at most 65536 bytes", "The file is too large.");
     }
     JsonNode node;
     try {

@@ -15,7 +15,7 @@ import java.util.Optional;
 import org.layroom.device.files.WholeFile;
 import org.layroom.predictor.material.InvalidMaterial;
 import org.layroom.predictor.material.Material;
-import org.layroom.predictor.material.MaterialProblem;
+import org.tinylog.Logger;
 
 /**
  * The materials to choose from: generic presets, each "typical, not yet tested with your can", and
@@ -24,6 +24,8 @@ import org.layroom.predictor.material.MaterialProblem;
 public final class MaterialShelf {
   /** What stands beside every preset. */
   public static final String TYPICAL = "typical, not yet tested with your can";
+
+  private static final int LONGEST_WORDS = 300;
 
   private static final List<String> PRESETS =
       List.of("gp-resin", "iso-resin", "iso-gel-coat", "tooling-gel-coat", "finish-coat");
@@ -42,27 +44,32 @@ public final class MaterialShelf {
 
   private final Optional<Path> folder;
   private final Map<String, Path> files;
+  private final List<String> unusable;
   private volatile Map<String, Entry> entries;
 
   private MaterialShelf(
-      Optional<Path> folder, Map<String, Path> files, Map<String, Entry> entries) {
+      Optional<Path> folder,
+      Map<String, Path> files,
+      List<String> unusable,
+      Map<String, Entry> entries) {
     this.folder = folder;
     this.files = files;
+    this.unusable = unusable;
     this.entries = entries;
   }
 
   /** The presets alone. */
   public static MaterialShelf presets() {
-    return new MaterialShelf(Optional.empty(), new HashMap<>(), with(Map.of()));
+    return new MaterialShelf(Optional.empty(), new HashMap<>(), List.of(), with(Map.of()));
   }
 
   /**
-   * The presets and the files of a folder.
+   * The presets and the files of a folder. A file that cannot be used is left out and told with why
+   * ({@link #unusable()}), so that it keeps no dashboard from starting.
    *
-   * @throws InvalidMaterial for the first file that cannot be used
    * @throws IOException when the folder cannot be read
    */
-  public static MaterialShelf withFolder(Path folder) throws IOException, InvalidMaterial {
+  public static MaterialShelf withFolder(Path folder) throws IOException {
     Map<String, Material> own = new LinkedHashMap<>();
     List<Path> files = new ArrayList<>();
     try (DirectoryStream<Path> found = Files.newDirectoryStream(folder, "*.json")) {
@@ -70,30 +77,32 @@ public final class MaterialShelf {
     }
     files.sort(null);
     Map<String, Path> places = new HashMap<>();
+    List<String> unusable = new ArrayList<>();
     for (Path file : files) {
-      Material material = MaterialFile.read(Files.readAllBytes(file));
-      Path other = places.put(material.id(), file);
-      if (other != null) {
-        throw twice(material.id(), other, file);
+      try {
+        Material material = MaterialFile.read(file);
+        Path other = places.putIfAbsent(material.id(), file);
+        if (other == null) {
+          own.put(material.id(), material);
+        } else {
+          unusable.add(leftOut(file, other.getFileName() + " has the same id"));
+        }
+      } catch (InvalidMaterial | IOException e) {
+        unusable.add(leftOut(file, String.valueOf(e.getMessage())));
       }
-      own.put(material.id(), material);
     }
-    return new MaterialShelf(Optional.of(folder), places, with(own));
+    unusable.forEach(Logger::error);
+    return new MaterialShelf(Optional.of(folder), places, List.copyOf(unusable), with(own));
   }
 
-  private static InvalidMaterial twice(String id, Path first, Path second) {
-    return new InvalidMaterial(
-        List.of(
-            new MaterialProblem(
-                "id",
-                id,
-                "one file for each id",
-                first.getFileName()
-                    + " and "
-                    + second.getFileName()
-                    + " both say \""
-                    + id
-                    + "\".")));
+  private static String leftOut(Path file, String why) {
+    String words = "The material file " + file.getFileName() + " is left out: " + why;
+    return words.length() <= LONGEST_WORDS ? words : words.substring(0, LONGEST_WORDS) + "...";
+  }
+
+  /** The files that were left out at the start, each with why, in words. */
+  public List<String> unusable() {
+    return unusable;
   }
 
   /** The shop's own materials first, then the presets that they do not stand before. */

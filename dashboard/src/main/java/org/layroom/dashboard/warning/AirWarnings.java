@@ -143,7 +143,7 @@ public final class AirWarnings implements RoomListener, AutoCloseable {
       return;
     }
     try {
-      AlarmState said = AlarmState.read(body);
+      AlarmState said = DeviceWords.cut(AlarmState.read(body));
       steps.said(watch(channel), said);
     } catch (MalformedMessage e) {
       Logger.warn("The alarm of {} cannot be read: {}", channel.baseName(), e.getMessage());

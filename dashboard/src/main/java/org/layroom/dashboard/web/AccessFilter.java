@@ -92,10 +92,22 @@ final class AccessFilter implements HttpHandler {
               "This host name is not allowed. Use the machine's address, or add the name to"
                   + " http.names in the settings."));
     }
+    if (!readableCookies(exchange)) {
+      return Optional.of(Problem.of(400, "The request has too many cookies, or broken ones."));
+    }
     if (fromElsewhere(exchange)) {
       return Optional.of(Problem.of(403, "Only Layroom's own page may send this request."));
     }
     return Optional.empty();
+  }
+
+  private static boolean readableCookies(HttpServerExchange exchange) {
+    try {
+      exchange.getRequestCookie(SessionCookie.name(exchange));
+      return true;
+    } catch (IllegalStateException | IllegalArgumentException e) {
+      return false;
+    }
   }
 
   /** Whether a browser says that a page of somebody else's makes this request. */

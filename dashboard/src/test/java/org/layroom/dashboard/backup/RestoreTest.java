@@ -5,14 +5,23 @@ import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertThrows;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
+import com.fasterxml.jackson.databind.JsonNode;
+import com.fasterxml.jackson.databind.json.JsonMapper;
+import com.fasterxml.jackson.databind.node.ObjectNode;
 import java.io.ByteArrayOutputStream;
 import java.io.IOException;
+import java.io.UncheckedIOException;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.security.MessageDigest;
+import java.sql.Connection;
+import java.sql.DriverManager;
+import java.sql.Statement;
 import java.time.Instant;
 import java.util.ArrayList;
 import java.util.Arrays;
+import java.util.HexFormat;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
@@ -41,6 +50,16 @@ class RestoreTest {
   private static final Instant NOON = Instant.parse("2026-11-02T12:00:00Z");
   private static final int SAMPLES = 300;
 
+  /** The README's own file. */
+  private static final String CAN =
+      """
+      {"id":"my-can","name":"My resin","kind":"laminating-resin",
+       "gel":{"minutes":20,"temperatureC":20,"doseByWeightPct":1.5},
+       "doseByWeightPct":{"min":1.0,"max":2.5},"temperatureC":{"min":15,"max":35},
+       "densityKgPerL":1.12,"catalystDensityKgPerL":1.18,"demoldHoursAt20C":24,
+       "structural":false,"waxed":false,"styrenePct":42}
+      """;
+
   @TempDir Path folder;
 
   private Path old = Path.of("");
@@ -53,7 +72,8 @@ class RestoreTest {
     home = folder.resolve("home");
     file = folder.resolve("shop.zip");
     Files.createDirectories(old.resolve("materials"));
-    Files.writeString(old.resolve("materials").resolve("my-can.json"), "{\"id\":\"my-can\"}");
+    Files.writeString(old.resolve("materials").resolve("my-can.json"), CAN);
+    Files.writeString(old.resolve("materials").resolve("broken.json"), "no material");
     Files.writeString(old.resolve("password"), "never to be saved");
     try (Store store = StoreFolder.open(old)) {
       for (int i = 1; i <= SAMPLES; i++) {
@@ -111,7 +131,7 @@ class RestoreTest {
     assertEquals(NOON.toString(), done.manifest().made());
     assertEquals(Map.of("room", "shop"), done.manifest().settings());
     assertEquals(
-        "{\"id\":\"my-can\"}", Files.readString(home.resolve("materials").resolve("my-can.json")));
+        CAN, Files.readString(home.resolve("materials").resolve("my-can.json")));
     try (Store store = StoreFolder.open(home)) {
       assertEquals(SAMPLES, readings(store));
       assertEquals(SAMPLES, store.marks().get(0).mark().sequence());
@@ -201,6 +221,64 @@ class RestoreTest {
     repack(Map.of("layroom.db", bytes -> new byte[bytes.length]), Map.of());
     assertTrue(refusal().contains("checksum"));
     assertNothingChanged();
+  }
+
+  /** Packed by somebody who knows the format: length and checksum of the entry are right. */
+  private void repackRight(String name, byte[] content) throws Exception {
+    String sha256 =
+        HexFormat.of().formatHex(MessageDigest.getInstance("SHA-256").digest(content));
+    Change list =
+        bytes -> {
+          try {
+            ObjectNode manifest = (ObjectNode) JsonMapper.builder().build().readTree(bytes);
+            for (JsonNode part : manifest.path("files")) {
+              if (part.path("name").asText().equals(name)) {
+                ((ObjectNode) part).put("bytes", content.length).put("sha256", sha256);
+              }
+            }
+            return manifest.toString().getBytes(StandardCharsets.UTF_8);
+          } catch (IOException e) {
+            throw new UncheckedIOException(e);
+          }
+        };
+    repack(Map.of("manifest.json", list, name, bytes -> content), Map.of());
+  }
+
+  /** A start would read each of them, so a restore does first. */
+  @Test
+  void aMaterialThatNoDashboardCanReadIsRefused() throws Exception {
+    byte[] large = (CAN + " ".repeat(300_000)).getBytes(StandardCharsets.UTF_8);
+    for (byte[] bad : List.of(large, "no JSON".getBytes(StandardCharsets.UTF_8), new byte[0])) {
+      repackRight("materials/my-can.json", bad);
+      assertTrue(refusal().contains("is no material"), refusal());
+      assertNothingChanged();
+    }
+  }
+
+  @Test
+  void aStoreWithATriggerAViewOrATableOfAnothersMakingIsRefused() throws Exception {
+    byte[] good;
+    try (ZipFile zip = new ZipFile(file.toFile())) {
+      good = zip.getInputStream(zip.getEntry("layroom.db")).readAllBytes();
+    }
+    for (String foreign :
+        List.of(
+            "create trigger t after insert on reading begin delete from event; end",
+            "create view v as select 1",
+            "create table t(x)",
+            "drop index reading_time",
+            "alter table setting add column more text")) {
+      Path store = Files.write(folder.resolve("foreign.db"), good);
+      try (Connection connection = DriverManager.getConnection("jdbc:sqlite:" + store);
+          Statement statement = connection.createStatement()) {
+        statement.execute(foreign);
+      }
+      repackRight("layroom.db", Files.readAllBytes(store));
+      assertTrue(refusal().contains("cannot be used"), foreign + ": " + refusal());
+      assertNothingChanged();
+    }
+    repackRight("layroom.db", good);
+    restore(false);
   }
 
   @Test

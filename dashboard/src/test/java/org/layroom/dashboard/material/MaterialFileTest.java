@@ -116,4 +116,21 @@ class MaterialFileTest {
     MaterialShelf.Entry entry = MaterialShelf.withFolder(folder).find("gp-resin").orElseThrow();
     assertEquals("My resin", entry.label());
   }
+
+  /** One bad file keeps no dashboard from starting, and is said. */
+  @Test
+  void aFileThatCannotBeUsedIsLeftOutAndToldWithWhy(@TempDir Path folder) throws Exception {
+    Files.writeString(folder.resolve("a.json"), FILE);
+    Files.writeString(folder.resolve("b.json"), FILE);
+    Files.writeString(folder.resolve("c.json"), "no JSON");
+    Files.writeString(folder.resolve("d.json"), FILE + " ".repeat(300_000));
+    Files.createDirectory(folder.resolve("e.json"));
+    MaterialShelf shelf = MaterialShelf.withFolder(folder);
+    assertTrue(shelf.find("my-resin").isPresent());
+    assertEquals(4, shelf.unusable().size(), shelf.unusable().toString());
+    assertTrue(shelf.unusable().get(0).contains("b.json") && shelf.unusable().get(0).contains("a.json"));
+    assertTrue(shelf.unusable().get(1).contains("not JSON"));
+    assertTrue(shelf.unusable().get(2).contains("too large"));
+    assertTrue(shelf.unusable().get(3).contains("e.json"));
+  }
 }

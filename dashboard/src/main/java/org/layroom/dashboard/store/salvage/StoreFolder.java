@@ -75,7 +75,8 @@ public final class StoreFolder {
    * Looks at a copy without changing a byte of it.
    *
    * @return its schema version
-   * @throws StoreFailure when it is damaged, not a store, or from a newer Layroom
+   * @throws StoreFailure when it is damaged, not a store, from a newer Layroom, or has tables,
+   *     triggers or views that Layroom did not make
    */
   public static int check(Path copy) {
     try (Connection connection = SqliteFile.look(copy)) {
@@ -83,6 +84,10 @@ public final class StoreFolder {
       Optional<String> fault = Integrity.fault(connection);
       if (version == 0 || fault.isPresent()) {
         throw new StoreFailure("The copy of the store is damaged: " + fault.orElse("it is empty"));
+      }
+      Optional<String> foreign = Schema.NEWEST.foreign(connection);
+      if (foreign.isPresent()) {
+        throw new StoreFailure("The copy of the store cannot be used: " + foreign.get());
       }
       return version;
     } catch (SQLException e) {

@@ -1,10 +1,14 @@
 package org.layroom.dashboard.store.sqlite;
 
 import java.sql.Connection;
+import java.sql.DriverManager;
 import java.sql.ResultSet;
 import java.sql.SQLException;
 import java.sql.Statement;
 import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.TreeMap;
 import org.layroom.dashboard.store.StoreFailure;
 
 /**
@@ -114,6 +118,43 @@ public final class Schema {
               + "). Install that newer Layroom again, or set \"data\" to another folder.");
     }
     return version;
+  }
+
+  /**
+   * What a file holds besides, or instead of, the tables of its version: a trigger, a view, a table
+   * of another form. Empty when all is as this program makes it.
+   */
+  public Optional<String> foreign(Connection connection) throws SQLException {
+    int version = versionOf(connection);
+    try (Connection own = DriverManager.getConnection("jdbc:sqlite::memory:")) {
+      new Schema(migrations.subList(0, version)).bringUpToDate(own);
+      Map<String, String> expected = objects(own);
+      Map<String, String> found = objects(connection);
+      for (String name : found.keySet()) {
+        if (!found.get(name).equals(expected.get(name))) {
+          return Optional.of(name + " is not of Layroom's making");
+        }
+      }
+      expected.keySet().removeAll(found.keySet());
+      return expected.keySet().stream().findFirst().map(name -> name + " is missing");
+    }
+  }
+
+  /** Every table, index, trigger and view by kind and name, as it was made. */
+  private static Map<String, String> objects(Connection connection) throws SQLException {
+    Map<String, String> objects = new TreeMap<>();
+    try (Statement statement = connection.createStatement();
+        ResultSet row =
+            statement.executeQuery(
+                "select type, name, coalesce(sql, '') from sqlite_master"
+                    + " where name not like 'sqlite\\_%' escape '\\'")) {
+      while (row.next()) {
+        objects.put(
+            row.getString(1) + " " + row.getString(2),
+            row.getString(3).replaceAll("\\s+", " ").strip());
+      }
+    }
+    return objects;
   }
 
   /** What must hold before an upgrade is committed. */
