@@ -21,6 +21,7 @@ public final class AccessControl {
       Pattern.compile("(?=.*\\S)[\\p{L}\\p{M}\\p{N}\\p{P}\\p{S} ]{1,40}");
 
   private final PairingCodes codes;
+  private final String cookieName;
   private final AccessSessions sessions;
   private final List<Runnable> gone = new CopyOnWriteArrayList<>();
   private final List<Consumer<Code>> shown = new CopyOnWriteArrayList<>();
@@ -41,9 +42,15 @@ public final class AccessControl {
   /** The code that stands, without the code. */
   public record Standing(Role role, Duration left, int guessesLeft) {}
 
+  /** The name of this dashboard's own cookie, the same at every start. */
+  public String cookieName() {
+    return cookieName;
+  }
+
   private AccessControl(Path folder, Pace pace) {
     codes = new PairingCodes(pace::uptime);
     sessions = new AccessSessions(folder, pace::now);
+    cookieName = CookieName.in(folder);
   }
 
   /**

@@ -12,8 +12,10 @@ import java.security.KeyStore;
 import java.security.PrivateKey;
 import java.security.cert.Certificate;
 import java.security.cert.CertificateFactory;
+import java.security.cert.X509Certificate;
 import java.security.spec.InvalidKeySpecException;
 import java.security.spec.PKCS8EncodedKeySpec;
+import java.time.Instant;
 import java.util.Base64;
 import java.util.Collections;
 import java.util.List;
@@ -43,8 +45,7 @@ public final class PageCertificate {
       throws IOException {
     try {
       String password = passwordFile.isPresent() ? firstLine(passwordFile.get()) : "";
-      KeyStore store =
-          key.isPresent() ? fromPem(chain, key.get()) : fromPkcs12(chain, password.toCharArray());
+      KeyStore store = store(chain, key, password);
       KeyManagerFactory keys =
           KeyManagerFactory.getInstance(KeyManagerFactory.getDefaultAlgorithm());
       keys.init(store, key.isPresent() ? new char[0] : password.toCharArray());
@@ -54,6 +55,28 @@ public final class PageCertificate {
     } catch (GeneralSecurityException e) {
       throw new IOException(
           "https.certificate: " + chain + " cannot be used with its key: " + e.getMessage(), e);
+    }
+  }
+
+  private static KeyStore store(Path chain, Optional<Path> key, String password)
+      throws IOException, GeneralSecurityException {
+    return key.isPresent() ? fromPem(chain, key.get()) : fromPkcs12(chain, password.toCharArray());
+  }
+
+  /** When the certificate ends; empty when it cannot be told. */
+  public static Optional<Instant> ends(
+      Path chain, Optional<Path> key, Optional<Path> passwordFile) {
+    try {
+      KeyStore store =
+          store(chain, key, passwordFile.isPresent() ? firstLine(passwordFile.get()) : "");
+      for (String alias : Collections.list(store.aliases())) {
+        if (store.getCertificate(alias) instanceof X509Certificate certificate) {
+          return Optional.of(certificate.getNotAfter().toInstant());
+        }
+      }
+      return Optional.empty();
+    } catch (IOException | GeneralSecurityException e) {
+      return Optional.empty(); // read() says why
     }
   }
 

@@ -14,6 +14,7 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.TreeMap;
 import java.util.concurrent.ConcurrentHashMap;
+import java.util.function.Supplier;
 import org.layroom.dashboard.decision.AirSettings;
 import org.layroom.dashboard.forecast.LearnedRooms;
 import org.layroom.dashboard.material.GelTests;
@@ -61,6 +62,7 @@ public final class RoomAnswers {
   private final LiveConditions conditions;
   private final LearnedRooms learned;
   private final RoomOutlook outlook;
+  private volatile Supplier<List<String>> notices = List::of;
   private final Map<PlanKey, PlanKept> plans = new ConcurrentHashMap<>();
 
   /**
@@ -136,6 +138,11 @@ public final class RoomAnswers {
     List<String> lines = new ArrayList<>(mix.words());
     lines.add(1, words);
     return new Answer(mix.json(), lines, mix.refused());
+  }
+
+  /** From now on these are shown to whoever looks at a room. */
+  public void show(Supplier<List<String>> words) {
+    notices = words;
   }
 
   private Optional<RoomOutlook.Ahead> ahead(RoomSnapshot room, MaterialShelf.Entry material) {
@@ -248,6 +255,8 @@ public final class RoomAnswers {
     newest.ifPresent(time -> json.put("newest", time.toString()));
     json.set("air", air.air(name));
     StoreAnswers.unseen(core.store()).ifPresent(words -> json.put("storeMended", words));
+    ArrayNode told = json.putArray("notices");
+    notices.get().forEach(told::add);
     boolean ppm = air.warnings().settings(name).mode() == DeviceSettings.Mode.PID;
     series(json.putObject("series"), room, ppm);
     devices(json.putArray("devices"), room.devices());

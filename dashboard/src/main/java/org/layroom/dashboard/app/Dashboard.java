@@ -13,6 +13,7 @@ import javax.net.ssl.SSLContext;
 import org.layroom.dashboard.access.AccessControl;
 import org.layroom.dashboard.access.HostNames;
 import org.layroom.dashboard.access.PageCertificate;
+import org.layroom.dashboard.access.device.OwnerOnlyFiles;
 import org.layroom.dashboard.answer.AccessAnswers;
 import org.layroom.dashboard.answer.AirAnswers;
 import org.layroom.dashboard.answer.DeviceAnswers;
@@ -72,6 +73,7 @@ public final class Dashboard implements AutoCloseable {
               + "\"; use one of "
               + String.join(", ", shelf.ids()));
     }
+    closeSecrets(settings);
     DashboardCore core = core(settings, pace, transport);
     Deque<Runnable> closing = new ArrayDeque<>();
     closing.push(core::close);
@@ -92,6 +94,7 @@ public final class Dashboard implements AutoCloseable {
               learned,
               new RoomAnswers.Place(
                   settings.room(), settings.material(), settings.zone(), paceFactor, demo));
+      answers.show(new Notices(settings, shelf.unusable(), transport::now)::words);
       MeasuredMold molds = new MeasuredMold(core, learned::mold);
       JobAnswers jobs = new JobAnswers(core, answers, tests, molds, pace::now);
       jobs.book().addListener(new JobAirEvents(jobs, air, pace::now));
@@ -123,6 +126,27 @@ public final class Dashboard implements AutoCloseable {
     } catch (RuntimeException | Error e) {
       closeAll(closing).forEach(e::addSuppressed);
       throw e;
+    }
+  }
+
+  /** Keys and passwords that the settings name are not for every user of this machine. */
+  private static void closeSecrets(Settings settings) throws StartFailure {
+    try {
+      if (settings.house().certificate().isPresent()) {
+        Settings.Certificate page = settings.house().certificate().get();
+        OwnerOnlyFiles.secret(page.key().orElse(page.chain()));
+        if (page.passwordFile().isPresent()) {
+          OwnerOnlyFiles.secret(page.passwordFile().get());
+        }
+      }
+      if (settings.brokerEncryption().isPresent()) {
+        OwnerOnlyFiles.secret(settings.brokerEncryption().get().secret().file());
+      }
+      if (settings.broker().flatMap(Settings.OutsideBroker::passwordFile).isPresent()) {
+        OwnerOnlyFiles.secret(settings.broker().get().passwordFile().get());
+      }
+    } catch (IOException e) {
+      throw new StartFailure(String.valueOf(e.getMessage()), e);
     }
   }
 

@@ -16,11 +16,14 @@ import java.security.Signature;
 import java.security.cert.Certificate;
 import java.security.cert.CertificateException;
 import java.security.cert.CertificateFactory;
+import java.security.cert.X509Certificate;
 import java.security.spec.InvalidKeySpecException;
 import java.security.spec.PKCS8EncodedKeySpec;
+import java.time.Instant;
 import java.util.Base64;
 import java.util.Collection;
 import java.util.Collections;
+import java.util.Optional;
 import javax.net.ssl.KeyManagerFactory;
 import javax.net.ssl.SSLContext;
 
@@ -67,6 +70,17 @@ public record BrokerEncryption(Path certificate, Secret secret) {
     } catch (IOException | GeneralSecurityException e) {
       throw new BrokerFailure(
           "The built-in broker cannot use its certificate: " + e.getMessage(), e);
+    }
+  }
+
+  /** When the certificate ends; empty when it cannot be told. */
+  public Optional<Instant> ends() {
+    try {
+      return own().getCertificate() instanceof X509Certificate certificate
+          ? Optional.of(certificate.getNotAfter().toInstant())
+          : Optional.empty();
+    } catch (IOException | GeneralSecurityException e) {
+      return Optional.empty(); // context() says why
     }
   }
 

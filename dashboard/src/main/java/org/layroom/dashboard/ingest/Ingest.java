@@ -70,7 +70,7 @@ public final class Ingest implements AutoCloseable {
     this.ownCommits = commits;
     this.intake = intake.<Executor>map(own -> own).orElse(Runnable::run);
     this.tally = new IngestTally(transport);
-    this.reader = new MessageReader(tally);
+    this.reader = new MessageReader(tally, new SeriesCap(store.sources()));
     this.known = new KnownSamples(store.ranges());
     this.committer =
         new Committer(

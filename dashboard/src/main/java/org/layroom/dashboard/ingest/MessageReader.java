@@ -23,9 +23,11 @@ final class MessageReader {
   private static final JsonMapper JSON = new JsonMapper();
 
   private final IngestTally tally;
+  private final SeriesCap cap;
 
-  MessageReader(IngestTally tally) {
+  MessageReader(IngestTally tally, SeriesCap cap) {
     this.tally = tally;
+    this.cap = cap;
   }
 
   /** Whether a message is larger than the contract allows; counted when it is. */
@@ -53,6 +55,11 @@ final class MessageReader {
   }
 
   List<StoreEntry> entries(Channel.Addressed addressed, Inbound inbound) {
+    Optional<String> tooMany = cap.objection(addressed.channel());
+    if (tooMany.isPresent()) {
+      tally.refuse(Rejection.TOO_MANY, inbound.topic(), "Message ignored: " + tooMany.get());
+      return List.of();
+    }
     try {
       return switch (addressed.kind()) {
         case READINGS -> readings(addressed.channel(), inbound);
@@ -99,11 +106,15 @@ final class MessageReader {
     List<Reading> possible = new ArrayList<>();
     List<RejectedReading> rejected = new ArrayList<>();
     for (Reading reading : sample.readings()) {
-      Optional<String> objection = badTime.or(() -> PossibleValues.objection(reading));
-      if (objection.isPresent()) {
+      Optional<String> impossible = badTime.or(() -> PossibleValues.objection(reading));
+      Optional<String> tooMany =
+          impossible.isPresent() ? Optional.empty() : cap.objection(channel, reading.name());
+      if (impossible.isPresent()) {
         tally.refuse(
-            Rejection.IMPOSSIBLE, inbound.topic(), "Value stored as rejected: " + objection.get());
-        rejected.add(new RejectedReading(reading, objection.get()));
+            Rejection.IMPOSSIBLE, inbound.topic(), "Value stored as rejected: " + impossible.get());
+        rejected.add(new RejectedReading(reading, impossible.get()));
+      } else if (tooMany.isPresent()) {
+        tally.refuse(Rejection.TOO_MANY, inbound.topic(), "Value ignored: " + tooMany.get());
       } else {
         possible.add(reading);
       }

@@ -14,6 +14,8 @@ public enum Rejection {
   SPOOFED("messages sent under another device's name"),
   /** A value that cannot be true; kept as rejected. */
   IMPOSSIBLE("impossible values"),
+  /** One series or device more than there may be. */
+  TOO_MANY("readings of too many series or devices"),
   /** The store refused it for good; only a defect of this program does that. */
   NOT_STORABLE("messages the store refused"),
   /** The store did not keep up; the message was left with the broker, to be sent again. */

@@ -70,8 +70,7 @@ public final class MaterialFile {
    */
   public static Material read(byte[] bytes) throws InvalidMaterial {
     if (bytes.length > LARGEST_BYTES) {
-      throw refused(
-          "file", "over 65536 bytes", "at most 65536 bytes", "The file is too large.");
+      throw refused("file", "over 65536 bytes", "at most 65536 bytes", "The file is too large.");
     }
     JsonNode node;
     try {

@@ -1,6 +1,5 @@
 package org.layroom.dashboard.warning;
 
-import java.util.List;
 import org.layroom.device.telemetry.AlarmState;
 
 /** The texts of a device's alarm as the page can show them: a few, of one line, of a sentence. */

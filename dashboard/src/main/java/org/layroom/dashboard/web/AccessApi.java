@@ -20,10 +20,12 @@ final class AccessApi {
 
   private final AccessAnswers answers;
   private final Supplier<List<String>> places;
+  private final SessionCookie cookie;
 
   AccessApi(AccessAnswers answers, Supplier<List<String>> places) {
     this.answers = answers;
     this.places = places;
+    this.cookie = new SessionCookie(answers.door().cookieName());
   }
 
   JsonNode state(HttpServerExchange exchange) {
@@ -67,7 +69,7 @@ final class AccessApi {
     PairingAttempt entry = kept(() -> tried(code, body.path("name").asText("")));
     if (entry instanceof PairingAttempt.LetIn in) {
       endBefore(AccessFilter.visitor(exchange));
-      SessionCookie.give(exchange, in.token());
+      cookie.give(exchange, in.token());
       return new Exchanges.Reply(201, answers.state(new Caller.Paired(in.session()), List.of()));
     }
     if (entry instanceof PairingAttempt.TooMany many) {
@@ -110,7 +112,7 @@ final class AccessApi {
           endBefore(AccessFilter.visitor(exchange));
           return true;
         });
-    SessionCookie.takeAway(exchange);
+    cookie.takeAway(exchange);
     return Exchanges.Reply.ok(JsonNodeFactory.instance.objectNode().put("you", "stranger"));
   }
 

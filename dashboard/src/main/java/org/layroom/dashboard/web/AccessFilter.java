@@ -2,7 +2,6 @@ package org.layroom.dashboard.web;
 
 import io.undertow.server.HttpHandler;
 import io.undertow.server.HttpServerExchange;
-import io.undertow.server.handlers.Cookie;
 import io.undertow.util.AttachmentKey;
 import io.undertow.util.HeaderMap;
 import io.undertow.util.Headers;
@@ -37,6 +36,7 @@ final class AccessFilter implements HttpHandler {
   private static final AttachmentKey<Caller> VISITOR = AttachmentKey.create(Caller.class);
 
   private final AccessControl door;
+  private final SessionCookie cookie;
   private final HostNames names;
   private final HttpHandler next;
   private final AtomicInteger turnedAway = new AtomicInteger();
@@ -44,6 +44,7 @@ final class AccessFilter implements HttpHandler {
 
   AccessFilter(AccessControl door, HostNames names, HttpHandler next) {
     this.door = door;
+    this.cookie = new SessionCookie(door.cookieName());
     this.names = names;
     this.next = next;
   }
@@ -101,9 +102,9 @@ final class AccessFilter implements HttpHandler {
     return Optional.empty();
   }
 
-  private static boolean readableCookies(HttpServerExchange exchange) {
+  private boolean readableCookies(HttpServerExchange exchange) {
     try {
-      exchange.getRequestCookie(SessionCookie.name(exchange));
+      cookie.tokens(exchange);
       return true;
     } catch (IllegalStateException | IllegalArgumentException e) {
       return false;
@@ -136,8 +137,9 @@ final class AccessFilter implements HttpHandler {
   }
 
   private Optional<AccessSession> session(HttpServerExchange exchange) {
-    Cookie cookie = exchange.getRequestCookie(SessionCookie.name(exchange));
-    return Optional.ofNullable(cookie).map(Cookie::getValue).flatMap(door::enter);
+    return cookie.tokens(exchange).stream()
+        .flatMap(token -> door.enter(token).stream())
+        .findFirst();
   }
 
   private static Optional<Problem> notForThem(HttpServerExchange exchange, Caller visitor) {

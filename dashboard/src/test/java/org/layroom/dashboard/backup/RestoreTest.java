@@ -130,8 +130,7 @@ class RestoreTest {
     assertEquals(List.of(), done.setAside());
     assertEquals(NOON.toString(), done.manifest().made());
     assertEquals(Map.of("room", "shop"), done.manifest().settings());
-    assertEquals(
-        CAN, Files.readString(home.resolve("materials").resolve("my-can.json")));
+    assertEquals(CAN, Files.readString(home.resolve("materials").resolve("my-can.json")));
     try (Store store = StoreFolder.open(home)) {
       assertEquals(SAMPLES, readings(store));
       assertEquals(SAMPLES, store.marks().get(0).mark().sequence());
@@ -225,8 +224,7 @@ class RestoreTest {
 
   /** Packed by somebody who knows the format: length and checksum of the entry are right. */
   private void repackRight(String name, byte[] content) throws Exception {
-    String sha256 =
-        HexFormat.of().formatHex(MessageDigest.getInstance("SHA-256").digest(content));
+    String sha256 = HexFormat.of().formatHex(MessageDigest.getInstance("SHA-256").digest(content));
     Change list =
         bytes -> {
           try {

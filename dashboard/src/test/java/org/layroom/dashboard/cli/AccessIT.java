@@ -2,6 +2,7 @@ package org.layroom.dashboard.cli;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertFalse;
+import static org.junit.jupiter.api.Assertions.assertNotEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 import static org.junit.jupiter.api.Assertions.fail;
 import static org.junit.jupiter.api.Assumptions.assumeFalse;
@@ -28,6 +29,8 @@ import java.util.HexFormat;
 import java.util.List;
 import java.util.Set;
 import java.util.TreeSet;
+import java.util.stream.Collectors;
+import java.util.stream.IntStream;
 import java.util.zip.ZipInputStream;
 import org.junit.jupiter.api.AfterAll;
 import org.junit.jupiter.api.BeforeAll;
@@ -118,9 +121,9 @@ class AccessIT {
     String cookie = in.header("Set-Cookie").orElse("");
     assertTrue(
         cookie.matches(
-            "layroom=[A-Za-z0-9_-]{43}; Path=/; Max-Age=15552000; HttpOnly; SameSite=Strict"),
+            "layroom-[0-9a-f]{8}=[A-Za-z0-9_-]{43}; Path=/; Max-Age=15552000; HttpOnly; SameSite=Strict"),
         cookie);
-    assertFalse(in.body().contains(cookie.substring(8, 51)), "not in the answer's body");
+    assertFalse(in.body().contains(cookie.substring(17, 60)), "not in the answer's body");
     String header = "Cookie: " + cookie.substring(0, cookie.indexOf(';'));
     assertEquals(200, house.get("/api/room", ELSEWHERE, header).status());
     assertEquals("full", json(house.get("/api/door", ELSEWHERE, header)).path("you").asText());
@@ -135,6 +138,35 @@ class AccessIT {
             .ask("POST /api/door", "{\"action\":\"code\",\"role\":\"full\"}", ELSEWHERE, header)
             .status(),
         "who is paired lets nobody else in");
+  }
+
+  /** RFC 6265, section 8.5: cookies are kept by host, whatever the port. */
+  @Test
+  void twoDashboardsOnOneHostDoNotPutEachOthersDevicesOut() throws Exception {
+    try (ReachableDashboard one = ReachableDashboard.start();
+        ReachableDashboard other = ReachableDashboard.start()) {
+      String here = one.cookie(Role.FULL, "tablet");
+      String there = other.cookie(Role.FULL, "tablet");
+      assertNotEquals(name(here), name(there), "a browser would keep one of them only");
+      String both = here + "; " + there.substring("Cookie: ".length());
+      assertEquals(200, one.get("/api/room", ELSEWHERE, both).status());
+      assertEquals(200, other.get("/api/room", ELSEWHERE, both).status());
+      String former = "Cookie: layroom=" + here.substring(here.indexOf('=') + 1);
+      assertEquals(200, one.get("/api/room", ELSEWHERE, former).status(), "from before");
+    }
+  }
+
+  private static String name(String cookie) {
+    return cookie.substring("Cookie: ".length(), cookie.indexOf('='));
+  }
+
+  @Test
+  void tooManyCookiesAreABadRequest() throws Exception {
+    String many =
+        IntStream.range(0, 60)
+            .mapToObj(i -> "c" + i + "=v")
+            .collect(Collectors.joining("; ", "Cookie: ", ""));
+    assertEquals(400, house.get("/api/room", ELSEWHERE, many).status());
   }
 
   @Test
@@ -271,7 +303,8 @@ class AccessIT {
     String cookie = house.cookie(Role.READ_ONLY, "guest");
     RawHttp.Answer left = house.ask("POST /api/leave", "{}", ELSEWHERE, cookie);
     assertEquals(200, left.status());
-    assertTrue(left.header("Set-Cookie").orElse("").startsWith("layroom=; Path=/; Max-Age=0"));
+    assertTrue(
+        left.header("Set-Cookie").orElse("").matches("layroom-[0-9a-f]{8}=; Path=/; Max-Age=0.*"));
     assertEquals(401, house.get("/api/room", ELSEWHERE, cookie).status());
   }
 
@@ -315,7 +348,7 @@ class AccessIT {
   void noSecretIsInABackupAnExportOrAnAnswer() throws Exception {
     AccessControl.Code code = house.door().open(Role.FULL);
     String cookie = house.cookie(Role.FULL, "tablet of the backup");
-    String token = cookie.substring("Cookie: layroom=".length());
+    String token = cookie.replaceFirst("Cookie: layroom-[0-9a-f]{8}=", "");
     String hash =
         HexFormat.of()
             .formatHex(

@@ -117,7 +117,7 @@ class PageTlsIT {
       cookie = in.header("Set-Cookie").orElse("");
       assertTrue(
           cookie.matches(
-              "__Host-layroom=[A-Za-z0-9_-]{43}; Path=/; Max-Age=15552000; HttpOnly;"
+              "__Host-layroom-[0-9a-f]{8}=[A-Za-z0-9_-]{43}; Path=/; Max-Age=15552000; HttpOnly;"
                   + " SameSite=Strict; Secure"),
           in.toString());
     }

@@ -188,6 +188,23 @@ class IngestTest {
   }
 
   @Test
+  void aDeviceHasSoManySeriesAndARoomSoManyDevicesAndTheRestIsCounted() {
+    for (int i = 0; i < 2 * SeriesCap.MOST_SERIES; i++) {
+      send(TOPIC, pack(1 + i, "{\"n\":\"name-%d\",\"v\":1}".formatted(i)));
+    }
+    assertEquals(SeriesCap.MOST_SERIES, store.sources().latest(ROOM).size());
+    assertEquals(2 * SeriesCap.MOST_SERIES, marks.get(marks.size() - 1).mark().sequence());
+    for (int i = 0; i < 2 * SeriesCap.MOST_DEVICES; i++) {
+      send(
+          "layroom/shop/d" + i + "/readings",
+          "[{\"bn\":\"layroom/shop/d%d/\",\"n\":\"temperature\",\"u\":\"Cel\",\"v\":19}]"
+              .formatted(i));
+    }
+    assertEquals(SeriesCap.MOST_DEVICES, store.sources().devices(ROOM).size(), "bench is one");
+    assertTrue(ingest.counts().toString().contains("TOO_MANY=151"), ingest.counts().toString());
+  }
+
+  @Test
   void aMessageInAnotherDevicesNameIsRefused() {
     send(TOPIC, "[{\"bn\":\"layroom/shop/other/\",\"n\":\"temperature\",\"v\":19}]");
     send(TOPIC, "[{\"n\":\"layroom/office/bench/temperature\",\"v\":19}]");

@@ -128,7 +128,8 @@ class MaterialFileTest {
     MaterialShelf shelf = MaterialShelf.withFolder(folder);
     assertTrue(shelf.find("my-resin").isPresent());
     assertEquals(4, shelf.unusable().size(), shelf.unusable().toString());
-    assertTrue(shelf.unusable().get(0).contains("b.json") && shelf.unusable().get(0).contains("a.json"));
+    assertTrue(
+        shelf.unusable().get(0).contains("b.json") && shelf.unusable().get(0).contains("a.json"));
     assertTrue(shelf.unusable().get(1).contains("not JSON"));
     assertTrue(shelf.unusable().get(2).contains("too large"));
     assertTrue(shelf.unusable().get(3).contains("e.json"));

@@ -8,7 +8,7 @@ import { FirstSteps } from "./first.js";
 import { drawGlyph } from "./glyph.js";
 import { lookAtDoor } from "./house.js";
 import { Jobs } from "./jobs.js";
-import { showKept } from "./kept.js";
+import { showKept, showTold } from "./kept.js";
 import { Log } from "./log.js";
 import { Mix } from "./mix.js";
 import { startScreens } from "./screens.js";
@@ -208,6 +208,7 @@ function show() {
   showParts();
   air.show(last, gone(), roomNow());
   showKept($("kept"), last?.storeMended);
+  showTold($("told"), last?.notices);
   if (last) first.look(last);
   if (strip && last) strip.now(roomNow());
 }

@@ -1,0 +1,59 @@
+package org.layroom.dashboard.app;
+
+import java.time.Duration;
+import java.time.Instant;
+import java.time.LocalDate;
+import java.time.ZoneId;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import java.util.function.Supplier;
+import org.layroom.dashboard.access.PageCertificate;
+import org.layroom.dashboard.broker.BrokerEncryption;
+import org.layroom.dashboard.config.Settings;
+
+/**
+ * What the page tells its owner besides the room: materials that were left out at the start, and a
+ * certificate that ends within 30 days, while there is time to make another.
+ */
+final class Notices {
+  private static final Duration BEFORE = Duration.ofDays(30);
+
+  private final List<String> standing;
+  private final Optional<Instant> pageEnds;
+  private final Optional<Instant> brokerEnds;
+  private final Supplier<Instant> now;
+  private final ZoneId zone;
+
+  Notices(Settings settings, List<String> standing, Supplier<Instant> now) {
+    this.standing = List.copyOf(standing);
+    this.pageEnds =
+        settings
+            .house()
+            .certificate()
+            .flatMap(one -> PageCertificate.ends(one.chain(), one.key(), one.passwordFile()));
+    this.brokerEnds = settings.brokerEncryption().flatMap(BrokerEncryption::ends);
+    this.now = now;
+    this.zone = settings.zone();
+  }
+
+  List<String> words() {
+    List<String> words = new ArrayList<>(standing);
+    ending(pageEnds, "page", "tablets and phones").ifPresent(words::add);
+    ending(brokerEnds, "broker", "devices elsewhere").ifPresent(words::add);
+    return words;
+  }
+
+  private Optional<String> ending(Optional<Instant> end, String whose, String who) {
+    return end.filter(at -> !now.get().plus(BEFORE).isBefore(at))
+        .map(
+            at ->
+                "The certificate of the "
+                    + whose
+                    + (now.get().isBefore(at) ? " ends on " : " ended on ")
+                    + LocalDate.ofInstant(at, zone)
+                    + ". Make a new one (layroom certificate) and restart, or "
+                    + who
+                    + " will be refused.");
+  }
+}
