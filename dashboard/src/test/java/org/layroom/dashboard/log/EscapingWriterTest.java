@@ -10,13 +10,14 @@ import java.nio.charset.StandardCharsets;
 import java.util.Map;
 import net.jqwik.api.ForAll;
 import net.jqwik.api.Property;
+import org.jspecify.annotations.Nullable;
 import org.junit.jupiter.api.Test;
 import org.tinylog.Level;
 import org.tinylog.core.LogEntry;
 
 /** Whatever a text from outside holds, it is part of one line of the log and shows only itself. */
 class EscapingWriterTest {
-  private static String written(String message, Throwable cause) {
+  private static String written(String message, @Nullable Throwable cause) {
     ByteArrayOutputStream bytes = new ByteArrayOutputStream();
     EscapingWriter writer =
         new EscapingWriter(

@@ -30,7 +30,6 @@ import org.layroom.dashboard.testing.HandPace;
 import org.layroom.dashboard.warning.AirWarnings;
 import org.layroom.device.telemetry.RoomName;
 import org.layroom.device.telemetry.StrictJson;
-import org.layroom.predictor.material.InvalidMaterial;
 
 /**
  * Any JSON object posted to what takes one, past the server itself and into a dashboard with a
@@ -75,8 +74,6 @@ class PostedBodyFuzz {
           shelf);
     } catch (IOException e) {
       throw new UncheckedIOException(e);
-    } catch (InvalidMaterial e) {
-      throw new IllegalStateException(e);
     }
   }
 
