@@ -278,7 +278,8 @@ public final class LocalAlarm implements Consumer<Sample>, AutoCloseable {
         });
   }
 
-  private LampSignal signal() {
+  /** What is lit and heard now. */
+  synchronized LampSignal signal() {
     Duration running = pace.uptime().minus(started);
     if (LampSignal.testing(running)) {
       return LampSignal.test(running);

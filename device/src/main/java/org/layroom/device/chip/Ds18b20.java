@@ -38,17 +38,26 @@ public final class Ds18b20 {
     return id;
   }
 
-  /** Reads, in degC; the kernel waits up to 0.75 s on the caller's thread. */
+  /**
+   * Reads, in degC; the kernel waits up to 0.75 s on the caller's thread, and as long again where a
+   * thermometer that answered before gives a bad answer now.
+   */
   public ChipRead<Double> read() {
+    ChipRead<Double> read = readOnce();
+    if (read instanceof ChipRead.Failed<Double> && last.isPresent()) {
+      read = readOnce();
+    }
+    last =
+        read instanceof ChipRead.Value<Double> value
+            ? OptionalDouble.of(value.value())
+            : OptionalDouble.empty();
+    return read;
+  }
+
+  private ChipRead<Double> readOnce() {
     try {
-      ChipRead<Double> read = parse(wire.slaveText(id));
-      last =
-          read instanceof ChipRead.Value<Double> value
-              ? OptionalDouble.of(value.value())
-              : OptionalDouble.empty();
-      return read;
+      return parse(wire.slaveText(id));
     } catch (BusFault e) {
-      last = OptionalDouble.empty();
       return ChipRead.failed(e.reason());
     }
   }

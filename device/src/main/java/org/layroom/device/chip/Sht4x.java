@@ -30,10 +30,12 @@ public final class Sht4x {
 
   private final I2cDevice device;
   private final Pace pace;
+  private final Retries retries;
 
   public Sht4x(I2cDevice device, Pace pace) {
     this.device = device;
     this.pace = pace;
+    retries = new Retries(pace);
   }
 
   /**
@@ -49,9 +51,10 @@ public final class Sht4x {
     return exchange(READ_SERIAL, COMMAND) instanceof ChipRead.Value<byte[]>;
   }
 
-  /** Measures; waits 9 ms on the caller's thread. */
+  /** Measures; waits 9 ms on the caller's thread, longer where a bad answer is asked for again. */
   public ChipRead<Air> read() {
-    return exchange(MEASURE_HIGH_PRECISION, CONVERSION)
+    return retries
+        .read(() -> exchange(MEASURE_HIGH_PRECISION, CONVERSION))
         .map(
             bytes ->
                 new Air(

@@ -124,7 +124,7 @@ public record ChipCatalog(List<ChipKind> kinds) {
         List.of(Mlx90614.ADDRESS),
         (device, context) -> {
           InfraredSettings settings = context.settings().infrared();
-          Mlx90614 chip = new Mlx90614(device, settings.emissivity());
+          Mlx90614 chip = new Mlx90614(device, settings.emissivity(), context.pace());
           return ChipCandidate.of(
               chip::present, () -> new InfraredSensor(chip, settings.seriesName()));
         });
