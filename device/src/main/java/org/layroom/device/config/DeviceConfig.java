@@ -100,6 +100,11 @@ public record DeviceConfig(
     return of(properties, true);
   }
 
+  /** Where a device of these settings keeps its data, whatever else is written there. */
+  public static Path dataFolder(Properties properties) {
+    return Path.of(new SettingsText(properties, DEFAULTS).text("data"));
+  }
+
   /** The same without the login that pairing has kept, for pairing anew. */
   public static DeviceConfig toBePaired(Properties properties) {
     return of(properties, false);

@@ -31,8 +31,8 @@ public final class DeviceMain {
                         nothing is stored or sent
         pair            enter the broker's address and the password that "layroom pair-device"
                         shows on the dashboard's machine, test them and save them
-        dark            switch off lamps, buzzer and fan where their lines are set; the service
-                        runs this after the device was killed
+        dark            switch off lamps and buzzer where their lines are set, and the fan as
+                        fan.when-stopped says; the service runs this after the device was killed
         rehearse        start and stop once with simulated sensors; an installation uses it to make
                         the class archive, so that later starts are faster
         --config FILE   settings file, one NAME=VALUE per line; the rest has defaults
@@ -108,7 +108,8 @@ public final class DeviceMain {
         return 0;
       }
       if (arguments.dark()) {
-        RunningDevice.dark(AlarmLines.of(settings(arguments)));
+        Properties settings = settings(arguments);
+        RunningDevice.dark(AlarmLines.of(settings), DeviceConfig.dataFolder(settings));
         return 0;
       }
       if (arguments.pair()) {

@@ -1,6 +1,7 @@
 package org.layroom.device.startup;
 
 import java.io.IOException;
+import java.nio.file.Path;
 import java.time.Duration;
 import java.time.Instant;
 import java.time.ZoneId;
@@ -9,6 +10,7 @@ import java.util.Collections;
 import java.util.List;
 import java.util.Optional;
 import org.layroom.device.alarm.AlarmLines;
+import org.layroom.device.alarm.AlarmStore;
 import org.layroom.device.alarm.LocalAlarm;
 import org.layroom.device.bus.BusFault;
 import org.layroom.device.bus.Hardware;
@@ -30,10 +32,12 @@ import org.layroom.device.sampling.CurrentOffsets;
 import org.layroom.device.sampling.Sampler;
 import org.layroom.device.simulated.SimulatedBench;
 import org.layroom.device.simulated.SimulatedShop;
+import org.layroom.device.state.AlarmFile;
 import org.layroom.device.state.DashboardDecisions;
 import org.layroom.device.state.SampleStorage;
 import org.layroom.device.state.SelectedMaterial;
 import org.layroom.device.supervision.Supervision;
+import org.layroom.device.telemetry.DeviceStatus.PartFault;
 import org.tinylog.Logger;
 
 /** A device with everything in it, from buses to broker; closed in the opposite order. */
@@ -98,7 +102,11 @@ final class RunningDevice implements AutoCloseable {
     rooms.add(publisher);
     Pace alarmPace = simulate ? pace : real.withThread("layroom-alarm");
     rooms.add(alarmPace);
-    LocalAlarm alarm = alarm(settings, alarmPace, hardware, publisher);
+    AlarmStore recorded =
+        simulate
+            ? AlarmStore.none()
+            : new AlarmFile(config.data(), real.withThread("layroom-alarm-file"));
+    LocalAlarm alarm = alarm(settings, alarmPace, hardware, publisher, recorded);
     rooms.add(alarm);
     publisher.onAcknowledged(alarm::acknowledged);
     DashboardDecisions decisions = new DashboardDecisions(config.data(), cleanAir, offsets, alarm);
@@ -113,7 +121,8 @@ final class RunningDevice implements AutoCloseable {
                 pace,
                 sensors,
                 alarm
-                    .andThen(new SampleDelivery(outbox, publisher, offsets, kept.faults()))
+                    .andThen(
+                        new SampleDelivery(outbox, publisher, offsets, () -> faults(kept, alarm)))
                     .andThen(heartbeat))
             .comparing(new Crosscheck());
     publisher.start();
@@ -172,15 +181,16 @@ final class RunningDevice implements AutoCloseable {
   }
 
   /**
-   * Switches lamps, buzzer and fan off, where their lines are named: for what a program that was
-   * killed has left on.
+   * Switches lamps and buzzer off and the fan as its settings say, where their lines are named: for
+   * what a program that was killed has left on.
    *
+   * @param data where that program has kept its state
    * @throws BusFault when this is not a computer with the lines of a Pi, or one cannot be set
    */
-  static void dark(Optional<AlarmLines> lines) throws BusFault {
+  static void dark(Optional<AlarmLines> lines, Path data) throws BusFault {
     if (lines.isPresent()) {
       try (Hardware hardware = Hardware.open()) {
-        LocalAlarm.dark(hardware.gpio(), lines.get());
+        LocalAlarm.dark(hardware.gpio(), lines.get(), AlarmFile.left(data));
       }
     }
   }
@@ -210,9 +220,19 @@ final class RunningDevice implements AutoCloseable {
     return config.withCleanAirOr(new CleanAir(SimulatedShop.cleanAirTicks(), pace.now()));
   }
 
+  private static List<PartFault> faults(SampleStorage kept, LocalAlarm alarm) {
+    List<PartFault> faults = new ArrayList<>(kept.faults());
+    faults.addAll(alarm.faults());
+    return faults;
+  }
+
   /** Lamps and buzzer where their lines are named; the warnings are worked out in any case. */
   private static LocalAlarm alarm(
-      DeviceConfig config, Pace pace, Optional<Hardware> hardware, Publisher publisher)
+      DeviceConfig config,
+      Pace pace,
+      Optional<Hardware> hardware,
+      Publisher publisher,
+      AlarmStore recorded)
       throws BusFault {
     return hardware.isPresent() && config.alarm().isPresent()
         ? LocalAlarm.wired(
@@ -220,8 +240,9 @@ final class RunningDevice implements AutoCloseable {
             hardware.get().gpio(),
             config.alarm().get(),
             config.watchSettings(),
-            publisher::alarm)
-        : LocalAlarm.unwired(pace, config.watchSettings(), publisher::alarm);
+            publisher::alarm,
+            recorded)
+        : LocalAlarm.unwired(pace, config.watchSettings(), publisher::alarm, recorded);
   }
 
   /** Who this device is, in one line. */

@@ -4,6 +4,7 @@ import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 import static org.layroom.device.emulated.Arrivals.good;
 import static org.layroom.device.emulated.Arrivals.tellsOf;
+import static org.layroom.device.emulated.PiBench.LEAVE_LAMP;
 
 import java.util.List;
 import org.junit.jupiter.api.MethodOrderer;
@@ -95,6 +96,43 @@ class EmulatedPiServiceIT {
     came.awaitReading("temperature", good(25.0, 0.001));
     bench.stopDevice();
     came.awaitStatus(s -> !s.online());
+  }
+
+  @Test
+  @Order(6)
+  void aLampLineThatAnotherProgramHasIsToldAndMeasuringGoesOn() throws Exception {
+    bench.otherProgramTakes(LEAVE_LAMP);
+    bench.startDevice();
+    came.awaitStatus(tellsOf("leave lamp", "GPIO line 22"));
+    long before = came.last();
+    came.await(() -> came.last() > before + 2);
+    bench.otherProgramGone();
+    came.awaitStatus(
+        s -> s.online() && s.faults().stream().noneMatch(f -> f.part().equals("leave lamp")));
+    bench.stopDevice();
+    came.awaitStatus(s -> !s.online());
+    bench.gone();
+  }
+
+  /**
+   * There is no systemd here: a program of its name writes down what it would hear. One word every
+   * third of the 15 s that it would wait; a program that hangs says nothing more and is killed.
+   */
+  @Test
+  @Order(7)
+  void theWatchdogHearsOfALivingProgramAndNotOfOneThatHangs() throws Exception {
+    bench.pi().run("printf '#!/bin/sh\\necho \"$1\" >>/tmp/notified\\n' >/usr/bin/systemd-notify");
+    bench.pi().run("chmod +x /usr/bin/systemd-notify; rm -f /tmp/notified");
+    bench.pi().run("export NOTIFY_SOCKET=/run/none WATCHDOG_USEC=15000000");
+    bench.startDevice();
+    bench.pi().run("grep -q READY=1 /tmp/notified");
+    bench.pi().run("until [ $(grep -c WATCHDOG=1 /tmp/notified) -ge 3 ]; do usleep 200000; done");
+    bench.pi().run("kill -STOP $(cat /tmp/device.pid)");
+    bench.pi().run("wc -l </tmp/notified >/tmp/words; sleep 12");
+    bench.pi().run("[ $(wc -l </tmp/notified) = $(cat /tmp/words) ]");
+    bench.killDevice();
+    bench.afterTheEnd("watchdog");
+    bench.everyLineIsOff();
   }
 
   private static boolean kernelSays(List<String> said, String when, String line, String state) {
