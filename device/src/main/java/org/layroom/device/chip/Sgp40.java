@@ -61,6 +61,14 @@ public final class Sgp40 {
     }
   }
 
+  /**
+   * Whether this is an SGP40 that works: its self test passes, as an SGP41's does, and it knows how
+   * to measure; waits up to 0.4 s on the caller's thread.
+   */
+  public boolean present() {
+    return passesSelfTest() && readUncorrected() instanceof ChipRead.Value<Integer>;
+  }
+
   /** Whether the chip's self test passes; waits up to 320 ms on the caller's thread. */
   public boolean passesSelfTest() {
     if (testingSince.isEmpty()) {

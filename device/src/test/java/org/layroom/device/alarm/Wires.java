@@ -1,7 +1,9 @@
 package org.layroom.device.alarm;
 
+import java.util.ArrayList;
 import java.util.HashMap;
 import java.util.HashSet;
+import java.util.List;
 import java.util.Map;
 import java.util.Set;
 import org.layroom.device.bus.BusFault;
@@ -13,6 +15,7 @@ final class Wires implements Gpio {
   private final Map<Integer, AtEnd> ends = new HashMap<>();
   private final Set<Integer> broken = new HashSet<>();
   private final Set<Integer> taken = new HashSet<>();
+  private final List<String> history = new ArrayList<>();
   private boolean down;
   private long presses;
 
@@ -49,6 +52,7 @@ final class Wires implements Gpio {
           throw new BusFault("no such line");
         }
         high.put(wire.line(), value != wire.activeLow());
+        history.add(wire.line() + (value ? " on" : " off"));
       }
 
       @Override
@@ -79,6 +83,11 @@ final class Wires implements Gpio {
   /** Whether the line is high. */
   boolean lit(int line) {
     return high.getOrDefault(line, false);
+  }
+
+  /** What was switched since the lines were taken, the oldest first. */
+  List<String> history() {
+    return history;
   }
 
   AtEnd end(int line) {

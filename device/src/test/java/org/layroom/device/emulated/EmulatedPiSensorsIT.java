@@ -99,15 +99,19 @@ class EmulatedPiSensorsIT {
   @Order(4)
   void aChipThatNoLongerAnswersIsAFaultOfItsOwn() throws Exception {
     bench.set(I2C + "silent", 0x44);
-    Sample sample = came.awaitReading("temperature", fault("no answer at I2C address 0x44"));
-    assertTrue(came.readings(sample, "humidity").stream().allMatch(fault("0x44")), "" + sample);
+    Sample sample = came.awaitReading("temperature", good(25.082, 0.001));
+    assertTrue(came.readings(sample, "humidity").stream().allMatch(good(45.249, 0.1)), "" + sample);
     assertTrue(came.readings(sample, "pressure").stream().allMatch(good(100_653.27, 0.01)));
     assertTrue(came.readings(sample, "mold-temperature").stream().allMatch(good(25.0625, 0.001)));
+    came.awaitStatus(tellsOf("SHT4x", "no answer at I2C address 0x44"));
+    bench.set(I2C + "damaged", 0x44);
+    bench.set(I2C + "silent", 0x76);
+    sample = came.awaitReading("temperature", fault("CRC"));
+    assertTrue(came.readings(sample, "humidity").stream().allMatch(fault("CRC")), "" + sample);
     came.awaitReading("voc-raw", suspect(29_000, 0, "not corrected"));
     assertEquals(
         List.of("32768"), bench.pi().run("cat " + I2C + "sgp40_told_rh"), "the sheet's default");
-    came.awaitStatus(tellsOf("SHT4x", "0x44"));
-    bench.set(I2C + "silent", 0x76);
+    bench.set(I2C + "damaged", 0);
     came.awaitReading("pressure", fault("no answer at I2C address 0x76"));
     came.awaitStatus(tellsOf("BME280", "0x76"));
     bench.set(I2C + "silent", 0x59);
@@ -122,8 +126,7 @@ class EmulatedPiSensorsIT {
   @Order(5)
   void aWrongCheckByteIsAFaultAndNotANumber() throws Exception {
     bench.set(I2C + "damaged", 0x44);
-    Sample sample = came.awaitReading("temperature", fault("CRC"));
-    assertTrue(came.readings(sample, "humidity").stream().allMatch(fault("CRC")), "" + sample);
+    came.awaitReading("temperature", good(25.082, 0.001));
     came.awaitStatus(tellsOf("SHT4x", "CRC"));
     bench.set(I2C + "damaged", 0x5a);
     came.awaitReading("mold-temperature/infrared", fault("CRC"));

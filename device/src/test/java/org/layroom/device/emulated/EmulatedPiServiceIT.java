@@ -4,6 +4,7 @@ import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 import static org.layroom.device.emulated.Arrivals.good;
 import static org.layroom.device.emulated.Arrivals.tellsOf;
+import static org.layroom.device.emulated.PiBench.FAN;
 import static org.layroom.device.emulated.PiBench.LEAVE_LAMP;
 
 import java.util.List;
@@ -57,15 +58,28 @@ class EmulatedPiServiceIT {
         lines.contains(
             "found  vapor detector (PID) behind an ADS1115 at I2C address 0x48 on bus 1"),
         "" + lines);
-    assertTrue(lines.contains("reads  mold-temperature/infrared: 28.01 degC"), "" + lines);
-    assertTrue(lines.contains("reads  temperature: 25.00 degC"), "" + lines);
-    assertTrue(lines.contains("reads  resin-temperature: 10.13 degC"), "" + lines);
+    assertTrue(lines.contains("reads  mold-temperature/infrared: 28.01 °C"), "" + lines);
+    assertTrue(lines.contains("reads  temperature: 25.00 °C"), "" + lines);
+    assertTrue(lines.contains("reads  resin-temperature: 10.13 °C"), "" + lines);
     assertTrue(lines.contains("reads  pressure: 100653.27 Pa"), "" + lines);
+    assertTrue(lines.contains("found  line of the leave lamp, GPIO 22"), "" + lines);
     assertTrue(lines.stream().noneMatch(line -> line.startsWith("fault")), "" + lines);
+    assertTrue(lines.stream().noneMatch(line -> line.contains("not a Raspberry Pi")), "" + lines);
   }
 
   @Test
   @Order(4)
+  void lampsBuzzerAndFanAreTestedByHand() throws Exception {
+    bench.pi().run("layroom-device check --lamps >/tmp/lamps 2>/dev/null &");
+    bench.awaitLine(LEAVE_LAMP, "hi", "by hand");
+    bench.awaitLine(FAN, "hi", "by hand");
+    bench.pi().run("until [ $(grep -c ^test /tmp/lamps) = 6 ]; do usleep 200000; done; wait");
+    bench.everyLineIsOff();
+    bench.pi().run("! grep fault /tmp/lamps");
+  }
+
+  @Test
+  @Order(5)
   void aLineIsSwitchedAndGivenBackOff() throws Exception {
     List<String> said =
         bench
@@ -86,7 +100,7 @@ class EmulatedPiServiceIT {
 
   /** As on a Pi whose I2C was never switched on. */
   @Test
-  @Order(5)
+  @Order(6)
   void withoutAnI2cBusItSaysWhatToSwitchOnAndReadsTheThermometers() throws Exception {
     bench.pi().run("rmmod bench_i2c");
     bench.startDevice();
@@ -99,7 +113,7 @@ class EmulatedPiServiceIT {
   }
 
   @Test
-  @Order(6)
+  @Order(7)
   void aLampLineThatAnotherProgramHasIsToldAndMeasuringGoesOn() throws Exception {
     bench.otherProgramTakes(LEAVE_LAMP);
     bench.startDevice();
@@ -119,7 +133,7 @@ class EmulatedPiServiceIT {
    * third of the 15 s that it would wait; a program that hangs says nothing more and is killed.
    */
   @Test
-  @Order(7)
+  @Order(8)
   void theWatchdogHearsOfALivingProgramAndNotOfOneThatHangs() throws Exception {
     bench.pi().run("printf '#!/bin/sh\\necho \"$1\" >>/tmp/notified\\n' >/usr/bin/systemd-notify");
     bench.pi().run("chmod +x /usr/bin/systemd-notify; rm -f /tmp/notified");

@@ -149,6 +149,7 @@ final class PiBench implements AutoCloseable {
             + UNIT
             + ") >/tmp/device.log 2>&1 </dev/null & echo $! >/tmp/device.pid");
     pi.run("until grep -q '^layroom-device ready' /tmp/device.log; do usleep 100000; done");
+    System.out.println("PiBench: ready " + secondsSinceStart() + " s after the start");
   }
 
   /** As a power cut would, but for the Pi. */
