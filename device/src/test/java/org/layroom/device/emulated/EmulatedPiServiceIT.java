@@ -137,9 +137,8 @@ class EmulatedPiServiceIT {
   void theWatchdogHearsOfALivingProgramAndNotOfOneThatHangs() throws Exception {
     bench.pi().run("printf '#!/bin/sh\\necho \"$1\" >>/tmp/notified\\n' >/usr/bin/systemd-notify");
     bench.pi().run("chmod +x /usr/bin/systemd-notify; rm -f /tmp/notified");
-    bench.pi().run("export NOTIFY_SOCKET=/run/none WATCHDOG_USEC=15000000");
-    bench.startDevice();
-    bench.pi().run("grep -q READY=1 /tmp/notified");
+    bench.startDevice("NOTIFY_SOCKET=/run/none WATCHDOG_USEC=15000000");
+    bench.pi().run("until grep -q READY=1 /tmp/notified; do usleep 200000; done");
     bench.pi().run("until [ $(grep -c WATCHDOG=1 /tmp/notified) -ge 3 ]; do usleep 200000; done");
     bench.pi().run("kill -STOP $(cat /tmp/device.pid)");
     bench.pi().run("wc -l </tmp/notified >/tmp/words; sleep 12");

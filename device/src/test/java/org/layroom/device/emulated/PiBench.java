@@ -143,9 +143,19 @@ final class PiBench implements AutoCloseable {
 
   /** Starts it by the command of its systemd unit, and waits until it is ready. */
   void startDevice() throws IOException, InterruptedException {
+    startDevice("");
+  }
+
+  /**
+   * The same with more in its environment.
+   *
+   * @param environment as before a command in a shell
+   */
+  void startDevice(String environment) throws IOException, InterruptedException {
     pi.run("cut -d. -f1 /proc/uptime >/tmp/device.started");
     pi.run(
-        "$(sed -n 's/^ExecStart=//p' "
+        environment
+            + " $(sed -n 's/^ExecStart=//p' "
             + UNIT
             + ") >/tmp/device.log 2>&1 </dev/null & echo $! >/tmp/device.pid");
     pi.run("until grep -q '^layroom-device ready' /tmp/device.log; do usleep 100000; done");
