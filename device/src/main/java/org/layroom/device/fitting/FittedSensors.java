@@ -119,7 +119,7 @@ public final class FittedSensors implements Supplier<List<? extends Sensor>> {
     List<Sensor> all = new ArrayList<>();
     for (ChipKind kind : catalog.kinds()) {
       if (kind instanceof OneWireChip) {
-        all.addAll(thermometers.sensors());
+        all.addAll(thermometers.forARound());
       } else if (chips.containsKey(kind.name())) {
         chips.get(kind.name()).sensor().ifPresent(all::add);
       }

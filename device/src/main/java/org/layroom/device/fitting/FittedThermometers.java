@@ -40,7 +40,15 @@ final class FittedThermometers {
     this.memory = memory;
   }
 
-  List<Sensor> sensors() {
+  /** All of them, for a round; several are told to convert at once first. */
+  List<Sensor> forARound() {
+    if (thermometers.size() > 1) {
+      oneWire.convertAll();
+    }
+    return sensors();
+  }
+
+  private List<Sensor> sensors() {
     List<Sensor> all = new ArrayList<>(thermometers.values());
     nameless.forEach(id -> all.add(new Trouble("thermometer " + id, reason(id))));
     return all;
