@@ -19,6 +19,11 @@ static int damaged;
 module_param(damaged, int, 0644);
 MODULE_PARM_DESC(damaged, "address whose check bytes are wrong; 0: none");
 
+static int bad_one_in;
+module_param(bad_one_in, int, 0644);
+MODULE_PARM_DESC(bad_one_in, "one answer in so many does not come; 0: all come");
+static unsigned int bad_state = 1;
+
 static int stuck;
 module_param(stuck, int, 0644);
 MODULE_PARM_DESC(stuck, "1: a chip holds the bus, and each transfer ends when its time is over");
@@ -343,9 +348,21 @@ static const struct chip chips[] = {
 	{ 0x76, bme280_told, bme280_asked },
 };
 
+/* The same sequence at each boot (Numerical Recipes' quick generator). */
+static bool bad_now(void)
+{
+	if (bad_one_in <= 0)
+		return false;
+	bad_state = bad_state * 1664525u + 1013904223u;
+	return (bad_state >> 16) % bad_one_in == 0;
+}
+
 static int transfer_one(struct i2c_msg *message)
 {
 	int i;
+
+	if (message->flags & I2C_M_RD && bad_now())
+		return -EREMOTEIO;
 
 	for (i = 0; i < ARRAY_SIZE(chips); i++) {
 		if (chips[i].address != message->addr || message->addr == silent)

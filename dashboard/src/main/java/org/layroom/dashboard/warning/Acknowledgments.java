@@ -4,6 +4,7 @@ import java.time.Duration;
 import java.time.Instant;
 import java.util.Optional;
 import org.layroom.dashboard.decision.SentAcknowledgments;
+import org.layroom.device.pace.WatchClock;
 import org.layroom.device.telemetry.Acknowledgment;
 import org.layroom.device.telemetry.AlarmState;
 import org.layroom.device.telemetry.RoomName;

@@ -8,6 +8,7 @@ import org.layroom.dashboard.decision.AirSettings;
 import org.layroom.dashboard.decision.DeviceDecisions;
 import org.layroom.dashboard.decision.PersonName;
 import org.layroom.dashboard.decision.RoomDecisions;
+import org.layroom.device.pace.WatchClock;
 import org.layroom.device.telemetry.RoomName;
 import org.layroom.predictor.vapor.AirEvent;
 

@@ -6,6 +6,7 @@ import java.util.List;
 import java.util.Optional;
 import org.layroom.dashboard.decision.RoomDecisions;
 import org.layroom.dashboard.decision.SentDecisions;
+import org.layroom.device.pace.WatchClock;
 import org.layroom.device.telemetry.RoomName;
 import org.layroom.predictor.vapor.AirCall;
 import org.layroom.predictor.verdict.AirState;

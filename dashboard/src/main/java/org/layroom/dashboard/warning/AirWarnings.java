@@ -21,6 +21,7 @@ import org.layroom.dashboard.room.RoomSnapshot;
 import org.layroom.dashboard.store.DeviceRecord;
 import org.layroom.dashboard.store.StoreEntry;
 import org.layroom.device.pace.Pace;
+import org.layroom.device.pace.WatchClock;
 import org.layroom.device.telemetry.AirEvents;
 import org.layroom.device.telemetry.AlarmState;
 import org.layroom.device.telemetry.Channel;

@@ -4,6 +4,7 @@ import java.time.Duration;
 import java.time.Instant;
 import java.util.List;
 import java.util.Optional;
+import org.layroom.device.pace.WatchClock;
 import org.layroom.device.telemetry.DeviceName;
 import org.layroom.predictor.vapor.AirEvent;
 import org.layroom.predictor.vapor.CleanAirProcedure;

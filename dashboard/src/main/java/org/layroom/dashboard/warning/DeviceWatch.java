@@ -8,6 +8,7 @@ import java.util.Optional;
 import java.util.OptionalDouble;
 import org.layroom.dashboard.decision.DeviceDecisions;
 import org.layroom.dashboard.store.StoreEntry;
+import org.layroom.device.pace.WatchClock;
 import org.layroom.device.telemetry.AirEvents;
 import org.layroom.device.telemetry.AlarmState;
 import org.layroom.device.telemetry.Channel;

@@ -1,6 +1,7 @@
 package org.layroom.dashboard.warning;
 
 import java.util.Optional;
+import org.layroom.device.pace.WatchClock;
 import org.layroom.device.telemetry.AlarmState;
 import org.layroom.device.telemetry.RoomName;
 import org.layroom.predictor.vapor.AirWarning;

@@ -8,6 +8,7 @@ import java.util.Map;
 import java.util.Optional;
 import org.layroom.dashboard.decision.RoomDecisions;
 import org.layroom.dashboard.room.DashboardCore;
+import org.layroom.device.pace.WatchClock;
 import org.layroom.device.telemetry.Channel;
 import org.layroom.device.telemetry.RoomName;
 

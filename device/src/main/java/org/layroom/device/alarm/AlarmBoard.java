@@ -2,99 +2,127 @@ package org.layroom.device.alarm;
 
 import java.time.Duration;
 import java.util.ArrayList;
+import java.util.EnumMap;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
-import java.util.OptionalInt;
-import org.layroom.device.bus.BusFault;
 import org.layroom.device.bus.Gpio;
+import org.layroom.device.bus.Gpio.AtEnd;
+import org.layroom.device.telemetry.DeviceStatus.PartFault;
 import org.layroom.predictor.vapor.AirCall;
 
-/** The wires of the alarm. A line that fails does not keep the others from being set. */
+/**
+ * The wires of the alarm. A line that cannot be taken or set is a fault of its part, and keeps no
+ * other from being set.
+ */
 final class AlarmBoard {
-  private final Optional<Gpio.Output> mixLamp;
-  private final Optional<Gpio.Output> waitLamp;
-  private final Optional<Gpio.Output> ventilateLamp;
-  private final Optional<Gpio.Output> leaveLamp;
-  private final Optional<Gpio.Output> buzzer;
-  private final Optional<Gpio.Input> button;
-  private final Optional<FanRelay> fan;
+  private final Map<AlarmPart, SwitchedPart> parts = new EnumMap<>(AlarmPart.class);
+  private final Map<AlarmPart, String> faults = new EnumMap<>(AlarmPart.class);
+  private final Optional<MuteButton> button;
+  private final Optional<Fan> fan;
 
-  AlarmBoard(Gpio gpio, AlarmLines lines) throws BusFault {
-    mixLamp = output(gpio, lines.mixLamp());
-    waitLamp = output(gpio, lines.waitLamp());
-    ventilateLamp = output(gpio, lines.ventilateLamp());
-    leaveLamp = output(gpio, lines.leaveLamp());
-    buzzer = output(gpio, lines.buzzer());
-    fan = output(gpio, lines.fanRelay()).map(line -> new FanRelay(line, lines.fanTimes()));
+  /** The fan's rule and its line. */
+  private record Fan(FanRelay relay, SwitchedPart line) {}
+
+  /**
+   * A board that has taken no line yet.
+   *
+   * @param fanOn whether the fan runs, as far as is known
+   */
+  AlarmBoard(Gpio gpio, AlarmLines lines, boolean fanOn) {
+    lines
+        .wires()
+        .forEach(
+            (part, wire) -> {
+              if (part != AlarmPart.MUTE_BUTTON && part != AlarmPart.FAN) {
+                parts.put(part, new SwitchedPart(gpio, wire));
+              }
+            });
+    fan =
+        Optional.ofNullable(lines.wires().get(AlarmPart.FAN))
+            .map(wire -> new Fan(new FanRelay(lines.fan(), fanOn), new SwitchedPart(gpio, wire)));
     button =
-        lines.muteButton().isPresent()
-            ? Optional.of(gpio.input(lines.muteButton().getAsInt()))
-            : Optional.empty();
-  }
-
-  private static Optional<Gpio.Output> output(Gpio gpio, OptionalInt line) throws BusFault {
-    return line.isPresent() ? Optional.of(gpio.output(line.getAsInt())) : Optional.empty();
+        Optional.ofNullable(lines.wires().get(AlarmPart.MUTE_BUTTON))
+            .map(wire -> new MuteButton(gpio, wire.line()));
   }
 
   /**
-   * Sets all lines; returns what could not be set.
+   * Sets all lines.
    *
-   * @param call what the fan goes by
+   * @param known what the fan goes by
+   * @param mayExplode the air may be explosive
    * @param uptime running time
    */
-  List<String> show(LampSignal signal, AirCall call, Duration uptime) {
-    List<String> faults = set(signal);
-    try {
-      if (fan.isPresent()) {
-        fan.get().step(call, uptime);
-      }
-    } catch (BusFault e) {
-      faults.add("fan relay: " + e.reason());
-    }
-    return faults;
+  void show(LampSignal signal, AirCall known, boolean mayExplode, Duration uptime) {
+    lamps(signal, uptime);
+    fan.ifPresent(
+        one -> {
+          boolean on = one.relay().step(known, mayExplode, uptime);
+          note(AlarmPart.FAN, one.line().set(on, uptime));
+          one.line().atEnd(one.relay().atEnd(mayExplode));
+        });
   }
 
-  /** Everything off. */
-  List<String> dark() {
-    List<String> faults = set(LampSignal.DARK);
-    try {
-      if (fan.isPresent()) {
-        fan.get().off();
-      }
-    } catch (BusFault e) {
-      faults.add("fan relay: " + e.reason());
-    }
-    return faults;
+  /**
+   * For the end of the program: lamps and buzzer off, the fan as its settings say.
+   *
+   * @param uptime running time
+   */
+  void dark(boolean mayExplode, Duration uptime) {
+    lamps(LampSignal.DARK, uptime);
+    fan.ifPresent(
+        one -> {
+          AtEnd end = one.relay().atEnd(mayExplode);
+          if (end != AtEnd.AS_IT_WAS) {
+            note(AlarmPart.FAN, one.line().set(end == AtEnd.ON, uptime));
+          }
+          one.line().atEnd(end);
+        });
   }
 
-  private List<String> set(LampSignal signal) {
-    List<String> faults = new ArrayList<>();
-    set("mix lamp", mixLamp, signal.mixLamp(), faults);
-    set("wait lamp", waitLamp, signal.waitLamp(), faults);
-    set("ventilate lamp", ventilateLamp, signal.ventilateLamp(), faults);
-    set("leave lamp", leaveLamp, signal.leaveLamp(), faults);
-    set("buzzer", buzzer, signal.buzzer(), faults);
-    return faults;
+  private void lamps(LampSignal signal, Duration uptime) {
+    set(AlarmPart.MIX_LAMP, signal.mixLamp(), uptime);
+    set(AlarmPart.WAIT_LAMP, signal.waitLamp(), uptime);
+    set(AlarmPart.VENTILATE_LAMP, signal.ventilateLamp(), uptime);
+    set(AlarmPart.LEAVE_LAMP, signal.leaveLamp(), uptime);
+    set(AlarmPart.BUZZER, signal.buzzer(), uptime);
   }
 
-  private static void set(
-      String what, Optional<Gpio.Output> line, boolean on, List<String> faults) {
-    if (line.isEmpty()) {
-      return;
-    }
-    try {
-      line.get().set(on);
-    } catch (BusFault e) {
-      faults.add(what + ": " + e.reason());
+  private void set(AlarmPart part, boolean on, Duration uptime) {
+    SwitchedPart line = parts.get(part);
+    if (line != null) {
+      note(part, line.set(on, uptime));
     }
   }
 
-  /** Whether the button is down; a button that cannot be read is not. */
-  boolean pressed() {
-    try {
-      return button.isPresent() && button.get().pressed();
-    } catch (BusFault e) {
-      return false;
+  private void note(AlarmPart part, Optional<String> fault) {
+    fault.ifPresentOrElse(reason -> faults.put(part, reason), () -> faults.remove(part));
+  }
+
+  /** What the button was used for since the last time it was asked. */
+  MuteButton.Use button(Duration uptime) {
+    if (button.isEmpty()) {
+      return MuteButton.Use.NOTHING;
     }
+    MuteButton.Use use = button.get().use(uptime);
+    note(AlarmPart.MUTE_BUTTON, button.get().fault());
+    return use;
+  }
+
+  /** Runs the fan for a moment. */
+  void testFan(Duration uptime) {
+    fan.ifPresent(one -> one.relay().test(uptime));
+  }
+
+  /** Whether the air makes the fan run. */
+  boolean fanOn() {
+    return fan.filter(one -> one.relay().on()).isPresent();
+  }
+
+  /** The parts that do not work now. */
+  List<PartFault> faults() {
+    List<PartFault> all = new ArrayList<>();
+    faults.forEach((part, reason) -> all.add(new PartFault(part.words(), reason)));
+    return all;
   }
 }

@@ -1,109 +1,129 @@
 package org.layroom.device.alarm;
 
-import java.util.HashMap;
+import java.util.EnumMap;
 import java.util.HashSet;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
-import java.util.OptionalInt;
 import java.util.Properties;
 import java.util.Set;
 import java.util.stream.Stream;
+import org.layroom.device.bus.Gpio.Wire;
 
 /**
- * Which wires the alarm has, by BCM number; each may be left out. Two lines are taken by I2C and
- * one by 1-wire, so they are refused.
+ * Which wires the alarm has; each may be left out. Two lines are taken by I2C and one by 1-wire, so
+ * they are refused.
  *
- * @param mixLamp lit, with a short gap now and then, when the room is ready to mix, and never
- *     otherwise
- * @param waitLamp steady for wait, slow flashes when warm, dry or air cannot be told
- * @param ventilateLamp steady for ventilate, slow flashes for air that is unknown
- * @param leaveLamp fast flashes for leave
- * @param fanRelay an exhaust fan, on for ventilate and leave
- * @param fanTimes how short the fan's runs and rests may be
+ * <p>The mix lamp is lit, with a short gap now and then, when the room is ready to mix, and never
+ * otherwise; the wait lamp is steady for wait and flashes slowly when warm, dry or air cannot be
+ * told; the ventilate lamp is steady for ventilate and flashes slowly for air that is unknown; the
+ * leave lamp flashes fast for leave; the exhaust fan is on for ventilate and leave.
+ *
+ * @param wires of the parts that are there; at least one
  */
-public record AlarmLines(
-    OptionalInt mixLamp,
-    OptionalInt waitLamp,
-    OptionalInt ventilateLamp,
-    OptionalInt leaveLamp,
-    OptionalInt buzzer,
-    OptionalInt muteButton,
-    OptionalInt fanRelay,
-    FanTimes fanTimes) {
-  private static final List<String> LINES =
-      List.of(
-          "alarm.mix-lamp",
-          "alarm.wait-lamp",
-          "alarm.ventilate-lamp",
-          "alarm.leave-lamp",
-          "alarm.buzzer",
-          "alarm.mute-button",
-          "fan.relay");
+public record AlarmLines(Map<AlarmPart, Wire> wires, FanSettings fan) {
+  private static final String ACTIVE_LOW = "gpio.active-low";
 
   /** The settings that name them. */
   public static final List<String> KEYS =
-      Stream.concat(LINES.stream(), FanTimes.KEYS.stream()).toList();
+      Stream.of(
+              Stream.of(AlarmPart.values()).map(AlarmPart::setting),
+              FanSettings.KEYS.stream(),
+              Stream.of(ACTIVE_LOW))
+          .flatMap(keys -> keys)
+          .toList();
 
   private static final Map<Integer, String> TAKEN = Map.of(2, "I2C", 3, "I2C", 4, "1-wire");
 
   private static final int HIGHEST = 27;
 
+  /** A Pi pulls the lines up to this one up while it boots (BCM2835 peripherals, from memory). */
+  private static final int HIGHEST_PULLED_UP = 8;
+
+  public AlarmLines {
+    wires = Map.copyOf(wires);
+  }
+
   /**
    * Reads the settings; empty when none is there.
    *
-   * @throws IllegalArgumentException for a line that is not there, taken, or named twice, and for a
-   *     time of the fan that is out of its range
+   * @throws IllegalArgumentException for a line that is not there, taken, or named twice, for a fan
+   *     that would run while the Pi boots, and for a setting of the fan that cannot be used
    */
   public static Optional<AlarmLines> of(Properties properties) {
-    Map<String, OptionalInt> lines = new HashMap<>();
+    Map<AlarmPart, Wire> wires = new EnumMap<>(AlarmPart.class);
     Set<Integer> seen = new HashSet<>();
-    for (String key : LINES) {
-      String text = properties.getProperty(key, "").strip();
-      OptionalInt line = text.isEmpty() ? OptionalInt.empty() : OptionalInt.of(line(key, text));
-      if (line.isPresent() && !seen.add(line.getAsInt())) {
-        throw new IllegalArgumentException(
-            key + " \"" + text + "\": this GPIO line is already used by another part of the alarm");
+    Set<AlarmPart> activeLow = activeLow(properties);
+    for (AlarmPart part : AlarmPart.values()) {
+      String text = properties.getProperty(part.setting(), "").strip();
+      if (text.isEmpty()) {
+        continue;
       }
-      lines.put(key, line);
+      int line = line(part, text);
+      if (!seen.add(line)) {
+        throw new IllegalArgumentException(
+            part.setting()
+                + " \""
+                + text
+                + "\": this GPIO line is already used by another part of the alarm");
+      }
+      wires.put(part, new Wire(line, activeLow.contains(part)));
     }
-    FanTimes times = FanTimes.of(properties);
-    return seen.isEmpty()
-        ? Optional.empty()
-        : Optional.of(
-            new AlarmLines(
-                line(lines, 0),
-                line(lines, 1),
-                line(lines, 2),
-                line(lines, 3),
-                line(lines, 4),
-                line(lines, 5),
-                line(lines, 6),
-                times));
+    FanSettings fan = FanSettings.of(properties);
+    return wires.isEmpty() ? Optional.empty() : Optional.of(new AlarmLines(wires, fan));
   }
 
-  private static OptionalInt line(Map<String, OptionalInt> lines, int key) {
-    return lines.getOrDefault(LINES.get(key), OptionalInt.empty());
+  private static Set<AlarmPart> activeLow(Properties properties) {
+    Set<AlarmPart> parts = new HashSet<>();
+    for (String name : properties.getProperty(ACTIVE_LOW, "").split(",", -1)) {
+      if (!name.isBlank()) {
+        parts.add(switchedPart(name.strip(), properties));
+      }
+    }
+    return parts;
   }
 
-  private static int line(String key, String text) {
+  private static AlarmPart switchedPart(String name, Properties properties) {
+    return Stream.of(AlarmPart.values())
+        .filter(part -> part != AlarmPart.MUTE_BUTTON && part.setting().equals(name))
+        .filter(part -> !properties.getProperty(part.setting(), "").isBlank())
+        .findFirst()
+        .orElseThrow(
+            () ->
+                new IllegalArgumentException(
+                    ACTIVE_LOW
+                        + " \""
+                        + name
+                        + "\": enter settings of lamps, buzzer or fan that have a line, such as"
+                        + " alarm.buzzer,fan.relay"));
+  }
+
+  private static int line(AlarmPart part, String text) {
     int line;
     try {
       line = Integer.parseInt(text);
     } catch (NumberFormatException e) {
-      throw new IllegalArgumentException(refusal(key, text), e);
+      throw new IllegalArgumentException(refusal(part, text), e);
     }
     if (line < 0 || line > HIGHEST) {
-      throw new IllegalArgumentException(refusal(key, text));
+      throw new IllegalArgumentException(refusal(part, text));
     }
     if (TAKEN.containsKey(line)) {
       throw new IllegalArgumentException(
-          key + " \"" + text + "\": this GPIO line is used by " + TAKEN.get(line));
+          part.setting() + " \"" + text + "\": this GPIO line is used by " + TAKEN.get(line));
+    }
+    if (part == AlarmPart.FAN && line <= HIGHEST_PULLED_UP) {
+      throw new IllegalArgumentException(
+          part.setting()
+              + " \""
+              + text
+              + "\": a Pi pulls GPIO 0 to 8 up while it boots, so the fan would run before the"
+              + " program does; use a line from 9 to 27");
     }
     return line;
   }
 
-  private static String refusal(String key, String text) {
-    return key + " \"" + text + "\": enter a BCM line number, 0 to 27";
+  private static String refusal(AlarmPart part, String text) {
+    return part.setting() + " \"" + text + "\": enter a BCM line number, 0 to 27";
   }
 }

@@ -2,51 +2,77 @@ package org.layroom.device.alarm;
 
 import java.time.Duration;
 import java.util.Optional;
-import org.layroom.device.bus.BusFault;
-import org.layroom.device.bus.Gpio;
+import org.layroom.device.bus.Gpio.AtEnd;
 import org.layroom.predictor.vapor.AirCall;
 
 /**
- * An exhaust fan's relay: on for ventilate and leave, off for ok, and as it was for unknown, since
- * a sensor that fails during an airing says nothing about the air. It never chatters: its runs and
- * rests last as long as its times say. It is switched off at the end of the program, and by the
- * service where the program was killed; so nobody may count on it.
+ * When an exhaust fan runs: on for ventilate and leave, off for ok, and as it was while nothing was
+ * ever known. It goes by what was last known of the air, since a sensor that fails during an airing
+ * says nothing. It never chatters: its runs and rests last as long as its times say. In air that
+ * may be explosive a motor of which nothing is known is neither started nor stopped.
  */
 final class FanRelay {
-  private final Gpio.Output line;
-  private final FanTimes times;
+  /** How long a test runs it: long enough to hear it (this project's choice). */
+  static final Duration TEST = Duration.ofSeconds(5);
+
+  private final FanSettings settings;
   private boolean on;
   private Optional<Duration> changed = Optional.empty();
+  private Optional<Duration> testUntil = Optional.empty();
 
-  FanRelay(Gpio.Output line, FanTimes times) {
-    this.line = line;
-    this.times = times;
+  /**
+   * A fan.
+   *
+   * @param on whether it runs now
+   */
+  FanRelay(FanSettings settings, boolean on) {
+    this.settings = settings;
+    this.on = on;
   }
 
   /**
-   * Switches where it is time to.
+   * Whether it is to run now.
    *
+   * @param known what is known of the air, under any unknown that is laid over it
+   * @param mayExplode the air may be explosive
    * @param uptime running time
    */
-  void step(AirCall call, Duration uptime) throws BusFault {
+  boolean step(AirCall known, boolean mayExplode, Duration uptime) {
+    if (leftAlone(mayExplode)) {
+      testUntil = Optional.empty();
+      return on;
+    }
     boolean wanted =
-        switch (call) {
+        switch (known) {
           case OK -> false;
           case VENTILATE, LEAVE -> true;
           case UNKNOWN -> on;
         };
-    Duration least = on ? times.leastOn() : times.leastOff();
+    Duration least = on ? settings.times().leastOn() : settings.times().leastOff();
     boolean rested = changed.filter(at -> uptime.minus(at).compareTo(least) < 0).isEmpty();
     if (wanted != on && rested) {
-      line.set(wanted);
       on = wanted;
       changed = Optional.of(uptime);
     }
+    return on || testUntil.filter(end -> uptime.compareTo(end) < 0).isPresent();
   }
 
-  /** Off, now: for the end of the program. */
-  void off() throws BusFault {
-    on = false;
-    line.set(false);
+  /** Runs it for a moment; a call for air meanwhile goes on with it. */
+  void test(Duration uptime) {
+    testUntil = Optional.of(uptime.plus(TEST));
+  }
+
+  private boolean leftAlone(boolean mayExplode) {
+    return mayExplode && settings.motor() == FanSettings.Motor.UNKNOWN;
+  }
+
+  /** What becomes of it when the program ends now. */
+  AtEnd atEnd(boolean mayExplode) {
+    return leftAlone(mayExplode) ? AtEnd.AS_IT_WAS : settings.whenStopped();
+  }
+
+  /** Whether the air makes it run, a test aside. */
+  boolean on() {
+    return on;
   }
 }

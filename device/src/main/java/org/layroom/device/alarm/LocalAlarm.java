@@ -4,17 +4,17 @@ import java.time.Duration;
 import java.time.Instant;
 import java.util.List;
 import java.util.Optional;
-import java.util.UUID;
 import java.util.function.Consumer;
 import java.util.function.Function;
+import java.util.stream.Collectors;
 import org.layroom.device.bus.BusFault;
 import org.layroom.device.bus.Gpio;
 import org.layroom.device.pace.Pace;
 import org.layroom.device.sampling.Sample;
 import org.layroom.device.telemetry.Acknowledgment;
-import org.layroom.device.telemetry.AirEvents;
 import org.layroom.device.telemetry.AlarmState;
 import org.layroom.device.telemetry.DeviceSettings;
+import org.layroom.device.telemetry.DeviceStatus.PartFault;
 import org.layroom.device.telemetry.RoomVerdict;
 import org.layroom.predictor.vapor.AirCall;
 import org.layroom.predictor.vapor.AirEvent;
@@ -42,56 +42,77 @@ public final class LocalAlarm implements Consumer<Sample>, AutoCloseable {
   private final Pace pace;
   private final Optional<AlarmBoard> board;
   private final Consumer<AlarmState> listener;
-  private final Duration started;
-  private final String run;
-  private Pace.Scheduled beat = () -> {};
-  private Instant zero;
-  private boolean zeroBelieved;
-  private WallTimes toWall = WallTimes.AS_SHOWN;
-  private VaporWatch watch;
+  private final AlarmStore store;
+  private final WatchedAir air;
   private final MixLamp mix = new MixLamp();
+  private Pace.Scheduled beat = () -> {};
+  private Duration testedAt;
   private Optional<Mute> mute = Optional.empty();
-  private boolean wasPressed;
-  private List<String> faults = List.of();
+  private List<PartFault> faults = List.of();
   private Optional<Instant> settingsDecided = Optional.empty();
   private String settingsBy = "";
 
   private LocalAlarm(
       Pace pace,
-      Optional<AlarmBoard> board,
+      Function<Boolean, Optional<AlarmBoard>> board,
       WatchSettings settings,
-      Consumer<AlarmState> listener) {
+      Consumer<AlarmState> listener,
+      AlarmStore store) {
     this.pace = pace;
-    this.board = board;
     this.listener = listener;
-    started = pace.uptime();
-    run = UUID.randomUUID().toString().substring(0, 8);
-    zero = pace.now().minus(started);
-    zeroBelieved = pace.wallClockSet();
-    watch = VaporWatch.started(settings, pace.now());
+    this.store = store;
+    air = new WatchedAir(pace, settings, store);
+    this.board = board.apply(air.fanRanOn());
+    testedAt = pace.uptime();
   }
 
   /**
-   * An alarm with lamps and buzzer, which tests them first.
+   * An alarm with lamps and buzzer, which tests them first. A line that cannot be taken is told as
+   * a fault.
    *
    * @param listener told on the calling thread whenever the standing warning changes
-   * @throws BusFault when a line cannot be taken
+   * @param store goes on by what it has kept; closed with the alarm
    */
   public static LocalAlarm wired(
-      Pace pace, Gpio gpio, AlarmLines lines, WatchSettings settings, Consumer<AlarmState> listener)
-      throws BusFault {
+      Pace pace,
+      Gpio gpio,
+      AlarmLines lines,
+      WatchSettings settings,
+      Consumer<AlarmState> listener,
+      AlarmStore store) {
     LocalAlarm alarm =
-        new LocalAlarm(pace, Optional.of(new AlarmBoard(gpio, lines)), settings, listener);
+        new LocalAlarm(
+            pace,
+            fanOn -> Optional.of(new AlarmBoard(gpio, lines, fanOn)),
+            settings,
+            listener,
+            store);
     alarm.begin();
     return alarm;
+  }
+
+  /** The same, keeping nothing over a restart. */
+  public static LocalAlarm wired(
+      Pace pace,
+      Gpio gpio,
+      AlarmLines lines,
+      WatchSettings settings,
+      Consumer<AlarmState> listener) {
+    return wired(pace, gpio, lines, settings, listener, AlarmStore.none());
   }
 
   /** An alarm that has nothing to light or sound here and tells the listener alone. */
   public static LocalAlarm unwired(
-      Pace pace, WatchSettings settings, Consumer<AlarmState> listener) {
-    LocalAlarm alarm = new LocalAlarm(pace, Optional.empty(), settings, listener);
+      Pace pace, WatchSettings settings, Consumer<AlarmState> listener, AlarmStore store) {
+    LocalAlarm alarm = new LocalAlarm(pace, fanOn -> Optional.empty(), settings, listener, store);
     alarm.begin();
     return alarm;
+  }
+
+  /** The same, keeping nothing over a restart. */
+  public static LocalAlarm unwired(
+      Pace pace, WatchSettings settings, Consumer<AlarmState> listener) {
+    return unwired(pace, settings, listener, AlarmStore.none());
   }
 
   private void begin() {
@@ -101,45 +122,29 @@ public final class LocalAlarm implements Consumer<Sample>, AutoCloseable {
   }
 
   /**
-   * Switches off whatever a program that was killed has left on.
+   * Switches off whatever a program that was killed has left on; the fan goes as its settings say.
    *
+   * @param kept what that program kept
    * @throws BusFault when a line cannot be taken or set
    */
-  public static void dark(Gpio gpio, AlarmLines lines) throws BusFault {
-    List<String> faults = new AlarmBoard(gpio, lines).dark();
-    if (!faults.isEmpty()) {
-      throw new BusFault(String.join("; ", faults));
+  public static void dark(Gpio gpio, AlarmLines lines, Optional<AlarmMemory> kept) throws BusFault {
+    AlarmBoard board = new AlarmBoard(gpio, lines, kept.filter(AlarmMemory::fanOn).isPresent());
+    board.dark(kept.filter(AlarmMemory::mayExplode).isPresent(), Duration.ZERO);
+    if (!board.faults().isEmpty()) {
+      throw new BusFault(
+          board.faults().stream()
+              .map(fault -> fault.part() + ": " + fault.reason())
+              .collect(Collectors.joining("; ")));
     }
   }
 
   @Override
   public synchronized void accept(Sample sampled) {
     mix.accept(sampled);
-    if (sampled.wallClockSet() && !zeroBelieved) {
-      believe(sampled.wall().minus(sampled.uptime()), sampled.uptime());
+    if (air.accept(sampled)) {
+      listener.accept(report());
     }
-    step(at -> event(sampled, zero.plus(sampled.uptime())));
-  }
-
-  /** The clock is set: the watch goes on by it, and its times are told by it from now on. */
-  private void believe(Instant real, Duration uptime) {
-    Instant shown = zero.plus(uptime);
-    toWall = new WallTimes(shown, Duration.between(zero, real));
-    zero = real.isAfter(zero) ? real : zero;
-    zeroBelieved = true;
-    listener.accept(report());
-  }
-
-  private AirEvent event(Sample sampled, Instant time) {
-    VaporSensor sensor = watch.settings().sensor();
-    return AirEvents.of(sensor, time, sampled.readings())
-        .orElseGet(
-            () ->
-                new AirEvent.Failed(
-                    time,
-                    sensor instanceof VaporSensor.Pid
-                        ? "no vapor detector answers"
-                        : "no vapor sensor answers"));
+    step(at -> air.event(sampled));
   }
 
   /** Somebody starts a job; it is over at {@code length} from now at the latest. */
@@ -177,7 +182,7 @@ public final class LocalAlarm implements Consumer<Sample>, AutoCloseable {
 
   private void cleanAirUpstairs(DeviceSettings.CleanAir upstairs) {
     Optional<CleanAirReading> known =
-        watch.settings().sensor() instanceof VaporSensor.Chip chip
+        air.watch().settings().sensor() instanceof VaporSensor.Chip chip
             ? chip.cleanAir()
             : Optional.empty();
     if (known.filter(one -> !upstairs.taken().isAfter(one.taken())).isEmpty()) {
@@ -218,19 +223,25 @@ public final class LocalAlarm implements Consumer<Sample>, AutoCloseable {
 
   /** Somebody has seen a warning; one that does not stand now is ignored. */
   public synchronized void acknowledged(Acknowledgment seen) {
-    AlarmReport.warningId(seen.id(), run)
-        .ifPresent(id -> step(at -> new AirEvent.Acknowledged(at, id, seen.who())));
+    told(air.acknowledged(seen.id(), seen.who()));
   }
 
   /** The state now. */
   public synchronized VaporWatch watch() {
-    return watch;
+    return air.watch();
+  }
+
+  /** The parts of the alarm that do not work now. */
+  public synchronized List<PartFault> faults() {
+    return faults;
   }
 
   private void step(Function<Instant, AirEvent> event) {
-    VaporWatch before = watch;
-    watch = watch.plus(event.apply(zero.plus(pace.uptime())));
-    if (changed(before, watch)) {
+    told(air.step(event));
+  }
+
+  private void told(boolean news) {
+    if (news) {
       listener.accept(report());
     }
     show();
@@ -238,71 +249,67 @@ public final class LocalAlarm implements Consumer<Sample>, AutoCloseable {
 
   private AlarmState report() {
     Optional<Instant> cleanAir =
-        watch.settings().sensor() instanceof VaporSensor.Chip chip
+        air.watch().settings().sensor() instanceof VaporSensor.Chip chip
             ? chip.cleanAir().map(CleanAirReading::taken)
             : Optional.empty();
-    return AlarmReport.of(
-        watch,
-        run,
-        zeroBelieved ? Optional.of(toWall) : Optional.empty(),
-        new AlarmState.Uses(settingsDecided, settingsBy, cleanAir));
-  }
-
-  private static boolean changed(VaporWatch before, VaporWatch after) {
-    return !key(before.warning()).equals(key(after.warning()));
-  }
-
-  private static Optional<String> key(Optional<AirWarning> warning) {
-    return warning.map(one -> one.id() + " " + one.acknowledged().isPresent());
+    return air.report(new AlarmState.Uses(settingsDecided, settingsBy, cleanAir));
   }
 
   private synchronized void onBeat() {
-    boolean pressed = board.isPresent() && board.get().pressed();
-    if (pressed && !wasPressed) {
-      watch
-          .warning()
-          .ifPresent(one -> mute = Mute.pressed(mute, one.id(), one.call(), pace.uptime()));
+    if (board.isPresent()) {
+      switch (board.get().button(pace.uptime())) {
+        case MUTE ->
+            air.warning()
+                .ifPresent(one -> mute = Mute.pressed(mute, one.id(), one.call(), pace.uptime()));
+        case TEST -> test();
+        case NOTHING -> {}
+      }
     }
-    wasPressed = pressed;
     step(AirEvent.TimePassed::new);
+  }
+
+  /** Lamps and buzzer one after another, and the fan; not over a call to leave. */
+  private void test() {
+    if (air.warning().filter(one -> one.call() == AirCall.LEAVE).isEmpty()) {
+      testedAt = pace.uptime();
+      board.ifPresent(lines -> lines.testFan(pace.uptime()));
+    }
   }
 
   private void show() {
     board.ifPresent(
         lines -> {
-          List<String> now = lines.show(signal(), watch.call(), pace.uptime());
+          lines.show(signal(), air.forTheFan(), air.mayExplode(), pace.uptime());
+          List<PartFault> now = lines.faults();
           if (!now.equals(faults)) {
-            now.forEach(fault -> Logger.warn("Alarm: {}", fault));
+            now.forEach(fault -> Logger.warn("Alarm: {}: {}", fault.part(), fault.reason()));
           }
           faults = now;
         });
+    air.keep(board.map(AlarmBoard::fanOn).orElse(false));
   }
 
-  private LampSignal signal() {
-    Duration running = pace.uptime().minus(started);
-    if (LampSignal.testing(running)) {
-      return LampSignal.test(running);
+  /** What is lit and heard now. */
+  synchronized LampSignal signal() {
+    Duration tested = pace.uptime().minus(testedAt);
+    if (LampSignal.testing(tested)) {
+      return LampSignal.test(tested);
     }
-    State ready = mix.state(watch, pace.uptime());
-    if (watch.warning().isEmpty()) {
-      return LampSignal.of(AirCall.OK, ready, Sound.SILENT, Duration.ZERO, running, false);
+    State ready = mix.state(air.watch(), pace.uptime());
+    if (air.warning().isEmpty()) {
+      return LampSignal.of(AirCall.OK, ready, Sound.SILENT, Duration.ZERO, pace.uptime(), false);
     }
-    AirWarning warning = watch.warning().get();
-    Duration since = Duration.between(warning.since(), zero.plus(pace.uptime()));
+    AirWarning warning = air.warning().get();
     boolean muted = mute.filter(one -> one.silences(warning.id(), pace.uptime())).isPresent();
     return LampSignal.of(
-        warning.call(),
-        ready,
-        warning.sound(),
-        since.isNegative() ? Duration.ZERO : since,
-        running,
-        muted);
+        warning.call(), ready, warning.sound(), air.since(warning), pace.uptime(), muted);
   }
 
-  /** Switches all lines off. */
+  /** Lamps and buzzer go off, the fan as its settings say. */
   @Override
   public synchronized void close() {
     beat.cancel();
-    board.ifPresent(AlarmBoard::dark);
+    board.ifPresent(lines -> lines.dark(air.mayExplode(), pace.uptime()));
+    store.close();
   }
 }

@@ -5,6 +5,7 @@ import java.io.UncheckedIOException;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.nio.file.StandardOpenOption;
 import java.time.Duration;
 import java.util.List;
 import java.util.Map;
@@ -23,13 +24,17 @@ import org.tinylog.Logger;
  * the Pi's {@code config.txt}.
  *
  * <p>Whoever reads such a file waits in the kernel for the conversion, and there one thermometer
- * waits for the other: two take 1.54 s on Linux 6.1, asked one by one or at once.
+ * waits for the other: two take 1.54 s on Linux 6.1, asked one by one or at once. Where its file
+ * {@code therm_bulk_read} may be written, all convert in one go.
  */
 public final class KernelOneWire implements OneWire {
   public static final Path DEVICES = Path.of("/sys/bus/w1/devices");
 
   /** Family code 0x28 is the DS18B20's (data sheet, "64-bit lasered ROM code"). */
   private static final Pattern DS18B20_ID = Pattern.compile("28-[0-9a-f]{1,12}");
+
+  /** w1_therm.rst: "trigger" has every thermometer of a bus convert; waits until they have. */
+  private static final String BULK_READ = "therm_bulk_read";
 
   private static final int LONGEST_TEXT = 1024;
 
@@ -76,6 +81,24 @@ public final class KernelOneWire implements OneWire {
   }
 
   @Override
+  public void convertAll() {
+    begun.values().removeIf(this::isStale);
+    if (!begun.isEmpty()) {
+      return;
+    }
+    try (Stream<Path> list = Files.isDirectory(devices) ? Files.list(devices) : Stream.empty()) {
+      for (Path master : list.toList()) {
+        Path bulk = master.resolve(BULK_READ);
+        if (Files.isWritable(bulk)) {
+          Files.writeString(bulk, "trigger\n", StandardOpenOption.WRITE);
+        }
+      }
+    } catch (IOException | UncheckedIOException e) {
+      Logger.debug("Thermometers convert one by one: {}", e.getMessage());
+    }
+  }
+
+  @Override
   public List<String> ids() throws BusFault {
     if (!Files.isDirectory(devices)) {
       return List.of();
@@ -94,7 +117,7 @@ public final class KernelOneWire implements OneWire {
   @Override
   public String slaveText(String id) throws BusFault {
     Conversion conversion = begun.remove(id);
-    if (conversion == null || pace.uptime().minus(conversion.since()).compareTo(STALE) > 0) {
+    if (conversion == null || isStale(conversion)) {
       return text(id);
     }
     try {
@@ -107,6 +130,10 @@ public final class KernelOneWire implements OneWire {
       Thread.currentThread().interrupt();
       throw new BusFault("stopped while measuring", e);
     }
+  }
+
+  private boolean isStale(Conversion conversion) {
+    return pace.uptime().minus(conversion.since()).compareTo(STALE) > 0;
   }
 
   private String text(String id) throws BusFault {

@@ -56,6 +56,7 @@ public final class Ads1115 {
   private final I2cDevice device;
   private final Pace pace;
   private final int config;
+  private final Retries retries;
 
   /**
    * One input of a chip.
@@ -68,6 +69,7 @@ public final class Ads1115 {
     }
     this.device = device;
     this.pace = pace;
+    retries = new Retries(pace);
     config = (MUX_AIN0 + (input << MUX_SHIFT)) | PGA_4_096 | SINGLE_SHOT | DR_128 | NO_COMPARATOR;
   }
 
@@ -91,6 +93,10 @@ public final class Ads1115 {
    * number.
    */
   public ChipRead<Double> read() {
+    return retries.read(this::readOnce);
+  }
+
+  private ChipRead<Double> readOnce() {
     try {
       int start = config | OS;
       device.write((byte) CONFIG, (byte) (start >> 8), (byte) start);

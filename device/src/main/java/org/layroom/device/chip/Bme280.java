@@ -59,11 +59,13 @@ public final class Bme280 {
 
   private final I2cDevice device;
   private final Pace pace;
+  private final Retries retries;
   private Optional<Bme280Calibration> calibration = Optional.empty();
 
   public Bme280(I2cDevice device, Pace pace) {
     this.device = device;
     this.pace = pace;
+    retries = new Retries(pace);
   }
 
   /**
@@ -96,6 +98,14 @@ public final class Bme280 {
 
   /** Measures; waits 10 ms, at most 50, on the caller's thread. */
   public ChipRead<Air> read() {
+    ChipRead<Air> read = retries.read(this::readOnce);
+    if (read instanceof ChipRead.Failed<Air>) {
+      calibration = Optional.empty();
+    }
+    return read;
+  }
+
+  private ChipRead<Air> readOnce() {
     try {
       Bme280Calibration known = calibrated();
       device.write((byte) CTRL_HUM, (byte) OSRS_H_1);
@@ -105,7 +115,7 @@ public final class Bme280 {
       }
       return convert(known, device.writeRead(new byte[] {(byte) PRESS_MSB}, DATA_BYTES));
     } catch (BusFault e) {
-      return forget(e.reason());
+      return ChipRead.failed(e.reason());
     } catch (InterruptedException e) {
       Thread.currentThread().interrupt();
       return ChipRead.failed("stopped while measuring");

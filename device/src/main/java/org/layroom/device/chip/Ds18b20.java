@@ -1,5 +1,7 @@
 package org.layroom.device.chip;
 
+import java.util.Arrays;
+import java.util.HexFormat;
 import java.util.OptionalDouble;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
@@ -15,8 +17,13 @@ import org.layroom.device.bus.OneWire;
  * the mold with foam over it, so that it feels the mold and not the air.
  */
 public final class Ds18b20 {
-  private static final Pattern CRC_LINE = Pattern.compile(": crc=[0-9a-fA-F]{2} (YES|NO)\\s");
+  /** The scratchpad's nine bytes, and what the kernel says of their check byte. */
+  private static final Pattern CRC_LINE =
+      Pattern.compile("((?:[0-9a-fA-F]{2} ){9}): crc=[0-9a-fA-F]{2} (YES|NO)\\s");
+
   private static final Pattern TEMPERATURE = Pattern.compile("\\bt=(-?\\d{1,6})\\b");
+  private static final int CRC_BYTE = 8;
+  private static final int POLYNOMIAL_REFLECTED = 0x8C;
   private static final int POWER_ON_MILLIDEGREES = 85_000;
   private static final int LOWEST_MILLIDEGREES = -55_000;
   private static final int HIGHEST_MILLIDEGREES = 125_000;
@@ -38,17 +45,26 @@ public final class Ds18b20 {
     return id;
   }
 
-  /** Reads, in degC; the kernel waits up to 0.75 s on the caller's thread. */
+  /**
+   * Reads, in degC; the kernel waits up to 0.75 s on the caller's thread, and as long again where a
+   * thermometer that answered before gives a bad answer now.
+   */
   public ChipRead<Double> read() {
+    ChipRead<Double> read = readOnce();
+    if (read instanceof ChipRead.Failed<Double> && last.isPresent()) {
+      read = readOnce();
+    }
+    last =
+        read instanceof ChipRead.Value<Double> value
+            ? OptionalDouble.of(value.value())
+            : OptionalDouble.empty();
+    return read;
+  }
+
+  private ChipRead<Double> readOnce() {
     try {
-      ChipRead<Double> read = parse(wire.slaveText(id));
-      last =
-          read instanceof ChipRead.Value<Double> value
-              ? OptionalDouble.of(value.value())
-              : OptionalDouble.empty();
-      return read;
+      return parse(wire.slaveText(id));
     } catch (BusFault e) {
-      last = OptionalDouble.empty();
       return ChipRead.failed(e.reason());
     }
   }
@@ -62,8 +78,13 @@ public final class Ds18b20 {
     if (!crc.find() || !temperature.find(crc.end())) {
       return ChipRead.failed("the thermometer's answer cannot be read");
     }
-    if (crc.group(1).equals("NO")) {
+    byte[] scratchpad = HexFormat.ofDelimiter(" ").parseHex(crc.group(1).strip());
+    if (crc.group(2).equals("NO") || crc(scratchpad) != (scratchpad[CRC_BYTE] & 0xFF)) {
       return ChipRead.failed("wrong checksum (CRC): the wire may be too long or loose");
+    }
+    if (Arrays.equals(scratchpad, new byte[CRC_BYTE + 1])) {
+      return ChipRead.failed(
+          "the thermometer sent nothing but zeros: its data wire may touch ground");
     }
     int millidegrees = Integer.parseInt(temperature.group(1));
     if (millidegrees < LOWEST_MILLIDEGREES || millidegrees > HIGHEST_MILLIDEGREES) {
@@ -74,6 +95,21 @@ public final class Ds18b20 {
       return ChipRead.failed("85 °C is the chip's power-on value, not a reading");
     }
     return ChipRead.value(celsius);
+  }
+
+  /**
+   * Data sheet, "CRC generation": x^8 + x^5 + x^4 + 1, reflected, start 0. All zeros have a right
+   * one.
+   */
+  private static int crc(byte[] scratchpad) {
+    int crc = 0;
+    for (int i = 0; i < CRC_BYTE; i++) {
+      crc ^= scratchpad[i] & 0xFF;
+      for (int bit = 0; bit < 8; bit++) {
+        crc = (crc & 1) != 0 ? crc >> 1 ^ POLYNOMIAL_REFLECTED : crc >> 1;
+      }
+    }
+    return crc;
   }
 
   private boolean wasNear(double celsius) {

@@ -2,6 +2,7 @@ package org.layroom.device.chip;
 
 import org.layroom.device.bus.BusFault;
 import org.layroom.device.bus.I2cDevice;
+import org.layroom.device.pace.Pace;
 
 /**
  * Melexis MLX90614: the temperature of a surface by its infrared light, without touching it (data
@@ -40,18 +41,20 @@ public final class Mlx90614 {
 
   private final I2cDevice device;
   private final double emissivity;
+  private final Retries retries;
 
   /**
    * A chip whose own emissivity setting is 1, as it is sold.
    *
    * @param emissivity of the surface, 0.3 to 1; gel coat about 0.95
    */
-  public Mlx90614(I2cDevice device, double emissivity) {
+  public Mlx90614(I2cDevice device, double emissivity, Pace pace) {
     if (!(emissivity >= 0.3 && emissivity <= 1)) {
       throw new IllegalArgumentException("emissivity " + emissivity + ": must be 0.3 to 1");
     }
     this.device = device;
     this.emissivity = emissivity;
+    retries = new Retries(pace);
   }
 
   /**
@@ -69,6 +72,10 @@ public final class Mlx90614 {
 
   /** Reads both temperatures; the chip measures by itself, so nothing is waited for. */
   public ChipRead<Surface> read() {
+    return retries.read(this::readOnce);
+  }
+
+  private ChipRead<Surface> readOnce() {
     ChipRead<Double> own = ownC();
     if (own instanceof ChipRead.Failed<Double> failed) {
       return ChipRead.failed(failed.reason());

@@ -39,11 +39,13 @@ public final class Sgp40 {
 
   private final I2cDevice device;
   private final Pace pace;
+  private final Retries retries;
   private Optional<Duration> testingSince = Optional.empty();
 
   public Sgp40(I2cDevice device, Pace pace) {
     this.device = device;
     this.pace = pace;
+    retries = new Retries(pace);
   }
 
   /**
@@ -57,6 +59,14 @@ public final class Sgp40 {
     } catch (BusFault e) {
       testingSince = Optional.empty();
     }
+  }
+
+  /**
+   * Whether this is an SGP40 that works: its self test passes, as an SGP41's does, and it knows how
+   * to measure; waits up to 0.4 s on the caller's thread.
+   */
+  public boolean present() {
+    return passesSelfTest() && readUncorrected() instanceof ChipRead.Value<Integer>;
   }
 
   /** Whether the chip's self test passes; waits up to 320 ms on the caller's thread. */
@@ -74,7 +84,7 @@ public final class Sgp40 {
 
   /**
    * Measures, corrected by the chip for the air's temperature and humidity; waits 30 ms on the
-   * caller's thread.
+   * caller's thread, longer where a bad answer is asked for again.
    *
    * @param airC -45 to 130 degC; beyond, the nearest of these is sent
    * @param humidityPct 0 to 100 %
@@ -114,7 +124,7 @@ public final class Sgp40 {
     command[1] = (byte) MEASURE_RAW_SIGNAL;
     SensirionWord.put(command, 2, humidityWord);
     SensirionWord.put(command, 2 + SensirionWord.BYTES, temperatureWord);
-    return exchange(command, MEASURE_TIME);
+    return retries.read(() -> exchange(command, MEASURE_TIME));
   }
 
   private ChipRead<Integer> exchange(byte[] command, Duration wait) {

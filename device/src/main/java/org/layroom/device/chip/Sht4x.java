@@ -9,13 +9,14 @@ import org.layroom.device.pace.Pace;
  * Sensirion SHT40/SHT41/SHT45: air temperature and relative humidity (data sheet "SHT4x", sections
  * 4.5 commands, 4.6 conversion).
  *
- * <p>Wiring: VDD 3.3 V, GND, SDA to GPIO 2 (pin 3), SCL to GPIO 3 (pin 5); address 0x44 (types A)
- * or 0x45 (types B), fixed by the part. Hang it at breathing height, away from the heater and the
- * Pi.
+ * <p>Wiring: VDD 3.3 V, GND, SDA to GPIO 2 (pin 3), SCL to GPIO 3 (pin 5); address 0x44 (types A),
+ * 0x45 (types B) or 0x46 (types C), fixed by the part. Hang it at breathing height, away from the
+ * heater and the Pi.
  */
 public final class Sht4x {
   public static final int ADDRESS_A = 0x44;
   public static final int ADDRESS_B = 0x45;
+  public static final int ADDRESS_C = 0x46;
 
   /** "Measure T and RH with high precision (high repeatability)". */
   static final int MEASURE_HIGH_PRECISION = 0xFD;
@@ -30,10 +31,12 @@ public final class Sht4x {
 
   private final I2cDevice device;
   private final Pace pace;
+  private final Retries retries;
 
   public Sht4x(I2cDevice device, Pace pace) {
     this.device = device;
     this.pace = pace;
+    retries = new Retries(pace);
   }
 
   /**
@@ -49,9 +52,10 @@ public final class Sht4x {
     return exchange(READ_SERIAL, COMMAND) instanceof ChipRead.Value<byte[]>;
   }
 
-  /** Measures; waits 9 ms on the caller's thread. */
+  /** Measures; waits 9 ms on the caller's thread, longer where a bad answer is asked for again. */
   public ChipRead<Air> read() {
-    return exchange(MEASURE_HIGH_PRECISION, CONVERSION)
+    return retries
+        .read(() -> exchange(MEASURE_HIGH_PRECISION, CONVERSION))
         .map(
             bytes ->
                 new Air(

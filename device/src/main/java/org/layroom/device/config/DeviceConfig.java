@@ -11,7 +11,9 @@ import java.util.Optional;
 import java.util.Properties;
 import java.util.Set;
 import java.util.SortedMap;
+import java.util.SortedSet;
 import java.util.TreeMap;
+import java.util.TreeSet;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 import org.layroom.device.alarm.AlarmLines;
@@ -39,6 +41,7 @@ import org.layroom.predictor.vapor.WatchSettings.Place;
  * @param alarm the lines of lamps, buzzer, mute button and fan
  * @param offsets by series, or by id for a thermometer
  * @param chips of the kinds of chip that need settings
+ * @param i2cBuses where chips are looked for, by number, lowest first
  */
 public record DeviceConfig(
     Channel channel,
@@ -52,7 +55,8 @@ public record DeviceConfig(
     Place place,
     Optional<AlarmLines> alarm,
     Map<String, Offset> offsets,
-    ChipSettings chips) {
+    ChipSettings chips,
+    SortedSet<Integer> i2cBuses) {
 
   private static final Pattern OFFSET_KEY =
       Pattern.compile(
@@ -63,7 +67,7 @@ public record DeviceConfig(
       "room, device, broker.uri, broker.user, broker.password-file, broker.ca-file,"
           + " data, sample-seconds, speed,"
           + " mold.sensor, mold.NAME.sensor, resin.sensor, clean-air.raw, clean-air.time,"
-          + " alarm.place,"
+          + " i2c.buses, alarm.place,"
           + " offset.NAME, offset.NAME.date, "
           + String.join(", ", AlarmLines.KEYS)
           + ", "
@@ -87,6 +91,7 @@ public record DeviceConfig(
           Map.entry("device", "bench"),
           Map.entry("broker.uri", "mqtt://localhost:1883"),
           Map.entry("data", "data/device"),
+          Map.entry("i2c.buses", "1"),
           Map.entry("alarm.place", "work-room"),
           Map.entry("sample-seconds", "10"),
           Map.entry("speed", "1"));
@@ -98,6 +103,11 @@ public record DeviceConfig(
    */
   public static DeviceConfig of(Properties properties) {
     return of(properties, true);
+  }
+
+  /** Where a device of these settings keeps its data, whatever else is written there. */
+  public static Path dataFolder(Properties properties) {
+    return Path.of(new SettingsText(properties, DEFAULTS).text("data"));
   }
 
   /** The same without the login that pairing has kept, for pairing anew. */
@@ -120,6 +130,7 @@ public record DeviceConfig(
       }
     }
     Channel channel = Channel.of(text.text("room"), text.text("device"));
+    requireOneRoleEach(molds, text.optional("resin.sensor"));
     return new DeviceConfig(
         channel,
         broker(text, channel, paired),
@@ -132,7 +143,35 @@ public record DeviceConfig(
         place(text.text("alarm.place")),
         AlarmLines.of(properties),
         offsets(text, properties),
-        ChipSettings.of(text));
+        ChipSettings.of(text),
+        buses(text.text("i2c.buses")));
+  }
+
+  private static SortedSet<Integer> buses(String text) {
+    SortedSet<Integer> buses = new TreeSet<>();
+    for (String one : text.split(",", -1)) {
+      if (!one.strip().matches("[0-9]{1,2}")) {
+        throw new IllegalArgumentException(
+            "i2c.buses \"" + text + "\": enter numbers of I2C buses, such as 1 or 1,3");
+      }
+      buses.add(Integer.parseInt(one.strip()));
+    }
+    return buses;
+  }
+
+  /** A thermometer is in one place only. */
+  private static void requireOneRoleEach(Map<String, String> molds, Optional<String> resin) {
+    Map<String, String> roles = new TreeMap<>();
+    resin.ifPresent(id -> roles.put(id, "resin.sensor"));
+    molds.forEach(
+        (name, id) -> {
+          String role = name.isEmpty() ? "mold.sensor" : "mold." + name + ".sensor";
+          String other = roles.putIfAbsent(id, role);
+          if (other != null) {
+            throw new IllegalArgumentException(
+                role + " \"" + id + "\": this thermometer is already named by " + other);
+          }
+        });
   }
 
   private static boolean known(String key) {
@@ -170,7 +209,28 @@ public record DeviceConfig(
         place,
         alarm,
         offsets,
-        chips);
+        chips,
+        i2cBuses);
+  }
+
+  /** The same with the thermometers of a simulated bench named, where none is. */
+  public DeviceConfig withThermometersOr(String mold, String can) {
+    return molds.isEmpty() && resin.isEmpty()
+        ? new DeviceConfig(
+            channel,
+            broker,
+            data,
+            samplePeriod,
+            speed,
+            new TreeMap<>(Map.of("", mold)),
+            Optional.of(can),
+            cleanAir,
+            place,
+            alarm,
+            offsets,
+            chips,
+            i2cBuses)
+        : this;
   }
 
   private static Optional<CleanAir> cleanAir(SettingsText text) {

@@ -97,7 +97,7 @@ public record ChipCatalog(List<ChipKind> kinds) {
     return new I2cChip(
             "SHT4x",
             List.of(Series.TEMPERATURE, Series.HUMIDITY),
-            List.of(Sht4x.ADDRESS_A, Sht4x.ADDRESS_B),
+            List.of(Sht4x.ADDRESS_A, Sht4x.ADDRESS_B, Sht4x.ADDRESS_C),
             (device, context) -> {
               Sht4x chip = new Sht4x(device, context.pace());
               return ChipCandidate.of(chip::present, () -> AirSensor.sht4x(chip, ValueOrigin.LIVE));
@@ -124,7 +124,7 @@ public record ChipCatalog(List<ChipKind> kinds) {
         List.of(Mlx90614.ADDRESS),
         (device, context) -> {
           InfraredSettings settings = context.settings().infrared();
-          Mlx90614 chip = new Mlx90614(device, settings.emissivity());
+          Mlx90614 chip = new Mlx90614(device, settings.emissivity(), context.pace());
           return ChipCandidate.of(
               chip::present, () -> new InfraredSensor(chip, settings.seriesName()));
         });
@@ -138,7 +138,7 @@ public record ChipCatalog(List<ChipKind> kinds) {
         (device, context) -> {
           Sgp40 chip = new Sgp40(device, context.pace());
           return ChipCandidate.of(
-                  chip::passesSelfTest,
+                  chip::present,
                   () -> new VocLevelSensor(voc(chip, context), context.cleanAir(), context.pace()))
               .preparedBy(chip::beginSelfTest);
         });

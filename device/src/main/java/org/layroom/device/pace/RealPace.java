@@ -1,5 +1,6 @@
 package org.layroom.device.pace;
 
+import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Duration;
@@ -59,6 +60,21 @@ public final class RealPace implements Pace {
       return Files.exists(timesync.resolve(SYNCHRONIZED));
     }
     return now().atZone(ZoneOffset.UTC).getYear() >= EARLIEST_BELIEVABLE_YEAR;
+  }
+
+  /** Whether and how long ago the network set the clock, for the person in the shop. */
+  public String clockWords() {
+    if (!wallClockSet()) {
+      return "note   the clock is not set: until the network sets it, readings are sent by their age";
+    }
+    try {
+      Instant set = Files.getLastModifiedTime(timesync.resolve(SYNCHRONIZED)).toInstant();
+      long minutes = Math.max(0, Duration.between(set, now()).toMinutes());
+      return "note   the clock was set by the network "
+          + (minutes < 120 ? minutes + " min ago" : minutes / 60 + " h ago");
+    } catch (IOException e) {
+      return "note   nobody can tell when the clock was set";
+    }
   }
 
   @Override

@@ -3,6 +3,7 @@ package org.layroom.device.publishing;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.function.Consumer;
+import java.util.function.Supplier;
 import org.layroom.device.outbox.Outbox;
 import org.layroom.device.outbox.OutboxAppend;
 import org.layroom.device.sampling.CurrentOffsets;
@@ -18,7 +19,7 @@ public final class SampleDelivery implements Consumer<Sample> {
   private final Outbox outbox;
   private final Publisher publisher;
   private final CurrentOffsets offsets;
-  private final List<PartFault> standing;
+  private final Supplier<List<PartFault>> standing;
   private List<PartFault> told = List.of();
   private List<SensorOffset> corrected = List.of();
 
@@ -28,17 +29,20 @@ public final class SampleDelivery implements Consumer<Sample> {
    * @param offsets what the samples were corrected by
    */
   public SampleDelivery(Outbox outbox, Publisher publisher, CurrentOffsets offsets) {
-    this(outbox, publisher, offsets, List.of());
+    this(outbox, publisher, offsets, List::of);
   }
 
   /**
-   * The same, with faults that last as long as the outbox.
+   * The same, with faults of parts that are no sensors.
    *
-   * @param standing told with those of each sample
+   * @param standing asked with each sample, and told with its own
    */
   public SampleDelivery(
-      Outbox outbox, Publisher publisher, CurrentOffsets offsets, List<PartFault> standing) {
-    this.standing = List.copyOf(standing);
+      Outbox outbox,
+      Publisher publisher,
+      CurrentOffsets offsets,
+      Supplier<List<PartFault>> standing) {
+    this.standing = standing;
     this.outbox = outbox;
     this.publisher = publisher;
     this.offsets = offsets;
@@ -46,7 +50,7 @@ public final class SampleDelivery implements Consumer<Sample> {
 
   @Override
   public void accept(Sample sampled) {
-    List<PartFault> faults = new ArrayList<>(standing);
+    List<PartFault> faults = new ArrayList<>(standing.get());
     faults.addAll(sampled.faults());
     if (!sampled.readings().isEmpty()) {
       OutboxAppend appended = outbox.append(sampled);

@@ -33,16 +33,16 @@ public final class AirSensor implements Sensor {
   private final List<SeriesCheck> watches;
   private final Supplier<ChipRead<double[]>> chip;
 
-  /** A barometer's values end with the air that it feels too: temperature, humidity. */
-  private final boolean feelsAirBeside;
+  /** It stands in for a better sensor of the air. */
+  private final boolean standsIn;
 
   private AirSensor(
       String name,
       List<SeriesName> series,
       List<SeriesCheck.Limits> limits,
       Supplier<ChipRead<double[]>> chip,
-      boolean feelsAirBeside) {
-    this.feelsAirBeside = feelsAirBeside;
+      boolean standsIn) {
+    this.standsIn = standsIn;
     this.name = name;
     this.series = series;
     this.watches = limits.stream().map(SeriesCheck::new).toList();
@@ -91,15 +91,18 @@ public final class AirSensor implements Sensor {
         false);
   }
 
-  /** A BME280 beside a better air sensor: its pressure alone; its air is only compared with. */
+  /**
+   * A BME280 beside a better air sensor: its pressure alone, and its air only compared with, unless
+   * the better one gives nothing in a round; then it speaks for the air.
+   */
   public static AirSensor barometer(Bme280 chip, ValueOrigin origin) {
     return new AirSensor(
         "pressure sensor BME280",
-        List.of(PRESSURE),
-        List.of(pressure(origin)),
+        List.of(TEMPERATURE, HUMIDITY, PRESSURE),
+        List.of(temperature(-40, 85, origin), humidity(), pressure(origin)),
         () ->
             chip.read()
-                .map(air -> new double[] {air.pressurePa(), air.temperatureC(), air.humidityPct()}),
+                .map(air -> new double[] {air.temperatureC(), air.humidityPct(), air.pressurePa()}),
         true);
   }
 
@@ -108,7 +111,7 @@ public final class AirSensor implements Sensor {
   }
 
   private static SeriesCheck.Limits temperature(double lowest, double highest, ValueOrigin origin) {
-    return new SeriesCheck.Limits(lowest, highest, TEMPERATURE_JUMP, stuck(origin), "degC");
+    return new SeriesCheck.Limits(lowest, highest, TEMPERATURE_JUMP, stuck(origin), "°C");
   }
 
   /** Humidity stands still by itself at either end of its range. */
@@ -127,7 +130,7 @@ public final class AirSensor implements Sensor {
 
   @Override
   public List<SeriesName> series() {
-    return series;
+    return standsIn ? List.of(PRESSURE) : series;
   }
 
   @Override
@@ -139,11 +142,15 @@ public final class AirSensor implements Sensor {
     double[] values = ((ChipRead.Value<double[]>) read).value();
     List<Reading> readings = new ArrayList<>();
     Optional<String> fault = Optional.empty();
-    if (feelsAirBeside) {
-      round.foundBeside(values[1], values[2]);
+    boolean beside = standsIn && round.air().isPresent();
+    if (standsIn) {
+      round.foundBeside(values[0], values[1]);
     }
     for (int i = 0; i < series.size(); i++) {
       SeriesName one = series.get(i);
+      if (beside && !one.name().equals(PRESSURE.name())) {
+        continue;
+      }
       Quality quality = watches.get(i).judge(values[i], round.uptime());
       if (quality instanceof Quality.Fault bad) {
         fault = Optional.of(one.name() + " " + bad.reason());

@@ -71,7 +71,7 @@ public final class Crosscheck {
                 AIR_APART,
                 temperatureApart,
                 round)
-            .map(by -> disagrees("BME280 beside it", by, "degC"))
+            .map(by -> disagrees("BME280 beside it", by, "°C"))
             .or(() -> warmed(air, mold, round.uptime()));
     Optional<String> humidityDoubt =
         apart(
@@ -83,7 +83,7 @@ public final class Crosscheck {
             .map(by -> disagrees("BME280 beside it", by, "%"));
     Optional<String> infraredDoubt =
         apart(infrared, mold, MOLD_APART, moldApart, round)
-            .map(by -> disagrees("thermometer on the mold", by, "degC"));
+            .map(by -> disagrees("thermometer on the mold", by, "°C"));
     return readings.stream()
         .map(one -> doubted(one, Series.TEMPERATURE, airDoubt))
         .map(one -> doubted(one, Series.HUMIDITY, humidityDoubt))

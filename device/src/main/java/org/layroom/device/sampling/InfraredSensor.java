@@ -23,7 +23,7 @@ public final class InfraredSensor implements Sensor {
   private final Mlx90614 chip;
   private final SeriesName series;
   private final SeriesCheck watch =
-      new SeriesCheck(new SeriesCheck.Limits(-40, 150, JUMP, STUCK, "degC"));
+      new SeriesCheck(new SeriesCheck.Limits(-40, 150, JUMP, STUCK, "°C"));
 
   /**
    * A surface thermometer.

@@ -71,8 +71,21 @@ public final class Sampler {
       Optional<String> fault = outcome.fault();
       fault.ifPresent(reason -> faults.add(new PartFault(sensor.name(), reason)));
     }
-    List<Reading> judged = crosscheck.map(one -> one.judge(readings, round)).orElse(readings);
+    List<Reading> told = onceEach(readings);
+    List<Reading> judged = crosscheck.map(one -> one.judge(told, round)).orElse(told);
     sink.accept(new Sample(uptime, wall, pace.wallClockSet(), judged, faults));
+  }
+
+  /** Of two readings of one series, of which one is missing, the value counts. */
+  private static List<Reading> onceEach(List<Reading> readings) {
+    return readings.stream()
+        .filter(
+            one ->
+                one.value().isPresent()
+                    || readings.stream()
+                        .noneMatch(
+                            other -> other.name().equals(one.name()) && other.value().isPresent()))
+        .toList();
   }
 
   private static Sensor.Outcome read(Sensor sensor, SamplingRound round) {

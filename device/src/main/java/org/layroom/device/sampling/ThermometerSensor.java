@@ -27,7 +27,7 @@ public final class ThermometerSensor implements Sensor {
     this.watch =
         new SeriesCheck(
             new SeriesCheck.Limits(
-                -55, 125, JUMP, origin == ValueOrigin.LIVE ? STUCK : SeriesCheck.NEVER, "degC"));
+                -55, 125, JUMP, origin == ValueOrigin.LIVE ? STUCK : SeriesCheck.NEVER, "°C"));
   }
 
   /** The only mold thermometer of a device: {@code mold-temperature}. */

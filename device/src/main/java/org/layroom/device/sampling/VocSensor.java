@@ -28,6 +28,14 @@ public final class VocSensor implements Sensor {
 
   private static final int FEWEST_EQUAL = 5;
 
+  /**
+   * A chip that gave nothing for longer, and more than once, may have been without power, so that
+   * its warm-up begins anew; less is a hiccup on the wire (this project's choice).
+   */
+  private static final Duration SILENCE = Duration.ofSeconds(30);
+
+  private static final int FEWEST_MISSED = 3;
+
   /** No room clears this fast between two readings (this project's choice), ticks. */
   private static final int JUMP_TOWARD_CLEAN = 5000;
 
@@ -39,6 +47,8 @@ public final class VocSensor implements Sensor {
   private int last = -1;
   private Duration sameSince = Duration.ZERO;
   private int equal;
+  private Duration answeredAt = Duration.ZERO;
+  private int missed;
 
   /** A chip that is taken to have been switched on at its first answer. */
   public VocSensor(Sgp40 chip, ValueOrigin origin) {
@@ -71,10 +81,15 @@ public final class VocSensor implements Sensor {
             .map(air -> chip.read(air.temperatureC(), air.humidityPct()))
             .orElseGet(chip::readUncorrected);
     if (read instanceof ChipRead.Failed<Integer> failed) {
-      poweredSince = Optional.empty();
-      last = -1;
+      missed++;
       return failed(failed.reason());
     }
+    if (missed >= FEWEST_MISSED && round.uptime().minus(answeredAt).compareTo(SILENCE) > 0) {
+      poweredSince = Optional.empty();
+      last = -1;
+    }
+    missed = 0;
+    answeredAt = round.uptime();
     int raw = ((ChipRead.Value<Integer>) read).value();
     return judged(raw, round);
   }

@@ -2,6 +2,7 @@ package org.layroom.device.simulated;
 
 import java.util.Map;
 import java.util.Set;
+import java.util.SplittableRandom;
 import java.util.concurrent.ConcurrentHashMap;
 import org.layroom.device.bus.BusFault;
 import org.layroom.device.bus.I2cBus;
@@ -12,6 +13,16 @@ public final class SimulatedI2cBus implements I2cBus {
   private final Map<Integer, I2cDevice> chips = new ConcurrentHashMap<>();
   private final Set<Integer> unplugged = ConcurrentHashMap.newKeySet();
   private final Set<Integer> noisy = ConcurrentHashMap.newKeySet();
+  private BadReads bad = BadReads.NONE;
+
+  /** Which answers are spoilt: one in so many, by a seeded die; 0 for none. */
+  private record BadReads(int oneIn, SplittableRandom die) {
+    static final BadReads NONE = new BadReads(0, new SplittableRandom(0));
+
+    boolean spoils() {
+      return oneIn > 0 && die.nextInt(oneIn) == 0;
+    }
+  }
 
   /** Fits a chip. */
   public SimulatedI2cBus fit(int address, I2cDevice chip) {
@@ -40,6 +51,16 @@ public final class SimulatedI2cBus implements I2cBus {
     } else {
       noisy.remove(address);
     }
+  }
+
+  /**
+   * From now on one answer in so many is spoilt, whichever chip gives it: half of them do not come,
+   * half have a wrong bit.
+   *
+   * @param oneIn 0 for none
+   */
+  public void badReads(int oneIn, long seed) {
+    bad = new BadReads(oneIn, new SplittableRandom(seed));
   }
 
   @Override
@@ -83,7 +104,13 @@ public final class SimulatedI2cBus implements I2cBus {
       return onTheWire(chip().writeRead(bytes, count));
     }
 
-    private byte[] onTheWire(byte[] answer) {
+    private byte[] onTheWire(byte[] answer) throws BusFault {
+      if (bad.spoils()) {
+        if (bad.die().nextBoolean()) {
+          throw new BusFault("no answer at I2C address 0x" + Integer.toHexString(address));
+        }
+        answer[answer.length - 1] ^= 0x10;
+      }
       if (answer.length > 0 && noisy.contains(address)) {
         answer[answer.length - 1] ^= 0x10;
       }

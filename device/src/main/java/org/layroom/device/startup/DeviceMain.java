@@ -1,8 +1,11 @@
 package org.layroom.device.startup;
 
 import java.io.BufferedReader;
+import java.io.FileDescriptor;
+import java.io.FileOutputStream;
 import java.io.IOException;
 import java.io.InputStreamReader;
+import java.io.PrintStream;
 import java.io.Reader;
 import java.nio.charset.Charset;
 import java.nio.charset.StandardCharsets;
@@ -18,21 +21,22 @@ import org.layroom.device.publishing.BrokerCheck;
 import org.tinylog.Logger;
 
 /**
- * The device's entry: {@code layroom-device [check | pair | dark | rehearse] [--config FILE]
- * [--simulate]}. Runs until it is stopped. Exit code 2: settings or arguments cannot be used; 1:
- * the device cannot run, {@code check} found a fault, or {@code pair} was refused.
+ * The device's entry: {@code layroom-device [check [--lamps] | pair | dark | rehearse] [--config
+ * FILE] [--simulate]}. Runs until it is stopped. Exit code 2: settings or arguments cannot be used;
+ * 1: the device cannot run, {@code check} found a fault, or {@code pair} was refused.
  */
 public final class DeviceMain {
   public static final String USAGE =
       """
-      layroom-device [check | pair | dark | rehearse] [--config FILE] [--simulate]
+      layroom-device [check [--lamps] | pair | dark | rehearse] [--config FILE] [--simulate]
 
         check           list the sensors found and their readings, and check the broker; once,
                         nothing is stored or sent
+        check --lamps   switch lamps, buzzer and fan on, one after another
         pair            enter the broker's address and the password that "layroom pair-device"
                         shows on the dashboard's machine, test them and save them
-        dark            switch off lamps, buzzer and fan where their lines are set; the service
-                        runs this after the device was killed
+        dark            switch off lamps and buzzer where their lines are set, and the fan as
+                        fan.when-stopped says; the service runs this after the device was killed
         rehearse        start and stop once with simulated sensors; an installation uses it to make
                         the class archive, so that later starts are faster
         --config FILE   settings file, one NAME=VALUE per line; the rest has defaults
@@ -50,6 +54,7 @@ public final class DeviceMain {
       Optional<Path> config,
       boolean simulate,
       boolean check,
+      boolean lamps,
       boolean pair,
       boolean dark,
       boolean rehearse,
@@ -58,6 +63,7 @@ public final class DeviceMain {
       Optional<Path> config = Optional.empty();
       boolean simulate = false;
       boolean check = false;
+      boolean lamps = false;
       boolean pair = false;
       boolean dark = false;
       boolean rehearse = false;
@@ -65,6 +71,7 @@ public final class DeviceMain {
       for (int i = 0; i < args.length; i++) {
         switch (args[i]) {
           case "check" -> check = true;
+          case "--lamps" -> lamps = true;
           case "pair" -> pair = true;
           case "dark" -> dark = true;
           case "rehearse" -> rehearse = true;
@@ -79,7 +86,11 @@ public final class DeviceMain {
           default -> throw new IllegalArgumentException("unknown argument \"" + args[i] + "\"");
         }
       }
-      return new Arguments(config, simulate, check, pair, dark, rehearse, help);
+      if (lamps && (!check || simulate)) {
+        throw new IllegalArgumentException(
+            "--lamps goes with check, and not with --simulate: simulated lamps show nothing");
+      }
+      return new Arguments(config, simulate, check, lamps, pair, dark, rehearse, help);
     }
   }
 
@@ -108,18 +119,22 @@ public final class DeviceMain {
         return 0;
       }
       if (arguments.dark()) {
-        RunningDevice.dark(AlarmLines.of(settings(arguments)));
+        Properties settings = settings(arguments);
+        RunningDevice.dark(AlarmLines.of(settings), DeviceConfig.dataFolder(settings));
         return 0;
       }
       if (arguments.pair()) {
         return pair(DeviceConfig.toBePaired(settings(arguments)));
       }
       DeviceConfig config = DeviceConfig.of(settings(arguments));
+      if (arguments.lamps()) {
+        return RunningDevice.testLamps(config, out()::println) ? 0 : 1;
+      }
       if (arguments.check()) {
         WiringCheck check = RunningDevice.check(config, arguments.simulate());
-        check.lines().forEach(System.out::println);
+        check.lines().forEach(out()::println);
         BrokerCheck broker = BrokerCheck.at(config.broker());
-        System.out.println(broker.line());
+        out().println(broker.line());
         return check.well() && broker.well() ? 0 : 1;
       }
       RunningDevice device = RunningDevice.start(config, arguments.simulate());
@@ -139,6 +154,11 @@ public final class DeviceMain {
       Thread.currentThread().interrupt();
       return -1;
     }
+  }
+
+  /** Degree signs come out right also on a Pi that was set up without a locale. */
+  private static PrintStream out() {
+    return new PrintStream(new FileOutputStream(FileDescriptor.out), true, StandardCharsets.UTF_8);
   }
 
   private static int pair(DeviceConfig config) throws IOException {

@@ -4,12 +4,16 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
 import java.util.OptionalDouble;
+import java.util.Set;
+import java.util.stream.Collectors;
+import org.layroom.device.chip.ChipRead;
 import org.layroom.device.fitting.ChipCatalog;
 import org.layroom.device.fitting.FittedSensors;
 import org.layroom.device.pace.Pace;
 import org.layroom.device.sampling.Sample;
 import org.layroom.device.sampling.Sampler;
 import org.layroom.device.sampling.Sensor;
+import org.layroom.device.telemetry.DeviceStatus.PartFault;
 import org.layroom.device.telemetry.Reading;
 import org.layroom.device.telemetry.Series;
 
@@ -17,7 +21,7 @@ import org.layroom.device.telemetry.Series;
  * One look at everything that is wired, in words for the person who has just wired it. Nothing is
  * kept or sent.
  *
- * @param lines found, reads, fault, none: one a line
+ * @param lines found, missing, reads, waits, fault, none, guess, paste, note: one a line
  * @param well whether every sensor that was found or named works
  */
 record WiringCheck(List<String> lines, boolean well) {
@@ -44,29 +48,53 @@ record WiringCheck(List<String> lines, boolean well) {
           + " until the service switches them off. To make them switch off on their own, add"
           + " dtparam=strict_gpiod to /boot/firmware/config.txt and restart the Pi";
 
+  private static final String WIRES_SWAPPED =
+      "guess  nothing answers on I2C at all: SDA and SCL may be swapped (pin 3 is SDA, pin 5 is"
+          + " SCL), or 3.3 V (pin 1) or ground (pin 9) does not reach the sensors";
+
+  private static final String WARMING_UP = "warming up";
+  private static final String NO_ANSWER = "does not answer";
+
   WiringCheck {
     lines = List.copyOf(lines);
   }
 
   /** The same, with a word on lines that stay on when their program is gone. */
   WiringCheck withLinesThatStay() {
+    return with(List.of(LINES_STAY));
+  }
+
+  /** The same with more lines; one that begins with fault is one. */
+  WiringCheck with(List<String> others) {
     List<String> more = new ArrayList<>(lines);
-    more.add(LINES_STAY);
-    return new WiringCheck(more, well);
+    more.addAll(others);
+    return new WiringCheck(
+        more, well && others.stream().noneMatch(line -> line.startsWith("fault")));
   }
 
   /** Reads each sensor once; takes 1 to 3 s on the caller's thread. */
   static WiringCheck of(FittedSensors fitted, Pace pace) {
     List<? extends Sensor> sensors = fitted.get();
+    List<Sample> samples = new ArrayList<>();
+    new Sampler(pace, () -> sensors, samples::add).sampleOnce();
+    Sample sampled = samples.get(0);
+    Set<String> absent =
+        sampled.faults().stream()
+            .filter(fault -> fault.reason().contains(NO_ANSWER))
+            .map(PartFault::part)
+            .collect(Collectors.toSet());
     List<String> lines = new ArrayList<>();
     sensors.stream()
         .filter(sensor -> !sensor.series().isEmpty())
         .forEach(
-            sensor -> lines.add(("found  " + sensor.name() + " " + fitted.place(sensor)).strip()));
-    List<Sample> samples = new ArrayList<>();
-    new Sampler(pace, () -> sensors, samples::add).sampleOnce();
-    Sample sampled = samples.get(0);
-    sampled.readings().forEach(reading -> lines.add("reads  " + words(reading)));
+            sensor ->
+                lines.add(
+                    ((absent.contains(sensor.name()) ? "missing " : "found  ")
+                            + sensor.name()
+                            + " "
+                            + fitted.place(sensor))
+                        .strip()));
+    sampled.readings().forEach(reading -> lines.add(words(reading)));
     sampled.faults().forEach(f -> lines.add("fault  " + f.part() + ": " + f.reason()));
     for (Wanted wanted : wanted(fitted.catalog())) {
       if (sensors.stream().noneMatch(sensor -> gives(sensor, wanted.series()))) {
@@ -77,7 +105,37 @@ record WiringCheck(List<String> lines, boolean well) {
                 + wanted.after());
       }
     }
+    if (fitted.allOfI2cIsSilent()) {
+      lines.add(WIRES_SWAPPED);
+    }
+    lines.addAll(toName(fitted));
     return new WiringCheck(lines, sampled.faults().isEmpty());
+  }
+
+  /** What thermometers without a role read now, so that a warm hand tells which is which. */
+  private static List<String> toName(FittedSensors fitted) {
+    List<String> lines = new ArrayList<>();
+    fitted
+        .namelessThermometers()
+        .forEach(
+            (id, read) ->
+                lines.add(
+                    read instanceof ChipRead.Value<Double> value
+                        ? String.format(
+                            Locale.ROOT, "reads  thermometer %s: %.2f °C", id, value.value())
+                        : "fault  thermometer " + id + " gives no value"));
+    if (!lines.isEmpty()) {
+      lines.add("paste  one of these lines for each thermometer into the settings:");
+    }
+    fitted
+        .namelessThermometers()
+        .keySet()
+        .forEach(
+            id -> {
+              lines.add("paste  mold.sensor=" + id);
+              lines.add("paste  resin.sensor=" + id);
+            });
+    return lines;
   }
 
   private static boolean gives(Sensor sensor, String series) {
@@ -87,12 +145,15 @@ record WiringCheck(List<String> lines, boolean well) {
 
   private static String words(Reading reading) {
     OptionalDouble value = reading.value();
+    if (value.isEmpty() && reading.quality().words().contains(WARMING_UP)) {
+      return "waits  " + reading.name() + ": the first 60 s after power-on are not used";
+    }
     String doubt = reading.quality().isGood() ? "" : " (" + reading.quality().words() + ")";
     return value.isEmpty()
-        ? reading.name() + ": no value" + doubt
+        ? "reads  " + reading.name() + ": no value" + doubt
         : String.format(
             Locale.ROOT,
-            "%s: %.2f %s%s",
+            "reads  %s: %.2f %s%s",
             reading.name(),
             value.getAsDouble(),
             unit(reading.unit()),
@@ -101,7 +162,7 @@ record WiringCheck(List<String> lines, boolean well) {
 
   private static String unit(String senml) {
     return switch (senml) {
-      case Series.CELSIUS -> "degC";
+      case Series.CELSIUS -> "°C";
       case Series.RELATIVE_HUMIDITY -> "%";
       default -> senml;
     };

@@ -4,6 +4,7 @@ import java.time.Instant;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import org.layroom.predictor.exposure.Styrene;
 import org.layroom.predictor.vapor.AirEvent;
 import org.layroom.predictor.vapor.VaporSensor;
 
@@ -83,6 +84,27 @@ public final class AirEvents {
   private static boolean atVaporEnd(List<Reading> readings) {
     OptionalDouble raw = value(readings, Series.VOC_RAW);
     return raw.isPresent() && raw.getAsDouble() <= 0;
+  }
+
+  /**
+   * Whether the air may be explosive: a sensor at its end toward vapor says "at least", and a
+   * detector tells a tenth of styrene's lower explosive limit (900 ppm; NIOSH Pocket Guide).
+   *
+   * @return empty when the readings say nothing of vapor
+   */
+  public static Optional<Boolean> mayExplode(List<Reading> readings) {
+    OptionalDouble raw = value(readings, Series.VOC_RAW);
+    OptionalDouble styrene = value(readings, Series.STYRENE_ESTIMATE);
+    if (raw.isEmpty() && styrene.isEmpty()) {
+      return Optional.empty();
+    }
+    boolean atEnd =
+        (raw.isPresent() && raw.getAsDouble() <= 0)
+            || readings.stream().anyMatch(AirEvents::isAtEnd);
+    boolean tenth =
+        styrene.isPresent()
+            && MILLION * styrene.getAsDouble() >= Styrene.TENTH_OF_EXPLOSIVE_LIMIT_PPM;
+    return Optional.of(atEnd || tenth);
   }
 
   /** At its end toward vapor a sensor is not doubted: that is the message. */

@@ -6,80 +6,120 @@ import static org.junit.jupiter.api.Assertions.assertThrows;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.time.Duration;
-import java.util.ArrayList;
 import java.util.List;
+import java.util.Optional;
 import java.util.Properties;
 import net.jqwik.api.ForAll;
 import net.jqwik.api.Property;
 import net.jqwik.api.constraints.IntRange;
 import net.jqwik.api.constraints.Size;
 import org.junit.jupiter.api.Test;
-import org.layroom.device.bus.BusFault;
+import org.layroom.device.alarm.FanSettings.Motor;
+import org.layroom.device.bus.Gpio.AtEnd;
 import org.layroom.predictor.vapor.AirCall;
 
 /** When the exhaust fan runs. Its least times are this project's own choice. */
 class FanRelayTest {
-  private final List<Boolean> switched = new ArrayList<>();
-  private final FanRelay relay = new FanRelay(switched::add, FanTimes.usual());
+  private static final FanSettings RATED =
+      new FanSettings(FanTimes.usual(), Motor.RATED, AtEnd.OFF);
 
-  private boolean runs() {
-    return !switched.isEmpty() && switched.get(switched.size() - 1);
+  private final FanRelay relay = new FanRelay(RATED, false);
+
+  private boolean runs(AirCall call, Duration uptime) {
+    return relay.step(call, false, uptime);
   }
 
   @Test
-  void itRunsForVentilateAndLeaveAndNeverShort() throws BusFault {
-    relay.step(AirCall.OK, Duration.ZERO);
-    assertFalse(runs());
-    relay.step(AirCall.VENTILATE, Duration.ofSeconds(1));
-    assertTrue(runs(), "at once");
-    relay.step(AirCall.OK, Duration.ofSeconds(2));
-    relay.step(AirCall.OK, Duration.ofMinutes(10));
-    assertTrue(runs(), "ten minutes at least");
-    relay.step(AirCall.OK, Duration.ofSeconds(601));
-    assertFalse(runs());
-    relay.step(AirCall.LEAVE, Duration.ofSeconds(602));
-    assertFalse(runs(), "three minutes of rest");
-    relay.step(AirCall.LEAVE, Duration.ofSeconds(781));
-    assertTrue(runs());
+  void itRunsForVentilateAndLeaveAndNeverShort() {
+    assertFalse(runs(AirCall.OK, Duration.ZERO));
+    assertTrue(runs(AirCall.VENTILATE, Duration.ofSeconds(1)), "at once");
+    assertTrue(runs(AirCall.OK, Duration.ofSeconds(2)));
+    assertTrue(runs(AirCall.OK, Duration.ofMinutes(10)), "ten minutes at least");
+    assertFalse(runs(AirCall.OK, Duration.ofSeconds(601)));
+    assertFalse(runs(AirCall.LEAVE, Duration.ofSeconds(602)), "three minutes of rest");
+    assertTrue(runs(AirCall.LEAVE, Duration.ofSeconds(781)));
   }
 
   @Test
-  void aSensorThatFailsDuringAnAiringDoesNotStopIt() throws BusFault {
-    relay.step(AirCall.UNKNOWN, Duration.ZERO);
-    assertFalse(runs());
-    relay.step(AirCall.VENTILATE, Duration.ofSeconds(1));
-    relay.step(AirCall.UNKNOWN, Duration.ofHours(1));
-    assertTrue(runs());
-    relay.off();
-    assertFalse(runs(), "the end of the program is its fail-safe state");
+  void whatWasNeverKnownLeavesItAsItWas() {
+    assertFalse(runs(AirCall.UNKNOWN, Duration.ZERO));
+    FanRelay running = new FanRelay(RATED, true);
+    assertTrue(running.step(AirCall.UNKNOWN, false, Duration.ofHours(1)));
+  }
+
+  /** A spark of the motor in the vapor stream may light it; nobody has said that it cannot. */
+  @Test
+  void aMotorOfWhichNothingIsKnownIsNotSwitchedInAirThatMayExplode() {
+    for (boolean on : List.of(false, true)) {
+      FanRelay unknown = new FanRelay(FanSettings.usual(), on);
+      assertEquals(on, unknown.step(AirCall.LEAVE, true, Duration.ZERO));
+      assertEquals(on, unknown.step(AirCall.OK, true, Duration.ofHours(1)));
+      assertEquals(AtEnd.AS_IT_WAS, unknown.atEnd(true), "nor at the end of the program");
+      assertTrue(unknown.step(AirCall.LEAVE, false, Duration.ofHours(2)));
+      for (Motor said : List.of(Motor.RATED, Motor.OUT_OF_STREAM)) {
+        FanRelay known = new FanRelay(new FanSettings(FanTimes.usual(), said, AtEnd.OFF), on);
+        assertTrue(known.step(AirCall.LEAVE, true, Duration.ZERO));
+        assertEquals(AtEnd.OFF, known.atEnd(true));
+      }
+    }
+  }
+
+  @Test
+  void aTestRunsItForAMomentAndDelaysNoAiring() {
+    relay.test(Duration.ofSeconds(1));
+    assertTrue(runs(AirCall.OK, Duration.ofSeconds(2)));
+    assertFalse(runs(AirCall.OK, Duration.ofSeconds(7)));
+    relay.test(Duration.ofSeconds(8));
+    assertTrue(runs(AirCall.VENTILATE, Duration.ofSeconds(9)));
+    assertTrue(runs(AirCall.VENTILATE, Duration.ofSeconds(60)), "the call goes on with it");
+    FanRelay unknown = new FanRelay(FanSettings.usual(), false);
+    unknown.test(Duration.ZERO);
+    assertFalse(unknown.step(AirCall.LEAVE, true, Duration.ofSeconds(1)), "no test in such air");
   }
 
   @Property
   void itNeverChatters(
       @ForAll @Size(min = 1, max = 200) List<AirCall> calls,
       @ForAll @IntRange(min = 1, max = 120) int leastOn,
-      @ForAll @IntRange(min = 1, max = 60) int leastOff)
-      throws BusFault {
-    List<Duration> times = new ArrayList<>();
-    List<Boolean> states = new ArrayList<>();
-    Duration[] now = {Duration.ZERO};
+      @ForAll @IntRange(min = 1, max = 60) int leastOff) {
     FanRelay one =
         new FanRelay(
-            on -> {
-              times.add(now[0]);
-              states.add(on);
-            },
-            new FanTimes(Duration.ofMinutes(leastOn), Duration.ofMinutes(leastOff)));
+            new FanSettings(
+                new FanTimes(Duration.ofMinutes(leastOn), Duration.ofMinutes(leastOff)),
+                Motor.RATED,
+                AtEnd.OFF),
+            false);
+    Duration now = Duration.ZERO;
+    boolean on = false;
+    Optional<Duration> changed = Optional.empty();
     for (AirCall call : calls) {
-      now[0] = now[0].plusSeconds(40);
-      one.step(call, now[0]);
+      now = now.plusSeconds(40);
+      if (one.step(call, false, now) != on) {
+        if (changed.isPresent()) {
+          Duration lasted = now.minus(changed.get());
+          assertTrue(
+              lasted.compareTo(Duration.ofMinutes(on ? leastOn : leastOff)) >= 0,
+              "after " + lasted + " from on=" + on);
+        }
+        on = !on;
+        changed = Optional.of(now);
+      }
     }
-    for (int i = 1; i < times.size(); i++) {
-      Duration lasted = times.get(i).minus(times.get(i - 1));
-      long least = states.get(i - 1) ? leastOn : leastOff;
-      assertTrue(lasted.compareTo(Duration.ofMinutes(least)) >= 0, times + " " + states);
-      assertEquals(!states.get(i - 1), states.get(i));
-    }
+  }
+
+  @Test
+  void itsMotorAndItsEndAreSettings() {
+    assertEquals(Motor.UNKNOWN, FanSettings.of(new Properties()).motor());
+    assertEquals(AtEnd.OFF, FanSettings.of(new Properties()).whenStopped());
+    assertEquals(
+        Motor.OUT_OF_STREAM, FanSettings.of(settings("fan.motor", "out-of-stream")).motor());
+    assertEquals(
+        AtEnd.AS_IT_WAS, FanSettings.of(settings("fan.when-stopped", "as-it-was")).whenStopped());
+    assertTrue(refusal(settings("fan.motor", "big")).contains("out-of-stream, rated or unknown"));
+    assertTrue(refusal(settings("fan.when-stopped", "no")).contains("off, on or as-it-was"));
+    Properties none = new Properties();
+    none.setProperty("fan.motor", "rated");
+    assertTrue(refusal(none).contains("needs fan.relay"));
   }
 
   private static Properties settings(String key, String value) {

@@ -9,18 +9,15 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 import java.time.Duration;
 import java.time.Instant;
 import java.util.ArrayList;
-import java.util.HashMap;
 import java.util.List;
-import java.util.Map;
 import java.util.Properties;
 import org.junit.jupiter.api.Test;
-import org.layroom.device.bus.BusFault;
-import org.layroom.device.bus.Gpio;
 import org.layroom.device.pace.SteppedPace;
 import org.layroom.device.sampling.Sample;
 import org.layroom.device.telemetry.Acknowledgment;
 import org.layroom.device.telemetry.AirEvents;
 import org.layroom.device.telemetry.AlarmState;
+import org.layroom.device.telemetry.DeviceStatus.PartFault;
 import org.layroom.device.telemetry.MalformedMessage;
 import org.layroom.device.telemetry.Quality;
 import org.layroom.device.telemetry.Reading;
@@ -46,38 +43,6 @@ class LocalAlarmTest {
   private final List<AlarmState> told = new ArrayList<>();
   private int count;
 
-  /** Lines that remember what they were set to. */
-  private static final class Wires implements Gpio {
-    private final Map<Integer, Boolean> on = new HashMap<>();
-    private boolean pressed;
-    private boolean broken;
-
-    @Override
-    public Output output(int line) {
-      on.put(line, false);
-      return value -> {
-        if (broken && line == LEAVE_LAMP) {
-          throw new BusFault("no such line");
-        }
-        on.put(line, value);
-      };
-    }
-
-    @Override
-    public Input input(int line) {
-      return () -> pressed;
-    }
-
-    boolean lit(int line) {
-      return on.getOrDefault(line, false);
-    }
-
-    @Override
-    public void close() {
-      on.clear();
-    }
-  }
-
   private static Properties settings() {
     Properties properties = new Properties();
     properties.setProperty("alarm.mix-lamp", "17");
@@ -89,7 +54,7 @@ class LocalAlarmTest {
     return properties;
   }
 
-  private LocalAlarm alarm() throws BusFault {
+  private LocalAlarm alarm() {
     return LocalAlarm.wired(
         pace,
         wires,
@@ -130,7 +95,7 @@ class LocalAlarmTest {
   }
 
   @Test
-  void atTheStartEachLampAndTheBuzzerAreTriedOnce() throws BusFault {
+  void atTheStartEachLampAndTheBuzzerAreTriedOnce() {
     try (LocalAlarm alarm = alarm()) {
       List<Integer> seen = new ArrayList<>();
       for (int line : List.of(MIX_LAMP, WAIT_LAMP, VENTILATE_LAMP, LEAVE_LAMP, BUZZER)) {
@@ -145,7 +110,7 @@ class LocalAlarmTest {
   }
 
   @Test
-  void unknownFlashesSlowlyAndIsNeverGreen() throws BusFault {
+  void unknownFlashesSlowlyAndIsNeverGreen() {
     try (LocalAlarm alarm = alarm()) {
       run(alarm, 60, 30_000);
       assertFalse(wires.lit(MIX_LAMP));
@@ -156,7 +121,7 @@ class LocalAlarmTest {
   }
 
   @Test
-  void cleanAirInAWarmDryRoomLightsTheMixLampUntilTheSensorFallsSilent() throws BusFault {
+  void cleanAirInAWarmDryRoomLightsTheMixLampUntilTheSensorFallsSilent() {
     try (LocalAlarm alarm = alarm()) {
       run(alarm, 16 * 60, 30_000);
       assertTrue(wires.lit(MIX_LAMP));
@@ -167,7 +132,7 @@ class LocalAlarmTest {
   }
 
   @Test
-  void leaveFlashesFastAndSoundsUntilAcknowledged() throws BusFault {
+  void leaveFlashesFastAndSoundsUntilAcknowledged() {
     try (LocalAlarm alarm = alarm()) {
       run(alarm, 16 * 60, 30_000);
       run(alarm, 80, 26_000);
@@ -185,7 +150,7 @@ class LocalAlarmTest {
   }
 
   @Test
-  void theButtonSilencesLeaveForTenMinutesAndNoLonger() throws BusFault {
+  void theButtonSilencesLeaveForTenMinutesAndNoLonger() {
     try (LocalAlarm alarm = alarm()) {
       run(alarm, 16 * 60, 30_000);
       run(alarm, 80, 26_000);
@@ -201,14 +166,14 @@ class LocalAlarmTest {
   }
 
   private void press() {
-    wires.pressed = true;
+    wires.down(true);
     pace.advanceBy(LocalAlarm.BEAT);
-    wires.pressed = false;
+    wires.down(false);
     pace.advanceBy(LocalAlarm.BEAT);
   }
 
   @Test
-  void inAQuietJobAiringSoundsOnceAndTheLampStays() throws BusFault {
+  void inAQuietJobAiringSoundsOnceAndTheLampStays() {
     try (LocalAlarm alarm = alarm()) {
       run(alarm, 16 * 60, 30_000);
       alarm.jobStarted(Duration.ofHours(4), "Kim", true, true);
@@ -223,7 +188,7 @@ class LocalAlarmTest {
   }
 
   @Test
-  void theListenerHearsEachWarningOnce() throws BusFault {
+  void theListenerHearsEachWarningOnce() {
     try (LocalAlarm alarm = alarm()) {
       run(alarm, 16 * 60, 30_000);
       run(alarm, 20 * 60, 26_000);
@@ -233,7 +198,7 @@ class LocalAlarmTest {
   }
 
   @Test
-  void aWallClockThatIsSetMeanwhileChangesNoAverage() throws BusFault {
+  void aWallClockThatIsSetMeanwhileChangesNoAverage() {
     try (LocalAlarm alarm = alarm()) {
       run(alarm, 16 * 60, 30_000);
       pace.setWallClock(START.minus(Duration.ofDays(400)));
@@ -245,8 +210,125 @@ class LocalAlarmTest {
   }
 
   @Test
-  void aBrokenLampDoesNotSilenceTheBuzzer() throws BusFault {
-    wires.broken = true;
+  void aPressBetweenTwoLooksAtTheButtonCounts() {
+    try (LocalAlarm alarm = alarm()) {
+      run(alarm, 16 * 60, 30_000);
+      run(alarm, 80, 26_000);
+      wires.down(true);
+      wires.down(false);
+      run(alarm, 20, 26_000);
+      assertEquals(0, beatsOn(BUZZER, 8));
+      assertTrue(beatsOn(LEAVE_LAMP, 8) > 0, "the lamp stays");
+    }
+  }
+
+  @Test
+  void theButtonHeldDownTestsLampsBuzzerAndFan() {
+    Properties properties = settings();
+    properties.setProperty("fan.relay", "25");
+    WatchSettings watched =
+        WatchSettings.workRoom(VaporSensor.Chip.with(CleanAirReading.of(30_000, START)));
+    try (LocalAlarm alarm =
+        LocalAlarm.wired(
+            pace, wires, AlarmLines.of(properties).orElseThrow(), watched, told::add)) {
+      run(alarm, 16 * 60, 30_000);
+      assertFalse(wires.lit(25));
+      wires.down(true);
+      pace.advanceBy(MuteButton.LONG.plus(LocalAlarm.BEAT));
+      List<Integer> seen = new ArrayList<>();
+      for (int beat = 0; beat < 12; beat++) {
+        for (int line : List.of(MIX_LAMP, WAIT_LAMP, VENTILATE_LAMP, LEAVE_LAMP, BUZZER)) {
+          if (wires.lit(line) && !seen.contains(line)) {
+            seen.add(line);
+          }
+        }
+        assertTrue(wires.lit(25), "the fan");
+        pace.advanceBy(LocalAlarm.BEAT);
+      }
+      assertEquals(List.of(MIX_LAMP, WAIT_LAMP, VENTILATE_LAMP, LEAVE_LAMP, BUZZER), seen);
+      wires.down(false);
+      run(alarm, 20, 30_000);
+      assertFalse(wires.lit(25), "for a moment only");
+    }
+  }
+
+  @Test
+  void aTestCoversNoCallToLeave() {
+    try (LocalAlarm alarm = alarm()) {
+      run(alarm, 16 * 60, 30_000);
+      run(alarm, 80, 26_000);
+      wires.down(true);
+      run(alarm, 10, 26_000);
+      assertEquals(0, beatsOn(MIX_LAMP, 20) + beatsOn(WAIT_LAMP, 20));
+      assertTrue(beatsOn(LEAVE_LAMP, 8) > 0);
+    }
+  }
+
+  @Test
+  void aLineThatAnotherProgramHasIsAFaultOfItsPartUntilItIsFree() {
+    wires.taken(LEAVE_LAMP, true);
+    wires.taken(BUTTON, true);
+    try (LocalAlarm alarm = alarm()) {
+      run(alarm, 16 * 60, 30_000);
+      assertEquals(
+          List.of("leave lamp", "mute button"),
+          alarm.faults().stream().map(PartFault::part).toList());
+      assertTrue(alarm.faults().get(0).reason().contains("GPIO line 22"), "" + alarm.faults());
+      assertTrue(wires.lit(MIX_LAMP), "the others work");
+      run(alarm, 80, 26_000);
+      assertTrue(beatsOn(BUZZER, 8) > 0);
+      wires.taken(LEAVE_LAMP, false);
+      wires.taken(BUTTON, false);
+      run(alarm, 70, 26_000);
+      assertTrue(beatsOn(LEAVE_LAMP, 8) > 0, "tried again every minute");
+      assertEquals(List.of(), alarm.faults());
+    }
+  }
+
+  @Test
+  void aPartThatIsOnAtALowLevelIsTurnedAround() {
+    Properties properties = settings();
+    properties.setProperty("gpio.active-low", "alarm.buzzer, alarm.leave-lamp");
+    WatchSettings watched =
+        WatchSettings.workRoom(VaporSensor.Chip.with(CleanAirReading.of(30_000, START)));
+    try (LocalAlarm alarm =
+        LocalAlarm.wired(
+            pace, wires, AlarmLines.of(properties).orElseThrow(), watched, told::add)) {
+      run(alarm, 16 * 60, 30_000);
+      assertTrue(wires.lit(BUZZER) && wires.lit(LEAVE_LAMP), "high is off");
+      assertTrue(wires.lit(MIX_LAMP), "and of the others on");
+      run(alarm, 80, 26_000);
+      assertEquals(20, beatsOn(BUZZER, 40));
+      alarm.close();
+      assertTrue(wires.lit(BUZZER), "off at the end");
+    }
+    properties.setProperty("gpio.active-low", "alarm.siren");
+    assertTrue(refusal(properties).contains("alarm.siren"));
+    properties.setProperty("gpio.active-low", "fan.relay");
+    assertTrue(refusal(properties).contains("fan.relay"), "it has no line");
+  }
+
+  /** BCM2835 peripherals, table of pulls at reset (from memory): GPIO 0 to 8 are pulled up. */
+  @Test
+  void linesThatAreHighWhileThePiBootsAreRefusedForTheFan() {
+    for (String line : List.of("0", "1", "5", "6", "7", "8")) {
+      Properties properties = new Properties();
+      properties.setProperty("fan.relay", line);
+      assertTrue(refusal(properties).contains("while it boots"), refusal(properties));
+    }
+    Properties properties = new Properties();
+    properties.setProperty("fan.relay", "9");
+    assertTrue(AlarmLines.of(properties).isPresent());
+  }
+
+  private static String refusal(Properties properties) {
+    return String.valueOf(
+        assertThrows(IllegalArgumentException.class, () -> AlarmLines.of(properties)).getMessage());
+  }
+
+  @Test
+  void aBrokenLampDoesNotSilenceTheBuzzer() {
+    wires.breakLine(LEAVE_LAMP);
     try (LocalAlarm alarm = alarm()) {
       run(alarm, 16 * 60, 30_000);
       run(alarm, 80, 26_000);
@@ -255,7 +337,7 @@ class LocalAlarmTest {
   }
 
   @Test
-  void closingSwitchesEverythingOff() throws BusFault {
+  void closingSwitchesEverythingOff() {
     LocalAlarm alarm = alarm();
     run(alarm, 16 * 60, 30_000);
     assertTrue(wires.lit(MIX_LAMP));
@@ -283,7 +365,7 @@ class LocalAlarmTest {
   }
 
   @Test
-  void whatTheBrokerIsToldCanBeReadAgain() throws BusFault, MalformedMessage {
+  void whatTheBrokerIsToldCanBeReadAgain() throws MalformedMessage {
     try (LocalAlarm alarm = alarm()) {
       run(alarm, 16 * 60, 30_000);
       run(alarm, 80, 26_000);
@@ -302,7 +384,7 @@ class LocalAlarmTest {
   }
 
   @Test
-  void unknownIsNotSaidToBeSinceBeforeTheDeviceWasStarted() throws BusFault {
+  void unknownIsNotSaidToBeSinceBeforeTheDeviceWasStarted() {
     Instant stopped = Instant.parse("2026-01-01T00:00:00Z");
     pace.setWallClock(stopped);
     pace.setWallClockSet(false);
@@ -338,7 +420,7 @@ class LocalAlarmTest {
    * 405 ppm as styrene by the published factor 0.45.
    */
   @Test
-  void withADetectorTheRoomIsWarnedByItsPpmAndByItsSilence() throws BusFault {
+  void withADetectorTheRoomIsWarnedByItsPpmAndByItsSilence() {
     WatchSettings settings =
         WatchSettings.workRoom(new VaporSensor.Pid(ExposureLimit.byId("osha").orElseThrow(), 0.45));
     try (LocalAlarm alarm =
@@ -359,7 +441,7 @@ class LocalAlarmTest {
   }
 
   @Test
-  void aChipsTicksSayNothingToADetectorsWatch() throws BusFault {
+  void aChipsTicksSayNothingToADetectorsWatch() {
     WatchSettings settings =
         WatchSettings.workRoom(new VaporSensor.Pid(ExposureLimit.byId("osha").orElseThrow(), 0.45));
     try (LocalAlarm alarm = LocalAlarm.unwired(pace, settings, told::add)) {

@@ -1,6 +1,7 @@
 package org.layroom.device.bus;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertThrows;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 import static org.junit.jupiter.api.Timeout.ThreadMode.SEPARATE_THREAD;
@@ -37,6 +38,20 @@ class KernelOneWireTest {
     Path pipe = file(id);
     assertEquals(0, new ProcessBuilder("mkfifo", pipe.toString()).start().waitFor());
     return pipe;
+  }
+
+  /** Linux kernel documentation, w1_therm.rst, "therm_bulk_read" (from memory). */
+  @Test
+  void allConvertAtOnceWhereTheKernelLetsUs(@TempDir Path folder) throws IOException {
+    KernelOneWire wire = new KernelOneWire(folder, new SteppedPace(Instant.EPOCH));
+    wire.convertAll();
+    Path master = Files.createDirectories(folder.resolve("w1_bus_master1"));
+    wire.convertAll();
+    assertFalse(
+        Files.exists(master.resolve("therm_bulk_read")), "an older kernel has no such file");
+    Files.createFile(master.resolve("therm_bulk_read"));
+    wire.convertAll();
+    assertEquals("trigger\n", Files.readString(master.resolve("therm_bulk_read")));
   }
 
   @Test

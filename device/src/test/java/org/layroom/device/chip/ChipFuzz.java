@@ -62,7 +62,7 @@ class ChipFuzz {
                 0,
                 65_535);
         case 4 -> within("volts", new Ads1115(chip, pace, 0).read(), -6.144, 6.144);
-        case 5 -> mlx90614(new Mlx90614(chip, 0.95).read());
+        case 5 -> mlx90614(new Mlx90614(chip, 0.95, pace).read());
         default -> oneWire(rest);
       }
     }

@@ -73,6 +73,21 @@ class Ds18b20Test {
     assertInstanceOf(ChipRead.Failed.class, read(GOOD.replace("23125", "99999999999")));
   }
 
+  /** A wire that touches ground: nine zeros, whose check byte is right. */
+  @Test
+  void nothingButZerosIsAFaultAndNotZeroDegrees() {
+    String zeros = "00 00 00 00 00 00 00 00 00 ";
+    String text = zeros + ": crc=00 YES\n" + zeros + "t=0\n";
+    assertTrue(
+        assertInstanceOf(ChipRead.Failed.class, read(text)).reason().contains("zeros"), text);
+  }
+
+  @Test
+  void theNineBytesAreCheckedWhateverTheKernelSays() {
+    assertInstanceOf(ChipRead.Failed.class, read(GOOD.replaceFirst("72", "73")));
+    assertInstanceOf(ChipRead.Failed.class, read(GOOD.replaceFirst("72 ", "")));
+  }
+
   @Property
   void anyTextGivesAValueOrAReason(@ForAll String text) {
     assertNotNull(read(text));

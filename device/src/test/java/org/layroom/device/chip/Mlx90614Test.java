@@ -6,6 +6,7 @@ import static org.junit.jupiter.api.Assertions.assertInstanceOf;
 import static org.junit.jupiter.api.Assertions.assertThrows;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
+import java.time.Instant;
 import java.util.HexFormat;
 import java.util.Map;
 import net.jqwik.api.ForAll;
@@ -17,10 +18,13 @@ import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
 import org.layroom.device.bus.BusFault;
 import org.layroom.device.bus.I2cDevice;
+import org.layroom.device.pace.SteppedPace;
 import org.layroom.device.simulated.SimulatedMlx90614;
 
 /** The MLX90614 driver. */
 class Mlx90614Test {
+  private final SteppedPace pace = new SteppedPace(Instant.EPOCH);
+
   /** 0x3AD2 is 28.01 degC: the chip's own temperature in these tests. */
   private static final String OWN = "d23a" + hexPec(0x06, 0xD2, 0x3A);
 
@@ -56,7 +60,7 @@ class Mlx90614Test {
   void theSheetsReadExampleHasItsPacketErrorCode() {
     assertEquals(0x30, Mlx90614.pec(0x07, new byte[] {(byte) 0xD2, 0x3A, 0x30}));
     ChipRead<Mlx90614.Surface> read =
-        new Mlx90614(new Script(Map.of(0x06, OWN, 0x07, "d23a30")), 1).read();
+        new Mlx90614(new Script(Map.of(0x06, OWN, 0x07, "d23a30")), 1, pace).read();
     Mlx90614.Surface surface =
         (Mlx90614.Surface) assertInstanceOf(ChipRead.Value.class, read).value();
     assertEquals(28.01, surface.surfaceC(), 1e-6);
@@ -74,7 +78,7 @@ class Mlx90614Test {
   @CsvSource({"d23a31,CRC", "000080,CRC", "ffffff,CRC"})
   void aWrongCheckByteIsAReason(String answer, String reason) {
     ChipRead<Mlx90614.Surface> read =
-        new Mlx90614(new Script(Map.of(0x06, OWN, 0x07, answer)), 1).read();
+        new Mlx90614(new Script(Map.of(0x06, OWN, 0x07, answer)), 1, pace).read();
     assertTrue(
         assertInstanceOf(ChipRead.Failed.class, read).reason().contains(reason), read.toString());
   }
@@ -86,7 +90,7 @@ class Mlx90614Test {
     String answer =
         HexFormat.of().formatHex(new byte[] {(byte) low, (byte) high}) + hexPec(0x07, low, high);
     ChipRead<Mlx90614.Surface> read =
-        new Mlx90614(new Script(Map.of(0x06, OWN, 0x07, answer)), 1).read();
+        new Mlx90614(new Script(Map.of(0x06, OWN, 0x07, answer)), 1, pace).read();
     assertTrue(
         assertInstanceOf(ChipRead.Failed.class, read).reason().contains(reason), read.toString());
   }
@@ -99,14 +103,15 @@ class Mlx90614Test {
   void aGreySurfaceIsWarmerThanItLooksInAColderRoom() {
     assertEquals(33.64, Mlx90614.greyBodyC(33, 20, 0.95), 0.01);
     assertEquals(20, Mlx90614.greyBodyC(20, 20, 0.6), 1e-9);
-    assertThrows(IllegalArgumentException.class, () -> new Mlx90614(FakeDevice.silent(), 0.05));
+    assertThrows(
+        IllegalArgumentException.class, () -> new Mlx90614(FakeDevice.silent(), 0.05, pace));
   }
 
   @Property
   void whatTheSimulatedChipSeesIsReadBack(
       @ForAll @DoubleRange(min = -40, max = 150) double surface,
       @ForAll @DoubleRange(min = -20, max = 60) double own) {
-    Mlx90614 chip = new Mlx90614(new SimulatedMlx90614(() -> surface, () -> own), 1);
+    Mlx90614 chip = new Mlx90614(new SimulatedMlx90614(() -> surface, () -> own), 1, pace);
     assertTrue(chip.present());
     Mlx90614.Surface read =
         (Mlx90614.Surface) assertInstanceOf(ChipRead.Value.class, chip.read()).value();
@@ -116,7 +121,7 @@ class Mlx90614Test {
 
   @Property
   void anyBytesGiveAValueOrAReason(@ForAll @Size(max = 8) byte[] bytes) {
-    Mlx90614 chip = new Mlx90614(FakeDevice.answering(bytes), 0.95);
+    Mlx90614 chip = new Mlx90614(FakeDevice.answering(bytes), 0.95, pace);
     chip.present();
     if (chip.read() instanceof ChipRead.Value<Mlx90614.Surface> value) {
       assertTrue(value.value().surfaceC() > -70.1 && value.value().surfaceC() < 382.3);
@@ -125,7 +130,7 @@ class Mlx90614Test {
 
   @Test
   void aMissingChipIsAReason() {
-    assertFalse(new Mlx90614(FakeDevice.silent(), 1).present());
-    assertInstanceOf(ChipRead.Failed.class, new Mlx90614(FakeDevice.silent(), 1).read());
+    assertFalse(new Mlx90614(FakeDevice.silent(), 1, pace).present());
+    assertInstanceOf(ChipRead.Failed.class, new Mlx90614(FakeDevice.silent(), 1, pace).read());
   }
 }

@@ -39,9 +39,9 @@ final class Arrivals {
           "pid-voltage", Set.of(1.0),
           "humidity", Set.of(56.501, 64.314, 45.249),
           "pressure", Set.of(100_653.27),
-          "mold-temperature", Set.of(25.0625, -10.125, 10.125),
+          "mold-temperature", Set.of(25.0625, -10.125, 10.125, 20.0),
           "resin-temperature", Set.of(10.125, 20.0),
-          "voc-raw", Set.of(30_000.0, 29_000.0, 0.0));
+          "voc-raw", Set.of(30_000.0, 29_000.0, 26_520.0, 0.0));
 
   private final PiBench bench;
   private final StandInDashboard dashboard;

@@ -89,11 +89,15 @@ class EmulatedPiOutagesIT {
     came.awaitAllWell();
   }
 
-  /** Debian's kernel gives lines back by itself; for the Pi's own the service switches them off. */
+  /**
+   * Debian's kernel gives lines back by itself; for the Pi's own the service switches them off. The
+   * vapor is held high over the restart, at 16 times clean air: after it the chip's first minute is
+   * not used, so that lamp and fan can only come back by what was kept.
+   */
   @Test
   @Order(4)
-  void killedAndStartedAgainWithoutItsAirSensorItGoesOnWithTheOther() throws Exception {
-    bench.set(I2C + "sgp40_raw", 0);
+  void killedInBadAirItCallsToLeaveAgainAtOnceAndGoesOnWithTheOtherAirSensor() throws Exception {
+    bench.set(I2C + "sgp40_raw", 30_000 - 4 * 870);
     bench.awaitLine(LEAVE_LAMP, "hi", "leave");
     bench.awaitLine(FAN, "hi", "leave");
     long before = came.last();
@@ -102,14 +106,21 @@ class EmulatedPiOutagesIT {
     bench.everyLineIsOff();
     bench.afterTheEnd("signal");
     bench.everyLineIsOff();
-    bench.set(I2C + "sgp40_raw", 29_000);
     bench.set(I2C + "silent", 0x44);
     bench.startDevice();
+    bench.awaitLine(FAN, "hi", "leave before the restart");
+    bench.awaitLine(LEAVE_LAMP, "hi", "leave before the restart");
+    System.out.println(
+        "EmulatedPiOutagesIT: leave and fan are back "
+            + bench.secondsSinceStart()
+            + " s after the start of the program");
+    came.awaitReading("voc-raw", fault("warming up"));
     Sample sample = came.awaitReading("temperature", good(25.082, 0.001));
     assertTrue(came.readings(sample, "humidity").stream().allMatch(good(45.249, 0.1)), "" + sample);
     assertTrue(came.readings(sample, "pressure").stream().allMatch(good(100_653.27, 0.01)));
     assertTrue(sample.position().orElseThrow().sequence() > before);
     bench.set(I2C + "silent", 0);
+    bench.set(I2C + "sgp40_raw", 29_000);
     came.awaitNoGap();
     assertEquals(
         1,

@@ -4,6 +4,8 @@ import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 import static org.layroom.device.emulated.Arrivals.good;
 import static org.layroom.device.emulated.Arrivals.tellsOf;
+import static org.layroom.device.emulated.PiBench.FAN;
+import static org.layroom.device.emulated.PiBench.LEAVE_LAMP;
 
 import java.util.List;
 import org.junit.jupiter.api.MethodOrderer;
@@ -56,15 +58,28 @@ class EmulatedPiServiceIT {
         lines.contains(
             "found  vapor detector (PID) behind an ADS1115 at I2C address 0x48 on bus 1"),
         "" + lines);
-    assertTrue(lines.contains("reads  mold-temperature/infrared: 28.01 degC"), "" + lines);
-    assertTrue(lines.contains("reads  temperature: 25.00 degC"), "" + lines);
-    assertTrue(lines.contains("reads  resin-temperature: 10.13 degC"), "" + lines);
+    assertTrue(lines.contains("reads  mold-temperature/infrared: 28.01 °C"), "" + lines);
+    assertTrue(lines.contains("reads  temperature: 25.00 °C"), "" + lines);
+    assertTrue(lines.contains("reads  resin-temperature: 10.13 °C"), "" + lines);
     assertTrue(lines.contains("reads  pressure: 100653.27 Pa"), "" + lines);
+    assertTrue(lines.contains("found  line of the leave lamp, GPIO 22"), "" + lines);
     assertTrue(lines.stream().noneMatch(line -> line.startsWith("fault")), "" + lines);
+    assertTrue(lines.stream().noneMatch(line -> line.contains("not a Raspberry Pi")), "" + lines);
   }
 
   @Test
   @Order(4)
+  void lampsBuzzerAndFanAreTestedByHand() throws Exception {
+    bench.pi().run("layroom-device check --lamps >/tmp/lamps 2>/dev/null &");
+    bench.awaitLine(LEAVE_LAMP, "hi", "by hand");
+    bench.awaitLine(FAN, "hi", "by hand");
+    bench.pi().run("until [ $(grep -c ^test /tmp/lamps) = 6 ]; do usleep 200000; done; wait");
+    bench.everyLineIsOff();
+    bench.pi().run("! grep fault /tmp/lamps");
+  }
+
+  @Test
+  @Order(5)
   void aLineIsSwitchedAndGivenBackOff() throws Exception {
     List<String> said =
         bench
@@ -85,7 +100,7 @@ class EmulatedPiServiceIT {
 
   /** As on a Pi whose I2C was never switched on. */
   @Test
-  @Order(5)
+  @Order(6)
   void withoutAnI2cBusItSaysWhatToSwitchOnAndReadsTheThermometers() throws Exception {
     bench.pi().run("rmmod bench_i2c");
     bench.startDevice();
@@ -95,6 +110,42 @@ class EmulatedPiServiceIT {
     came.awaitReading("temperature", good(25.0, 0.001));
     bench.stopDevice();
     came.awaitStatus(s -> !s.online());
+  }
+
+  @Test
+  @Order(7)
+  void aLampLineThatAnotherProgramHasIsToldAndMeasuringGoesOn() throws Exception {
+    bench.otherProgramTakes(LEAVE_LAMP);
+    bench.startDevice();
+    came.awaitStatus(tellsOf("leave lamp", "GPIO line 22"));
+    long before = came.last();
+    came.await(() -> came.last() > before + 2);
+    bench.otherProgramGone();
+    came.awaitStatus(
+        s -> s.online() && s.faults().stream().noneMatch(f -> f.part().equals("leave lamp")));
+    bench.stopDevice();
+    came.awaitStatus(s -> !s.online());
+    bench.gone();
+  }
+
+  /**
+   * There is no systemd here: a program of its name writes down what it would hear. One word every
+   * third of the 15 s that it would wait; a program that hangs says nothing more and is killed.
+   */
+  @Test
+  @Order(8)
+  void theWatchdogHearsOfALivingProgramAndNotOfOneThatHangs() throws Exception {
+    bench.pi().run("printf '#!/bin/sh\\necho \"$1\" >>/tmp/notified\\n' >/usr/bin/systemd-notify");
+    bench.pi().run("chmod +x /usr/bin/systemd-notify; rm -f /tmp/notified");
+    bench.startDevice("NOTIFY_SOCKET=/run/none WATCHDOG_USEC=15000000");
+    bench.pi().run("until grep -q READY=1 /tmp/notified; do usleep 200000; done");
+    bench.pi().run("until [ $(grep -c WATCHDOG=1 /tmp/notified) -ge 3 ]; do usleep 200000; done");
+    bench.pi().run("kill -STOP $(cat /tmp/device.pid)");
+    bench.pi().run("wc -l </tmp/notified >/tmp/words; sleep 12");
+    bench.pi().run("[ $(wc -l </tmp/notified) = $(cat /tmp/words) ]");
+    bench.killDevice();
+    bench.afterTheEnd("watchdog");
+    bench.everyLineIsOff();
   }
 
   private static boolean kernelSays(List<String> said, String when, String line, String state) {

@@ -35,6 +35,7 @@ final class PiBench implements AutoCloseable {
   static final int VENTILATE_LAMP = 27;
   static final int LEAVE_LAMP = 22;
   static final int BUZZER = 23;
+  static final int BUTTON = 24;
   static final int FAN = 25;
 
   private static final String UNIT = "/usr/lib/systemd/system/layroom-device.service";
@@ -109,9 +110,12 @@ final class PiBench implements AutoCloseable {
         alarm.ventilate-lamp=%d
         alarm.leave-lamp=%d
         alarm.buzzer=%d
+        alarm.mute-button=%d
         fan.relay=%d
+        fan.motor=out-of-stream
         """
-            .formatted(MOLD, RESIN, MIX_LAMP, WAIT_LAMP, VENTILATE_LAMP, LEAVE_LAMP, BUZZER, FAN));
+            .formatted(
+                MOLD, RESIN, MIX_LAMP, WAIT_LAMP, VENTILATE_LAMP, LEAVE_LAMP, BUZZER, BUTTON, FAN));
     String probe = GpioProbe.class.getName().replace('.', '/') + ".class";
     Files.createDirectories(app.resolve(probe).getParent());
     Files.copy(Path.of("target", "test-classes", probe), app.resolve(probe));
@@ -139,11 +143,23 @@ final class PiBench implements AutoCloseable {
 
   /** Starts it by the command of its systemd unit, and waits until it is ready. */
   void startDevice() throws IOException, InterruptedException {
+    startDevice("");
+  }
+
+  /**
+   * The same with more in its environment.
+   *
+   * @param environment as before a command in a shell
+   */
+  void startDevice(String environment) throws IOException, InterruptedException {
+    pi.run("cut -d. -f1 /proc/uptime >/tmp/device.started");
     pi.run(
-        "$(sed -n 's/^ExecStart=//p' "
+        environment
+            + " $(sed -n 's/^ExecStart=//p' "
             + UNIT
             + ") >/tmp/device.log 2>&1 </dev/null & echo $! >/tmp/device.pid");
     pi.run("until grep -q '^layroom-device ready' /tmp/device.log; do usleep 100000; done");
+    System.out.println("PiBench: ready " + secondsSinceStart() + " s after the start");
   }
 
   /** As a power cut would, but for the Pi. */
@@ -159,6 +175,29 @@ final class PiBench implements AutoCloseable {
   /** Waits until the process is gone. */
   void gone() throws IOException, InterruptedException {
     pi.run("while [ -e /proc/$(cat /tmp/device.pid)/status ]; do usleep 100000; done");
+  }
+
+  /** Lets another program take a line, until {@link #otherProgramGone}. */
+  void otherProgramTakes(int line) throws IOException, InterruptedException {
+    pi.run("rm -f /tmp/free; : >/tmp/other.log");
+    pi.run(
+        "java -cp /app:/usr/share/layroom/layroom-device.jar "
+            + GpioProbe.class.getName()
+            + " hold "
+            + line
+            + " /tmp/free >/tmp/other.log 2>&1 </dev/null &");
+    pi.run("until grep -q '^probe holds' /tmp/other.log; do usleep 100000; done");
+  }
+
+  void otherProgramGone() throws IOException, InterruptedException {
+    pi.run("touch /tmp/free; until grep -q '^probe gone' /tmp/other.log; do usleep 100000; done");
+  }
+
+  /** Seconds since the device was started, by the Pi's own clock. */
+  double secondsSinceStart() throws IOException, InterruptedException {
+    String now = pi.run("cut -d. -f1 /proc/uptime").get(0);
+    String then = pi.run("cat /tmp/device.started").get(0);
+    return Double.parseDouble(now) - Double.parseDouble(then);
   }
 
   /** What systemd runs when the service has ended, however it ended. */
@@ -181,6 +220,7 @@ final class PiBench implements AutoCloseable {
     set(I2C + "silent", 0);
     set(I2C + "stuck", 0);
     set(I2C + "damaged", 0);
+    set(I2C + "bad_one_in", 0);
     set(ONE_WIRE + "absent", "0,0");
     set(ONE_WIRE + "damaged", "0,0");
     setThermometers(0x0191, 0x00A2);

@@ -12,6 +12,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.Properties;
+import java.util.TreeMap;
 import org.junit.jupiter.api.Test;
 import org.layroom.device.bus.BusFault;
 import org.layroom.device.bus.I2cDevice;
@@ -97,14 +98,17 @@ class ChipCatalogTest {
   }
 
   private FittedSensors fitted(ChipCatalog catalog) {
-    DeviceConfig config = DeviceConfig.of(new Properties());
+    Properties named = new Properties();
+    named.setProperty("mold.sensor", SimulatedBench.MOLD_ID);
+    named.setProperty("resin.sensor", SimulatedBench.RESIN_ID);
+    DeviceConfig config = DeviceConfig.of(named);
     CurrentOffsets offsets = new CurrentOffsets(Map.of());
     return new FittedSensors(
         catalog,
-        bench.i2c(),
+        new TreeMap<>(Map.of(1, bench.i2c())),
         new ChipContext(
             pace, config.chips(), new CurrentCleanAir(Optional.empty()), Optional.empty()),
-        new FittedThermometers(bench.oneWire(), config, offsets),
+        new FittedThermometers(bench.oneWire(), config, offsets, MoldMemory.forgetful()),
         offsets);
   }
 
@@ -162,7 +166,7 @@ class ChipCatalogTest {
   void theCatalogSaysWhereASeriesIsLookedFor() {
     ChipCatalog catalog = ChipCatalog.standard().with(madeUp());
     assertEquals(
-        "SHT4x at 0x44 or 0x45, BME280 at 0x76 or 0x77", catalog.givers(Series.TEMPERATURE));
+        "SHT4x at 0x44 to 0x46, BME280 at 0x76 or 0x77", catalog.givers(Series.TEMPERATURE));
     assertEquals("at 0x48 to 0x4b", catalog.where(Series.ISOBUTYLENE));
     assertEquals("MADE-UP at 0x61 or 0x62", catalog.givers(SERIES));
     assertEquals("", catalog.givers("no such series"));

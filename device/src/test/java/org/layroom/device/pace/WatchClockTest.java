@@ -1,11 +1,10 @@
-package org.layroom.dashboard.warning;
+package org.layroom.device.pace;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
 
 import java.time.Duration;
 import java.time.Instant;
 import org.junit.jupiter.api.Test;
-import org.layroom.device.pace.SteppedPace;
 
 /** The watches' time on a machine whose clock is set only after the start. */
 class WatchClockTest {
