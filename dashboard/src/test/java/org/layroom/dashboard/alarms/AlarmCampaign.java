@@ -4,8 +4,6 @@ import java.io.IOException;
 import java.io.UncheckedIOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
-import java.time.Instant;
-import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
 import java.util.ServiceLoader;
@@ -55,52 +53,22 @@ public final class AlarmCampaign {
   }
 
   private static List<Finding> judged(Shop shop, long seed) {
-    List<Finding> both = new ArrayList<>();
-    both.add(Judge.judge(shop, DeviceFloor::new, seed));
-    both.add(Judge.judge(shop, AlarmCampaign::upstairs, seed));
-    return both;
-  }
-
-  private static Floor upstairs(Shop shop, Instant start) {
     try {
       Path folder = Files.createTempDirectory("alarms");
-      DashboardFloor floor = new DashboardFloor(shop, start, folder);
-      return new OnFolder(floor, folder);
+      try (Floor device = new DeviceFloor(shop, Judge.START);
+          Floor dashboard = new DashboardFloor(shop, Judge.START, folder)) {
+        return Judge.judge(shop, device, dashboard, seed);
+      } finally {
+        remove(folder);
+      }
     } catch (IOException e) {
       throw new UncheckedIOException(e);
     }
   }
 
-  /** Removes its folder when it is closed. */
-  private record OnFolder(Floor floor, Path folder) implements Floor {
-    @Override
-    public String name() {
-      return floor.name();
-    }
-
-    @Override
-    public void take(Instant now, Moment moment) {
-      floor.take(now, moment);
-    }
-
-    @Override
-    public List<Standing> standing() {
-      return floor.standing();
-    }
-
-    @Override
-    public void acknowledge(Instant now, Standing seen) {
-      floor.acknowledge(now, seen);
-    }
-
-    @Override
-    public void close() {
-      floor.close();
-      try (Stream<Path> files = Files.walk(folder)) {
-        files.sorted(Comparator.reverseOrder()).forEach(file -> file.toFile().delete());
-      } catch (IOException e) {
-        throw new UncheckedIOException(e);
-      }
+  private static void remove(Path folder) throws IOException {
+    try (Stream<Path> files = Files.walk(folder)) {
+      files.sorted(Comparator.reverseOrder()).forEach(file -> file.toFile().delete());
     }
   }
 }

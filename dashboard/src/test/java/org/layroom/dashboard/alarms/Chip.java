@@ -44,11 +44,22 @@ record Chip(String name, double answerPerPpm, double exponent, double swingTicks
     return Math.pow(2, 2 * swingTicks / TICKS);
   }
 
-  Sensor sensor(String device, boolean houseSide, double cleanTicks, double share) {
+  Sensor sensor(
+      String device,
+      boolean houseSide,
+      double cleanTicks,
+      double share,
+      double poisoned,
+      double drift) {
     return pid()
         ? new Sensor(device, Sensor.Kind.PID, houseSide, 0, 200 * PID_LOW, 1)
         : new Sensor(
-            device, Sensor.Kind.CHIP, houseSide, cleanTicks, level(200 * share, 0, 1), wander());
+            device,
+            Sensor.Kind.CHIP,
+            houseSide,
+            cleanTicks,
+            level(200 * share, 0, poisoned) * Math.pow(2, -drift / TICKS),
+            wander());
   }
 
   /**

@@ -16,6 +16,7 @@ import org.layroom.device.telemetry.AlarmState;
 import org.layroom.device.telemetry.Reading;
 import org.layroom.predictor.exposure.ExposureLimit;
 import org.layroom.predictor.vapor.CleanAirReading;
+import org.layroom.predictor.vapor.LeaveLevels;
 import org.layroom.predictor.vapor.VaporSensor;
 import org.layroom.predictor.vapor.WatchSettings;
 
@@ -76,6 +77,8 @@ final class DeviceFloor implements Floor {
           .forEach(one -> one.jobStarted(job.atMost(), "Kim", job.fanOn(), job.respiratorOn()));
     } else if (happening instanceof Happening.JobEnded) {
       alarms.values().forEach(LocalAlarm::jobEnded);
+    } else if (happening instanceof Happening.Wiping) {
+      alarms.values().forEach(LocalAlarm::wiping);
     } else if (happening instanceof Happening.CleanAirTaken clean) {
       alarm(clean.device()).cleanAir(CleanAirReading.of(clean.ticks(), pace.now()));
     }
@@ -118,6 +121,12 @@ final class DeviceFloor implements Floor {
     if (state != null) {
       alarm(seen.device()).acknowledged(new Acknowledgment(state.id(), "Kim", now));
     }
+  }
+
+  /** Told as the settings of the room tell it. */
+  @Override
+  public void told(String device, LeaveLevels levels) {
+    alarm(device).levels(levels);
   }
 
   @Override

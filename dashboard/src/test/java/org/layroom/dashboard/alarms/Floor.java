@@ -2,8 +2,10 @@ package org.layroom.dashboard.alarms;
 
 import java.time.Instant;
 import java.util.List;
+import java.util.Optional;
 import org.layroom.predictor.vapor.AirCall;
 import org.layroom.predictor.vapor.AirWarning;
+import org.layroom.predictor.vapor.LeaveLevels;
 
 /** The shipped rule as one floor of the house runs it, for all devices of a shop. */
 public interface Floor extends AutoCloseable {
@@ -18,6 +20,14 @@ public interface Floor extends AutoCloseable {
 
   /** Somebody has seen a warning. */
   void acknowledge(Instant now, Standing seen);
+
+  /** The levels that this floor has learned for a device; empty where it learns nothing. */
+  default Optional<LeaveLevels> learned(String device) {
+    return Optional.empty();
+  }
+
+  /** What another floor has learned for a device. */
+  default void told(String device, LeaveLevels levels) {}
 
   @Override
   void close();

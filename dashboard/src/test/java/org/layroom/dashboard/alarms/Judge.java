@@ -13,6 +13,7 @@ import java.util.Optional;
 import java.util.OptionalLong;
 import org.layroom.predictor.vapor.AirCall;
 import org.layroom.predictor.vapor.AirWarning;
+import org.layroom.predictor.vapor.LeaveLevels;
 
 /**
  * Runs a shop through the rule as a floor ships it, and holds what was said against the true air. A
@@ -37,7 +38,7 @@ final class Judge {
    */
   static final double TRUE_FROM = 2;
 
-  private static final Instant START = Instant.parse("2026-03-02T06:00:00Z");
+  static final Instant START = Instant.parse("2026-03-02T06:00:00Z");
   private static final Duration JUDGED_AFTER = Duration.ofMinutes(15);
   private static final Duration SEEN_AFTER = Duration.ofMinutes(2);
 
@@ -79,23 +80,35 @@ final class Judge {
     dangerPpm = Math.min(DANGER_PPM, DANGER_TIMES_LIMIT * shop.eightHourPpm());
   }
 
-  /** How a floor is made on an empty shop. */
-  interface Maker {
-    Floor on(Shop shop, Instant start);
-  }
-
-  static Finding judge(Shop shop, Maker maker, long seed) {
-    try (Floor floor = maker.on(shop, START)) {
-      Judge judge = new Judge(shop, floor);
-      try (var moments = shop.moments(seed)) {
-        for (Iterator<Moment> all = moments.iterator(); all.hasNext(); ) {
-          judge.take(all.next());
+  /**
+   * Runs a shop through both floors at once; what the dashboard learns the device is told.
+   *
+   * @param seed of all that is random in the shop
+   */
+  static List<Finding> judge(Shop shop, Floor device, Floor dashboard, long seed) {
+    Judge below = new Judge(shop, device);
+    Judge above = new Judge(shop, dashboard);
+    Map<String, LeaveLevels> told = new HashMap<>();
+    try (var moments = shop.moments(seed)) {
+      for (Iterator<Moment> all = moments.iterator(); all.hasNext(); ) {
+        Moment moment = all.next();
+        below.take(moment);
+        above.take(moment);
+        for (Sensor sensor : shop.sensors()) {
+          dashboard
+              .learned(sensor.device())
+              .filter(levels -> !levels.equals(told.put(sensor.device(), levels)))
+              .ifPresent(levels -> device.told(sensor.device(), levels));
         }
       }
-      judge.dangerOver();
-      judge.falseLeaves += judge.doubted.size();
-      return judge.finding();
     }
+    return List.of(below.over(), above.over());
+  }
+
+  private Finding over() {
+    dangerOver();
+    falseLeaves += doubted.size();
+    return finding();
   }
 
   private void take(Moment moment) {

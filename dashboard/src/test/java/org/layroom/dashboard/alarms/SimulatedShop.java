@@ -48,7 +48,9 @@ final class SimulatedShop implements Shop {
                     place.device(),
                     place.houseSide(),
                     scenario.cleanAir ? Chip.CLEAN_TICKS : 0,
-                    place.share()))
+                    place.share(),
+                    scenario.poisoned.applyAsDouble(1),
+                    scenario.driftTicks.applyAsDouble(1)))
         .toList();
   }
 

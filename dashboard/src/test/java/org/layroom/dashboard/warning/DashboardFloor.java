@@ -26,6 +26,7 @@ import org.layroom.device.telemetry.OutboxPosition;
 import org.layroom.predictor.exposure.ExposureLimit;
 import org.layroom.predictor.vapor.AirEvent;
 import org.layroom.predictor.vapor.CleanAirReading;
+import org.layroom.predictor.vapor.LeaveLevels;
 
 /** The warnings upstairs: one {@link DeviceWatch} for each device, on a store of its own. */
 public final class DashboardFloor implements Floor {
@@ -100,6 +101,7 @@ public final class DashboardFloor implements Floor {
     }
     moment.happenings().forEach(one -> take(now, one));
     tick(now);
+    moment.predictedPpm().ifPresent(ppm -> watches.values().forEach(one -> one.predicted(ppm)));
     beaten = now;
   }
 
@@ -121,6 +123,8 @@ public final class DashboardFloor implements Floor {
       watches.values().forEach(watch -> watch.plus(event));
     } else if (happening instanceof Happening.JobEnded) {
       watches.values().forEach(watch -> watch.plus(new AirEvent.JobEnded(now)));
+    } else if (happening instanceof Happening.Wiping) {
+      watches.values().forEach(watch -> watch.plus(new AirEvent.Wiping(now)));
     } else if (happening instanceof Happening.CleanAirTaken clean) {
       storeAll();
       CleanAirReading reading = CleanAirReading.of(clean.ticks(), now);
@@ -147,6 +151,12 @@ public final class DashboardFloor implements Floor {
   private void storeAll() {
     store.append(unstored);
     unstored.clear();
+  }
+
+  /** What a device would be told of its chip. */
+  @Override
+  public Optional<LeaveLevels> learned(String device) {
+    return watch(device).device().leave();
   }
 
   @Override
