@@ -99,6 +99,11 @@ public final class LiveConditions {
         before.taught());
   }
 
+  /** The temperature of the air, degC, where it is measured now. */
+  OptionalDouble airC(RoomSnapshot room) {
+    return fresh(room.value(Series.TEMPERATURE));
+  }
+
   private static OptionalDouble fresh(Optional<LiveValue> value) {
     return condition(value)
         .filter(condition -> !condition.stale())

@@ -42,6 +42,7 @@ public final class RoomAnswers {
       "No forecast for this room yet: times assume that the mold stays as it is.";
 
   private static final int MOST_PLANS = 50;
+  private static final double USUAL_AIR_C = 20;
 
   /**
    * What every picture tells of the place it shows.
@@ -215,6 +216,21 @@ public final class RoomAnswers {
         FumesFields.Known.of(Optional.of(material.material()), tests::calibration)
             .in(decided.volumeM3(), air.airings().measuredPerHour(room), decided.limit());
     return FumesAnswer.of(fields, conditions.known(snapshot, known));
+  }
+
+  /** What was decided about the air of a room. */
+  public AirSettings airSettings(RoomName room) {
+    return air.warnings().settings(room);
+  }
+
+  /** The air changes that were measured in a room, per hour. */
+  public Optional<Double> measuredAirChanges(RoomName room) {
+    return air.airings().measuredPerHour(room);
+  }
+
+  /** The temperature of a room's air, degC; a usual one where nothing measures it now. */
+  public double airC(RoomName room) {
+    return conditions.airC(core.snapshot(room)).orElse(USUAL_AIR_C);
   }
 
   private ObjectNode check(RoomSnapshot room, MaterialShelf.Entry material) {

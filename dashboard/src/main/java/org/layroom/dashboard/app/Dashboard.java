@@ -98,6 +98,7 @@ public final class Dashboard implements AutoCloseable {
       MeasuredMold molds = new MeasuredMold(core, learned::mold);
       JobAnswers jobs = new JobAnswers(core, answers, tests, molds, pace::now);
       jobs.book().addListener(new JobAirEvents(jobs, air, pace::now));
+      air.predictedBy(jobs::predictedPpm);
       closing.push(
           new OldReadings(core.store(), settings.retention(), jobs.book()::jobs, pace).start()
               ::cancel);

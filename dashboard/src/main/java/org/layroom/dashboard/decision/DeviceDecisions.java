@@ -8,6 +8,7 @@ import org.layroom.device.telemetry.Channel;
 import org.layroom.device.telemetry.DeviceSettings;
 import org.layroom.device.telemetry.SensorOffset;
 import org.layroom.predictor.vapor.CleanAirReading;
+import org.layroom.predictor.vapor.LeaveLevels;
 
 /**
  * Tells devices what was decided for them: the room's settings and job, and what belongs to the
@@ -29,12 +30,14 @@ public final class DeviceDecisions {
    *
    * @param full nothing quiets its warnings
    * @param cleanAir the clean-air reading that is kept for it
+   * @param leave from which level of its chip somebody must leave; empty for a detector
    * @param alarm what it says itself of its alarm
    */
   public record Device(
       Channel channel,
       boolean full,
       Optional<CleanAirReading> cleanAir,
+      Optional<LeaveLevels> leave,
       Optional<AlarmState> alarm) {}
 
   /** Tells a device again what it was told last, or for the first time where something stands. */
@@ -83,6 +86,7 @@ public final class DeviceDecisions {
                 one ->
                     new DeviceSettings.CleanAir(
                         one.ticks(), one.taken(), one.temperatureC(), one.humidityPct())),
+        device.leave(),
         rooms
             .job(device.channel().room())
             .map(

@@ -6,7 +6,10 @@ import java.time.Instant;
 import java.util.Comparator;
 import java.util.List;
 import java.util.Optional;
+import java.util.OptionalDouble;
+import java.util.Set;
 import java.util.function.Function;
+import java.util.stream.Collectors;
 import org.layroom.dashboard.decision.AirJob;
 import org.layroom.dashboard.decision.AirSettings;
 import org.layroom.dashboard.decision.DeviceDecisions;
@@ -61,6 +64,7 @@ public final class AirWarnings implements RoomListener, AutoCloseable {
   private final AirDecisions decided;
   private final CleanAirProcedures procedures;
   private final List<Pace.Scheduled> tasks;
+  private volatile Function<RoomName, OptionalDouble> predicted = room -> OptionalDouble.empty();
   private long connects = -1;
 
   private AirWarnings(DashboardCore core, Pace pace, double paceFactor) {
@@ -132,7 +136,7 @@ public final class AirWarnings implements RoomListener, AutoCloseable {
     AirEvents.ticks(time, sample.readings())
         .ifPresent(ticks -> procedures.plus(sample.channel(), ticks));
     DeviceWatch.Change change = watch.take(sample, watches.rules(sample.channel()), time);
-    steps.changed(watch, change);
+    changed(watch, change);
     if (change.toKeep()) {
       core.commitSoon();
     }
@@ -151,9 +155,35 @@ public final class AirWarnings implements RoomListener, AutoCloseable {
     }
   }
 
-  private synchronized void tick() {
+  /** What a job has taught of a chip its device is told. */
+  private void changed(DeviceWatch watch, DeviceWatch.Change change) {
+    steps.changed(watch, change);
+    if (change.learned()) {
+      devices.tell(watch.device(), pace.now(), "");
+    }
+  }
+
+  private void tick() {
+    stepAll();
+    for (RoomName room : predictionsDue()) {
+      predicted.apply(room).ifPresent(ppm -> predicted(room, ppm));
+    }
+  }
+
+  private synchronized Set<RoomName> predictionsDue() {
+    return watches.all().stream()
+        .filter(DeviceWatch::predictionDue)
+        .map(watch -> watch.channel().room())
+        .collect(Collectors.toSet());
+  }
+
+  private synchronized void predicted(RoomName room, double ppm) {
+    watches.in(room).forEach(watch -> watch.predicted(ppm));
+  }
+
+  private synchronized void stepAll() {
     for (DeviceWatch watch : watches.all()) {
-      steps.changed(watch, watch.tick(watches.rules(watch.channel()), watches.time()));
+      changed(watch, watch.tick(watches.rules(watch.channel()), watches.time()));
     }
     decided.endJobs();
     long now = core.link().connects();
@@ -175,6 +205,13 @@ public final class AirWarnings implements RoomListener, AutoCloseable {
 
   private synchronized void tellAll() {
     core.rooms().forEach(steps::tell);
+  }
+
+  /**
+   * Who predicts the styrene in a room from what was mixed in it, ppm. Asked while no lock is held.
+   */
+  public void predictedBy(Function<RoomName, OptionalDouble> predictor) {
+    predicted = predictor;
   }
 
   /** What was decided about the air of a room. */

@@ -5,7 +5,6 @@ import java.time.Instant;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
-import java.util.OptionalDouble;
 import org.layroom.dashboard.decision.DeviceDecisions;
 import org.layroom.dashboard.store.StoreEntry;
 import org.layroom.device.pace.WatchClock;
@@ -14,9 +13,13 @@ import org.layroom.device.telemetry.AlarmState;
 import org.layroom.device.telemetry.Channel;
 import org.layroom.device.telemetry.DeviceSettings.Mode;
 import org.layroom.device.telemetry.Series;
+import org.layroom.predictor.exposure.AirAverage;
+import org.layroom.predictor.exposure.ExposureLimit;
 import org.layroom.predictor.vapor.AirEvent;
 import org.layroom.predictor.vapor.AirWarning;
+import org.layroom.predictor.vapor.ChipAnswer;
 import org.layroom.predictor.vapor.CleanAirReading;
+import org.layroom.predictor.vapor.LeaveLevels;
 import org.layroom.predictor.vapor.VaporSensor;
 import org.layroom.predictor.vapor.VaporWatch;
 import org.layroom.predictor.vapor.WatchMemory;
@@ -24,8 +27,9 @@ import org.layroom.predictor.vapor.WatchSettings;
 
 /** One device's watch, and what it says itself of its air. Not for several threads. */
 final class DeviceWatch {
-  /** What a step did to the warnings. */
-  record Change(Optional<AirWarning> raised, Optional<AirWarning> ended, boolean toKeep) {}
+  /** What a step did to the warnings, and whether the device is to be told of its chip. */
+  record Change(
+      Optional<AirWarning> raised, Optional<AirWarning> ended, boolean toKeep, boolean learned) {}
 
   private final Channel channel;
   private final WatchStore store;
@@ -33,6 +37,8 @@ final class DeviceWatch {
   private VaporWatch watch;
   private Optional<CleanAirReading> cleanAir;
   private Optional<AlarmState> alarm = Optional.empty();
+  private final JobMinutes jobMinutes = new JobMinutes();
+  private ExposureLimit limit;
   private boolean sendsLevels;
   private boolean refillDue;
 
@@ -46,8 +52,9 @@ final class DeviceWatch {
     this.channel = channel;
     this.store = store;
     sendsLevels = rules.sendsLevels();
+    limit = rules.settings().limit();
     cleanAir = store.cleanAir(channel);
-    watch = filled(rules, store.worstAiredJob(channel), heardTo, now);
+    watch = filled(rules, heardTo, now);
     Optional<WatchMemory> memory = store.memory(channel);
     if (memory.isPresent()) {
       watch = watch.remembering(memory.get());
@@ -103,7 +110,13 @@ final class DeviceWatch {
 
   /** The device as its decisions are made for it. */
   DeviceDecisions.Device device() {
-    return new DeviceDecisions.Device(channel, full(), cleanAir, alarm);
+    return new DeviceDecisions.Device(channel, full(), cleanAir, leave(), alarm);
+  }
+
+  private Optional<LeaveLevels> leave() {
+    return watch.settings().sensor() instanceof VaporSensor.Chip chip
+        ? Optional.of(chip.leave())
+        : Optional.empty();
   }
 
   /** The raw signals of the last minutes, for the clean-air procedure. */
@@ -111,8 +124,8 @@ final class DeviceWatch {
     return List.copyOf(ticks);
   }
 
-  private VaporWatch filled(WatchRules rules, OptionalDouble worst, Instant heardTo, Instant now) {
-    VaporSensor sensor = sensor(rules, worst);
+  private VaporWatch filled(WatchRules rules, Instant heardTo, Instant now) {
+    VaporSensor sensor = sensor(rules);
     Duration back =
         sensor instanceof VaporSensor.Pid ? WatchStore.LONG_BACK : WatchStore.SHORT_BACK;
     List<AirEvent> past = new ArrayList<>();
@@ -127,12 +140,13 @@ final class DeviceWatch {
     return state.plus(new AirEvent.TimePassed(heardTo));
   }
 
-  private VaporSensor sensor(WatchRules rules, OptionalDouble worst) {
+  private VaporSensor sensor(WatchRules rules) {
     if (rules.settings().mode() == Mode.PID) {
       return new VaporSensor.Pid(rules.settings().limit(), rules.settings().styreneFactor());
     }
     boolean elsewhere = cleanAir.isEmpty() && sendsLevels;
-    return new VaporSensor.Chip(cleanAir, 0, worst, elsewhere);
+    return new VaporSensor.Chip(
+        cleanAir, LeaveLevels.learned(store.answers(channel), rules.settings().limit()), elsewhere);
   }
 
   private WatchSettings watchSettings(WatchRules rules, VaporSensor sensor) {
@@ -146,7 +160,7 @@ final class DeviceWatch {
   Change take(StoreEntry.Sample sample, WatchRules rules, Instant time) {
     boolean levels =
         sample.readings().stream().anyMatch(one -> one.name().equals(Series.VOC_LEVEL));
-    Change anew = new Change(Optional.empty(), Optional.empty(), false);
+    Change anew = new Change(Optional.empty(), Optional.empty(), false, false);
     if (levels && !sendsLevels) {
       sendsLevels = true;
       anew = changed(rules, time);
@@ -160,6 +174,46 @@ final class DeviceWatch {
     AirEvents.ticks(time, sample.readings()).ifPresent(ticks::add);
     Instant oldest = time.minus(WatchStore.SHORT_BACK);
     ticks.removeIf(one -> one.time().isBefore(oldest));
+  }
+
+  /**
+   * The styrene that is predicted for this room now, in a job with fan and respirator: beside what
+   * the chip shows it teaches how strongly it answers.
+   */
+  void predicted(double ppm) {
+    if (predictionDue()) {
+      level().ifPresent(level -> jobMinutes.plus(watch.now(), new ChipAnswer.Minute(level, ppm)));
+    }
+  }
+
+  /** Whether a prediction is wanted now: once a minute in such a job. */
+  boolean predictionDue() {
+    return watch.quietJob() && jobMinutes.due(watch.now());
+  }
+
+  private Optional<Double> level() {
+    return watch.believed() ? watch.lastMinute().map(AirAverage::value) : Optional.empty();
+  }
+
+  /** A job is over: what it teaches of the chip holds once the vapor has fallen. */
+  private boolean learned() {
+    if (watch.inJob() || !jobMinutes.any()) {
+      return false;
+    }
+    if (jobMinutes.due(watch.now())) {
+      level().ifPresent(level -> jobMinutes.follow(watch.now(), level));
+    }
+    Optional<ChipAnswer> answer = jobMinutes.taught();
+    jobMinutes.forgetIfTooLate(watch.now());
+    if (answer.isEmpty() || !(watch.settings().sensor() instanceof VaporSensor.Chip)) {
+      return false;
+    }
+    store.keep(channel, answer.get());
+    watch =
+        watch.plus(
+            new AirEvent.LevelsLearned(
+                watch.now(), LeaveLevels.learned(store.answers(channel), limit)));
+    return true;
   }
 
   /** A late reading of the last minutes came in: the averages are worked out anew. */
@@ -180,14 +234,9 @@ final class DeviceWatch {
   Change changed(WatchRules rules, Instant now) {
     VaporWatch before = watch;
     Instant time = now.isBefore(watch.now()) ? watch.now() : now;
-    watch = filled(rules, worst(), time, time).remembering(before.memory());
+    limit = rules.settings().limit();
+    watch = filled(rules, time, time).remembering(before.memory());
     return change(before);
-  }
-
-  private OptionalDouble worst() {
-    return watch.settings().sensor() instanceof VaporSensor.Chip chip
-        ? chip.worstAiredJob()
-        : store.worstAiredJob(channel);
   }
 
   /** A clean-air reading was taken on purpose. */
@@ -203,6 +252,10 @@ final class DeviceWatch {
   }
 
   private Change change(VaporWatch before) {
+    if (!before.inJob() && watch.inJob()) {
+      jobMinutes.forget();
+    }
+    boolean learned = learned();
     Optional<AirWarning> was = before.warning();
     Optional<AirWarning> is = watch.warning();
     boolean another = !was.map(AirWarning::id).equals(is.map(AirWarning::id));
@@ -214,6 +267,7 @@ final class DeviceWatch {
     if (kept) {
       store.keep(channel, watch);
     }
-    return new Change(another ? is : Optional.empty(), another ? was : Optional.empty(), kept);
+    return new Change(
+        another ? is : Optional.empty(), another ? was : Optional.empty(), kept, learned);
   }
 }

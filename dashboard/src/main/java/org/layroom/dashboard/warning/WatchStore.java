@@ -18,6 +18,7 @@ import org.layroom.device.telemetry.Channel;
 import org.layroom.predictor.vapor.AirCall;
 import org.layroom.predictor.vapor.AirEvent;
 import org.layroom.predictor.vapor.AirWarning;
+import org.layroom.predictor.vapor.ChipAnswer;
 import org.layroom.predictor.vapor.CleanAirReading;
 import org.layroom.predictor.vapor.VaporSensor;
 import org.layroom.predictor.vapor.VaporWatch;
@@ -33,6 +34,8 @@ final class WatchStore {
   static final Duration LONG_BACK = Duration.ofHours(8).plusMinutes(5);
 
   private static final JsonMapper JSON = JsonMapper.builder().build();
+
+  private static final int MOST_JOBS = 9;
 
   private final Store store;
 
@@ -82,10 +85,27 @@ final class WatchStore {
     return node;
   }
 
-  OptionalDouble worstAiredJob(Channel channel) {
-    return read("air.watch/" + key(channel))
-        .map(node -> number(node, "worstAiredJob"))
-        .orElse(OptionalDouble.empty());
+  /** How the chip answered in the newest jobs, the oldest first. */
+  List<ChipAnswer> answers(Channel channel) {
+    List<ChipAnswer> answers = new ArrayList<>();
+    read("air.answers/" + key(channel))
+        .ifPresent(
+            node ->
+                node.path("riseAt100Ppm")
+                    .forEach(one -> answers.add(new ChipAnswer(one.asDouble()))));
+    return answers;
+  }
+
+  /** Keeps how the chip answered in a job that has ended; the newest jobs count. */
+  void keep(Channel channel, ChipAnswer answer) {
+    List<ChipAnswer> answers = answers(channel);
+    answers.add(answer);
+    ObjectNode node = node();
+    var rises = node.putArray("riseAt100Ppm");
+    answers
+        .subList(Math.max(0, answers.size() - MOST_JOBS), answers.size())
+        .forEach(one -> rises.add(one.riseAt100Ppm()));
+    write("air.answers/" + key(channel), node);
   }
 
   Optional<WatchMemory> memory(Channel channel) {
@@ -99,9 +119,8 @@ final class WatchStore {
                         : Optional.empty(),
                     node.path("lastId").asLong(),
                     node.path("seenAt").asDouble(),
-                    node.has("job")
-                        ? Optional.of(watchedJob(node.path("job")))
-                        : Optional.empty()));
+                    node.has("job") ? Optional.of(watchedJob(node.path("job"))) : Optional.empty(),
+                    node.has("wiping") ? Optional.of(time(node, "wiping")) : Optional.empty()));
   }
 
   /** Keeps what a watch knows beside its averages. */
@@ -119,11 +138,8 @@ final class WatchStore {
                     .put("start", one.start().toString())
                     .put("until", one.until().toString())
                     .put("who", one.who())
-                    .put("quiet", one.quiet())
-                    .put("worstMinute", one.worstMinute()));
-    if (watch.settings().sensor() instanceof VaporSensor.Chip chip) {
-      chip.worstAiredJob().ifPresent(worst -> node.put("worstAiredJob", worst));
-    }
+                    .put("quiet", one.quiet()));
+    memory.wiping().ifPresent(at -> node.put("wiping", at.toString()));
     write("air.watch/" + key(channel), node);
   }
 
@@ -162,8 +178,7 @@ final class WatchStore {
         time(node, "start"),
         time(node, "until"),
         node.path("who").asText(),
-        node.path("quiet").asBoolean(),
-        node.path("worstMinute").asDouble());
+        node.path("quiet").asBoolean());
   }
 
   private static String key(Channel channel) {

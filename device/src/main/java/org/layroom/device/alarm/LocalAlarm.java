@@ -21,6 +21,7 @@ import org.layroom.predictor.vapor.AirEvent;
 import org.layroom.predictor.vapor.AirWarning;
 import org.layroom.predictor.vapor.AirWarning.Sound;
 import org.layroom.predictor.vapor.CleanAirReading;
+import org.layroom.predictor.vapor.LeaveLevels;
 import org.layroom.predictor.vapor.VaporSensor;
 import org.layroom.predictor.vapor.VaporWatch;
 import org.layroom.predictor.vapor.WatchSettings;
@@ -162,6 +163,16 @@ public final class LocalAlarm implements Consumer<Sample>, AutoCloseable {
     step(at -> new AirEvent.CleanAirTaken(at, reading));
   }
 
+  /** From which level somebody must leave, as the jobs of this chip have taught upstairs. */
+  public synchronized void levels(LeaveLevels levels) {
+    step(at -> new AirEvent.LevelsLearned(at, levels));
+  }
+
+  /** Somebody wipes with solvent: ventilate makes no sound for a quarter of an hour. */
+  public synchronized void wiping() {
+    step(AirEvent.Wiping::new);
+  }
+
   /**
    * Takes what was decided upstairs, where it is newer than what this device goes by. A device on
    * the house side of the door stays so whoever says it: nothing quiets its warnings.
@@ -173,6 +184,7 @@ public final class LocalAlarm implements Consumer<Sample>, AutoCloseable {
     settingsDecided = Optional.of(settings.decided());
     settingsBy = settings.by();
     settings.cleanAir().ifPresent(this::cleanAirUpstairs);
+    settings.leave().ifPresent(this::levels);
     if (settings.houseSide()) {
       step(AirEvent.MovedToHouseSide::new);
     }

@@ -7,6 +7,7 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import org.layroom.predictor.vapor.LeaveLevels;
 
 /**
  * Body of a {@code settings} message: what was decided upstairs for one device. Retained, so that a
@@ -20,6 +21,8 @@ import java.util.OptionalDouble;
  * @param styreneFactor from an isobutylene reading to styrene, above 0; only for a detector
  * @param houseSide whether the device stands on the house side of the door: full warnings always
  * @param cleanAir the newest clean-air reading of this device's chip
+ * @param leave from which level of its chip somebody must leave, as its jobs have taught; empty for
+ *     a detector
  * @param job the job that is under way
  * @param offsets what sensors are corrected by, all that was decided upstairs
  */
@@ -32,6 +35,7 @@ public record DeviceSettings(
     double styreneFactor,
     boolean houseSide,
     Optional<CleanAir> cleanAir,
+    Optional<LeaveLevels> leave,
     Optional<Job> job,
     List<SensorOffset> offsets) {
   /** What measures the vapor, and so which words may be used. */
@@ -96,6 +100,7 @@ public record DeviceSettings(
         styreneFactor,
         houseSide,
         cleanAir,
+        leave,
         job,
         offsets);
   }
@@ -115,6 +120,9 @@ public record DeviceSettings(
           reading.temperatureC().ifPresent(value -> one.put("temperatureC", value));
           reading.humidityPct().ifPresent(value -> one.put("humidityPct", value));
         });
+    leave.ifPresent(
+        levels ->
+            node.putObject("leave").put("inJob", levels.inJob()).put("outside", levels.outside()));
     job.ifPresent(
         one ->
             node.putObject("job")
@@ -145,11 +153,16 @@ public record DeviceSettings(
           limits.path("styreneFactor").asDouble(),
           node.path("place").asText().equals("house-side"),
           node.has("cleanAir") ? Optional.of(cleanAir(node.path("cleanAir"))) : Optional.empty(),
+          node.has("leave") ? Optional.of(leave(node.path("leave"))) : Optional.empty(),
           node.has("job") ? Optional.of(job(node.path("job"))) : Optional.empty(),
           SensorOffset.read(node));
     } catch (IllegalArgumentException e) {
       throw new MalformedMessage("settings: " + e.getMessage(), e);
     }
+  }
+
+  private static LeaveLevels leave(JsonNode node) {
+    return new LeaveLevels(node.path("inJob").asDouble(), node.path("outside").asDouble());
   }
 
   private static CleanAir cleanAir(JsonNode node) throws MalformedMessage {

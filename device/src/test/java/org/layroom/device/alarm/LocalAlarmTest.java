@@ -25,6 +25,7 @@ import org.layroom.device.telemetry.Series;
 import org.layroom.predictor.exposure.ExposureLimit;
 import org.layroom.predictor.vapor.AirCall;
 import org.layroom.predictor.vapor.CleanAirReading;
+import org.layroom.predictor.vapor.LeaveLevels;
 import org.layroom.predictor.vapor.VaporSensor;
 import org.layroom.predictor.vapor.WatchSettings;
 
@@ -176,13 +177,14 @@ class LocalAlarmTest {
   void inAQuietJobAiringSoundsOnceAndTheLampStays() {
     try (LocalAlarm alarm = alarm()) {
       run(alarm, 16 * 60, 30_000);
+      alarm.levels(new LeaveLevels(61, 8));
       alarm.jobStarted(Duration.ofHours(4), "Kim", true, true);
       run(alarm, 20 * 60, 26_000);
       assertEquals(AirCall.VENTILATE, alarm.watch().call());
       assertEquals(0, beatsOn(BUZZER, 80));
       assertEquals(20, beatsOn(VENTILATE_LAMP, 20));
       alarm.jobEnded();
-      run(alarm, 20, 26_000);
+      run(alarm, 80, 26_000);
       assertEquals(AirCall.LEAVE, alarm.watch().call());
     }
   }
@@ -193,7 +195,8 @@ class LocalAlarmTest {
       run(alarm, 16 * 60, 30_000);
       run(alarm, 20 * 60, 26_000);
       assertEquals(
-          List.of("unknown", "ok", "leave"), told.stream().map(AlarmState::state).toList());
+          List.of("unknown", "ok", "ventilate", "leave"),
+          told.stream().map(AlarmState::state).toList());
     }
   }
 
@@ -204,7 +207,7 @@ class LocalAlarmTest {
       pace.setWallClock(START.minus(Duration.ofDays(400)));
       run(alarm, 60, 30_000);
       assertEquals(AirCall.OK, alarm.watch().call());
-      run(alarm, 80, 26_000);
+      run(alarm, 120, 26_000);
       assertEquals(AirCall.LEAVE, alarm.watch().call());
     }
   }

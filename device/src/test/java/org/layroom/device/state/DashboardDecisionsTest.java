@@ -96,6 +96,7 @@ class DashboardDecisionsTest {
         0.45,
         false,
         Optional.empty(),
+        Optional.empty(),
         job.map(from -> new DeviceSettings.Job(from, from.plus(TWO_HOURS), who, true, true)),
         List.of());
   }
@@ -109,6 +110,7 @@ class DashboardDecisionsTest {
         40,
         0.45,
         false,
+        Optional.empty(),
         Optional.empty(),
         Optional.empty(),
         List.of(offsets));

@@ -13,6 +13,7 @@ import java.util.OptionalDouble;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
+import org.layroom.predictor.vapor.LeaveLevels;
 
 /** What is decided upstairs, as it travels. */
 class DeviceSettingsTest {
@@ -32,6 +33,7 @@ class DeviceSettingsTest {
             Optional.of(
                 new DeviceSettings.CleanAir(
                     31_000.5, NOW, OptionalDouble.of(19.5), OptionalDouble.of(48))),
+            Optional.of(new LeaveLevels(61, 8.5)),
             Optional.of(new DeviceSettings.Job(NOW, NOW.plusSeconds(7200), "Kim", true, false)),
             List.of(
                 new SensorOffset("mold-temperature/hatch", -0.4, LocalDate.of(2026, 3, 14), "Kim"),

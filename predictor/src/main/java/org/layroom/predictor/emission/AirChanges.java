@@ -88,11 +88,12 @@ public sealed interface AirChanges {
     }
   }
 
-  /** A guess where nothing has been measured. */
+  /** A guess where nothing has been measured (this project's own choice). */
   enum Guess implements AirChanges {
     SHUT(0.5, "assumed: doors and windows shut"),
     AJAR(2, "assumed: a door or window ajar"),
-    OPEN(10, "assumed: door open");
+    OPEN(10, "assumed: door open"),
+    FAN(6, "assumed: a fan of unknown flow running");
 
     private final double perHour;
     private final String words;

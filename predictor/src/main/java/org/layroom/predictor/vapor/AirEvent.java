@@ -104,6 +104,16 @@ public sealed interface AirEvent {
   /** A clean-air reading was taken on purpose. */
   record CleanAirTaken(Instant time, CleanAirReading reading) implements AirEvent {}
 
+  /** What finished jobs have taught of a chip. */
+  record LevelsLearned(Instant time, LeaveLevels levels) implements AirEvent {}
+
+  /**
+   * Somebody says that solvent is being wiped: for a quarter of an hour ventilate makes no sound.
+   * Nothing else gets quieter, and it is not heard while the air is unknown, during a leave, or
+   * twice in an hour.
+   */
+  record Wiping(Instant time) implements AirEvent {}
+
   /** Somebody says that the sensor stands on the house side of the door: full warnings always. */
   record MovedToHouseSide(Instant time) implements AirEvent {}
 

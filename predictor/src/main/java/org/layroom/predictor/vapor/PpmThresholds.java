@@ -57,7 +57,13 @@ final class PpmThresholds {
         quarterPpm >= limit.shortTermPpm()
             ? List.of(quarterWords() + "; the short-term limit is " + limitWords(true))
             : List.of(),
-        List.of(),
+        minutePpm >= limit.shortTermPpm()
+            ? List.of(
+                "The last minute: "
+                    + ppm(minutePpm)
+                    + "; the short-term limit is "
+                    + limitWords(true))
+            : List.of(),
         airing(projected, half),
         List.of(),
         covered

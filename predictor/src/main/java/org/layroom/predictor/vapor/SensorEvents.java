@@ -8,6 +8,9 @@ import java.util.Optional;
  * nothing.
  */
 final class SensorEvents {
+  /** The end of what a raw signal can be, toward vapor. */
+  private static final double VAPOR_END_TICKS = 0;
+
   private SensorEvents() {}
 
   static Optional<SensorFeed.Told> of(VaporSensor sensor, AirEvent.Ticks reading) {
@@ -58,7 +61,7 @@ final class SensorEvents {
         reading.ticks(),
         level,
         true,
-        reading.ticks() <= chip.vaporEndTicks(),
+        reading.ticks() <= VAPOR_END_TICKS,
         false,
         doubt(reading));
   }

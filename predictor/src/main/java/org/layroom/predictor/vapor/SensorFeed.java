@@ -110,15 +110,17 @@ record SensorFeed(
         !told.judged()
             && Duration.between(next.newest.orElseThrow().sameSince(), told.time()).compareTo(STUCK)
                 >= 0;
-    boolean high = told.chip() && told.level() >= ChipThresholds.LEAVE_FROM;
+    boolean high = told.chip() && told.level() >= LeaveLevels.LOWEST;
     if (stuck && !high && !told.atEnd()) {
       return next.failing("stuck: the same raw value for two minutes");
     }
-    boolean pinned = told.atEnd() || (stuck && high);
     AirSample sample = new AirSample(told.time(), told.level());
     RollingAverage nextMinute = minute.plus(sample);
+    List<AirSample> minutes = remembered(nextMinute, told.time());
+    boolean flat = told.chip() && FlatEnd.reached(minutes, pinnedSince.isPresent());
+    boolean pinned = told.atEnd() || (stuck && high) || flat;
     return new SensorFeedBuilder(next)
-        .averages(quarter.plus(sample), nextMinute, remembered(nextMinute, told.time()))
+        .averages(quarter.plus(sample), nextMinute, minutes)
         .fault(Optional.empty())
         .pinnedSince(pinned ? Optional.of(pinnedSince.orElse(told.time())) : Optional.empty())
         .leapAt(leap ? Optional.of(told.time()) : leapAt)

@@ -1,7 +1,6 @@
 package org.layroom.predictor.vapor;
 
 import java.util.Optional;
-import java.util.OptionalDouble;
 import org.layroom.predictor.exposure.ExposureLimit;
 import org.layroom.predictor.limits.RangeCheck;
 
@@ -14,38 +13,34 @@ public sealed interface VaporSensor {
    * A metal-oxide chip such as the SGP40.
    *
    * @param cleanAir empty until one has been taken: the air is then unknown
-   * @param vaporEndTicks at or below this raw signal it is pinned at its end, ticks
-   * @param worstAiredJob the highest one-minute level of all jobs with the fan on, times clean air;
-   *     empty before the first
+   * @param leave from which level somebody must leave
    * @param keptByDevice its device keeps the clean-air reading and sends levels instead of ticks
    */
-  record Chip(
-      Optional<CleanAirReading> cleanAir,
-      double vaporEndTicks,
-      OptionalDouble worstAiredJob,
-      boolean keptByDevice)
+  record Chip(Optional<CleanAirReading> cleanAir, LeaveLevels leave, boolean keptByDevice)
       implements VaporSensor {
-    public Chip {
-      RangeCheck.within("vapor end", vaporEndTicks, 0, 65_534, "ticks");
-    }
-
     /** A chip with this clean-air reading, before its first job. */
     public static Chip with(CleanAirReading cleanAir) {
-      return new Chip(Optional.of(cleanAir), 0, OptionalDouble.empty(), false);
+      return new Chip(Optional.of(cleanAir), LeaveLevels.FIRST, false);
     }
 
     /** A chip that has not seen clean air yet. */
     public static Chip fresh() {
-      return new Chip(Optional.empty(), 0, OptionalDouble.empty(), false);
+      return new Chip(Optional.empty(), LeaveLevels.FIRST, false);
     }
 
     /** A chip whose device keeps the clean-air reading and sends {@link AirEvent.Level}. */
     public static Chip elsewhere() {
-      return new Chip(Optional.empty(), 0, OptionalDouble.empty(), true);
+      return new Chip(Optional.empty(), LeaveLevels.FIRST, true);
     }
 
-    Chip with(Optional<CleanAirReading> reading, OptionalDouble worst) {
-      return new Chip(reading, vaporEndTicks, worst, keptByDevice);
+    /** The same chip after another clean-air reading. */
+    Chip cleanAt(CleanAirReading reading) {
+      return new Chip(Optional.of(reading), leave, keptByDevice);
+    }
+
+    /** The same chip with other levels. */
+    public Chip leavingFrom(LeaveLevels levels) {
+      return new Chip(cleanAir, levels, keptByDevice);
     }
   }
 

@@ -1,9 +1,9 @@
 package org.layroom.predictor.vapor;
 
+import java.time.Duration;
 import java.time.Instant;
 import java.util.List;
 import java.util.Optional;
-import java.util.OptionalDouble;
 import org.layroom.predictor.exposure.AirAverage;
 import org.layroom.predictor.exposure.AirSample;
 import org.layroom.predictor.exposure.EightHourDose;
@@ -17,11 +17,15 @@ import org.layroom.predictor.exposure.EightHourDose;
  * Immutable. Cost of a step: proportional to the readings of the last quarter of an hour.
  */
 public final class VaporWatch {
+  private static final Duration WIPING = Duration.ofMinutes(15);
+  private static final Duration WIPING_AGAIN = Duration.ofHours(1);
+
   private final WatchSettings settings;
   private final Instant now;
   private final SensorFeed feed;
   private final EightHourDose shift;
   private final Optional<WatchedJob> job;
+  private final Optional<Instant> wiping;
   private final HoldTimers holds;
   private final WarningState standing;
 
@@ -31,6 +35,7 @@ public final class VaporWatch {
       SensorFeed feed,
       EightHourDose shift,
       Optional<WatchedJob> job,
+      Optional<Instant> wiping,
       HoldTimers holds,
       WarningState standing) {
     this.settings = settings;
@@ -38,6 +43,7 @@ public final class VaporWatch {
     this.feed = feed;
     this.shift = shift;
     this.job = job;
+    this.wiping = wiping;
     this.holds = holds;
     this.standing = standing;
   }
@@ -50,6 +56,7 @@ public final class VaporWatch {
             now,
             SensorFeed.none(),
             EightHourDose.none(),
+            Optional.empty(),
             Optional.empty(),
             HoldTimers.NONE,
             WarningState.NOTHING);
@@ -67,6 +74,7 @@ public final class VaporWatch {
             feed,
             shift,
             memory.job(),
+            memory.wiping(),
             HoldTimers.NONE,
             WarningState.remembered(memory))
         .settled(now, false);
@@ -75,7 +83,7 @@ public final class VaporWatch {
   /** What is to be kept over a restart beside {@link #settings()}. */
   public WatchMemory memory() {
     return new WatchMemory(
-        standing.base(), standing.warning(), standing.lastId(), standing.seenAt(), job);
+        standing.base(), standing.warning(), standing.lastId(), standing.seenAt(), job, wiping);
   }
 
   /** The state after one more event. */
@@ -110,7 +118,11 @@ public final class VaporWatch {
     } else if (event instanceof AirEvent.JobStarted started) {
       return with(Optional.of(job(started, time)));
     } else if (event instanceof AirEvent.JobEnded) {
-      return jobEnded();
+      return with(Optional.<WatchedJob>empty());
+    } else if (event instanceof AirEvent.LevelsLearned learned) {
+      return learned(learned.levels());
+    } else if (event instanceof AirEvent.Wiping) {
+      return wiping(time);
     } else if (event instanceof AirEvent.CleanAirTaken taken) {
       return cleanAir(taken.reading());
     } else if (event instanceof AirEvent.MovedToHouseSide) {
@@ -138,25 +150,39 @@ public final class VaporWatch {
     boolean quiet = started.fanOn() && started.respiratorOn();
     Optional<WatchedJob> going = job.filter(one -> one.quiet() == quiet);
     return new WatchedJob(
-        going.map(WatchedJob::start).orElse(time),
-        started.until(),
-        started.who(),
-        quiet,
-        going.map(WatchedJob::worstMinute).orElse(0.0));
+        going.map(WatchedJob::start).orElse(time), started.until(), started.who(), quiet);
   }
 
-  /** A job with the fan on teaches what this room's worst is; nothing is unlearned. */
-  private VaporWatch jobEnded() {
-    if (job.isEmpty() || !job.get().quiet() || job.get().worstMinute() == 0) {
-      return with(Optional.empty());
+  private VaporWatch learned(LeaveLevels levels) {
+    return settings.sensor() instanceof VaporSensor.Chip chip
+        ? with(settings.with(chip.leavingFrom(levels)))
+        : this;
+  }
+
+  /** Whether somebody may say now that solvent is being wiped; empty when so, else why not. */
+  public Optional<String> wipingRefused() {
+    if (call() == AirCall.LEAVE || call() == AirCall.UNKNOWN) {
+      return Optional.of(
+          call() == AirCall.LEAVE
+              ? "Leave the room. Nothing is silenced now."
+              : "The air is unknown. Nothing is silenced now.");
     }
-    if (!(settings.sensor() instanceof VaporSensor.Chip chip)) {
-      return with(Optional.empty());
-    }
-    double worst = Math.max(chip.worstAiredJob().orElse(0), job.get().worstMinute());
-    VaporSensor.Chip learned = chip.with(chip.cleanAir(), OptionalDouble.of(worst));
-    return new VaporWatch(
-        settings.with(learned), now, feed, shift, Optional.empty(), holds, standing);
+    boolean lately =
+        wiping.filter(at -> Duration.between(at, now).compareTo(WIPING_AGAIN) < 0).isPresent();
+    return lately
+        ? Optional.of("Only once an hour: air the room until the vapor is low.")
+        : Optional.empty();
+  }
+
+  /** Until when ventilate makes no sound because solvent is being wiped; empty when it does. */
+  public Optional<Instant> wipingUntil() {
+    return wiping.map(at -> at.plus(WIPING)).filter(now::isBefore);
+  }
+
+  private VaporWatch wiping(Instant time) {
+    return wipingRefused().isPresent()
+        ? this
+        : new VaporWatch(settings, now, feed, shift, job, Optional.of(time), holds, standing);
   }
 
   /** Levels against another clean air are not averaged with the new ones. */
@@ -164,13 +190,13 @@ public final class VaporWatch {
     if (!(settings.sensor() instanceof VaporSensor.Chip chip)) {
       return this;
     }
-    VaporSensor.Chip next = chip.with(Optional.of(reading), chip.worstAiredJob());
     return new VaporWatch(
-        settings.with(next),
+        settings.with(chip.cleanAt(reading)),
         now,
         feed.failing("a clean-air reading was just taken"),
         shift,
         job,
+        wiping,
         holds,
         standing);
   }
@@ -185,25 +211,26 @@ public final class VaporWatch {
     }
     AirWarning marked = WatchWords.seen(warning.get(), new AirWarning.Seen(seen.who(), time));
     double level = feed.minute().at(time).map(AirAverage::value).orElse(0.0);
-    return new VaporWatch(settings, now, feed, shift, job, holds, standing.seen(marked, level));
+    return new VaporWatch(
+        settings, now, feed, shift, job, wiping, holds, standing.seen(marked, level));
   }
 
   private VaporWatch with(SensorFeed nextFeed, EightHourDose nextShift) {
-    return new VaporWatch(settings, now, nextFeed, nextShift, job, holds, standing);
+    return new VaporWatch(settings, now, nextFeed, nextShift, job, wiping, holds, standing);
   }
 
   private VaporWatch with(WatchSettings nextSettings) {
-    return new VaporWatch(nextSettings, now, feed, shift, job, holds, standing);
+    return new VaporWatch(nextSettings, now, feed, shift, job, wiping, holds, standing);
   }
 
   private VaporWatch with(Optional<WatchedJob> nextJob) {
-    return new VaporWatch(settings, now, feed, shift, nextJob, holds, standing);
+    return new VaporWatch(settings, now, feed, shift, nextJob, wiping, holds, standing);
   }
 
   /** What the averages of this moment mean, and for how long they have. */
   private VaporWatch settled(Instant time, boolean fresh) {
     if (job.filter(one -> !time.isBefore(one.until())).isPresent()) {
-      return jobEnded().settled(time, fresh);
+      return with(Optional.<WatchedJob>empty()).settled(time, fresh);
     }
     CallReasons evidence = evidence(time);
     List<String> doubts = SensorDoubts.of(feed, settings, job, time);
@@ -211,15 +238,23 @@ public final class VaporWatch {
     HoldTimers next = holds.at(time, evidence, believed);
     AirCall base =
         next.base(standing.base(), fresh, standing.leaveSeen(), believed, evidence, time);
-    Optional<WatchedJob> seen = job.map(one -> one.seen(evidence.minuteLevel()));
     WarningState.Found found =
-        new WarningState.Found(base, evidence, doubts, settings.sensor(), job.isPresent(), quiet());
-    return new VaporWatch(settings, time, feed, shift, seen, next, standing.after(found, time));
+        new WarningState.Found(
+            base,
+            evidence,
+            doubts,
+            settings.sensor(),
+            new WarningState.Circumstances(
+                job.isPresent(),
+                quiet(),
+                wiping.filter(at -> time.isBefore(at.plus(WIPING))).isPresent()));
+    return new VaporWatch(
+        settings, time, feed, shift, job, wiping, next, standing.after(found, time));
   }
 
   private CallReasons evidence(Instant time) {
     if (settings.sensor() instanceof VaporSensor.Chip chip) {
-      return new ChipThresholds(feed, chip, job.filter(one -> quiet()), time).evidence();
+      return new ChipThresholds(feed, chip, quiet(), time).evidence();
     }
     VaporSensor.Pid pid = (VaporSensor.Pid) settings.sensor();
     return new PpmThresholds(feed, pid.limit(), shift, job.map(WatchedJob::until), time).evidence();
@@ -256,6 +291,16 @@ public final class VaporWatch {
     return now;
   }
 
+  /** Whether a job with fan and respirator makes warnings quieter here. */
+  public boolean quietJob() {
+    return quiet();
+  }
+
+  /** Whether the sensor is believed now. */
+  public boolean believed() {
+    return SensorDoubts.of(feed, settings, job, now).isEmpty();
+  }
+
   /** Whether a job is under way. */
   public boolean inJob() {
     return job.isPresent();
@@ -264,6 +309,11 @@ public final class VaporWatch {
   /** The averages in words that this sensor is entitled to. */
   public List<String> words() {
     return standing.warning().map(AirWarning::why).orElse(evidence(now).now());
+  }
+
+  /** The mean of the last minute, times clean air or ppm by the sensor; empty when not covered. */
+  public Optional<AirAverage> lastMinute() {
+    return feed.minute().at(now);
   }
 
   /** The mean of the last 15 min, times clean air or ppm by the sensor; empty when not covered. */

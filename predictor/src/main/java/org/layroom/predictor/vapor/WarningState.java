@@ -24,6 +24,9 @@ record WarningState(
   /** An acknowledged leave is raised anew when the air gets worse by this factor. */
   private static final double WORSE = 1.5;
 
+  /** Where nothing is known of a chip, so that its leave may come early, by this (as well). */
+  private static final double WORSE_BEFORE_A_JOB = 4;
+
   /** Nothing is known yet. */
   static final WarningState NOTHING =
       new WarningState(AirCall.UNKNOWN, Optional.empty(), Optional.empty(), 0, 0);
@@ -34,19 +37,25 @@ record WarningState(
   }
 
   /**
+   * What makes warnings quieter, or louder.
+   *
+   * @param quiet whether a job with fan and respirator makes warnings quieter here
+   * @param wiping whether solvent is said to be wiped: ventilate makes no sound
+   */
+  record Circumstances(boolean inJob, boolean quiet, boolean wiping) {}
+
+  /**
    * What a step has found.
    *
    * @param base what the air calls for, as far as it is known
    * @param doubts why the sensor is not believed; empty when it is
-   * @param quiet whether a job with fan and respirator makes warnings quieter here
    */
   record Found(
       AirCall base,
       CallReasons evidence,
       List<String> doubts,
       VaporSensor sensor,
-      boolean inJob,
-      boolean quiet) {
+      Circumstances circumstances) {
     AirCall call() {
       return base == AirCall.LEAVE || doubts.isEmpty() ? base : AirCall.UNKNOWN;
     }
@@ -71,14 +80,18 @@ record WarningState(
     }
 
     AirWarning.Sound sound(boolean seen) {
-      boolean heard = call() != AirCall.UNKNOWN || inJob || base == AirCall.VENTILATE;
+      boolean heard =
+          call() != AirCall.UNKNOWN || circumstances.inJob() || base == AirCall.VENTILATE;
       if (seen || !heard) {
         return AirWarning.Sound.SILENT;
       }
       if (call() == AirCall.LEAVE) {
         return AirWarning.Sound.URGENT;
       }
-      return quiet ? AirWarning.Sound.ONCE : AirWarning.Sound.REPEATED;
+      if (call() == AirCall.VENTILATE && circumstances.wiping()) {
+        return AirWarning.Sound.SILENT;
+      }
+      return circumstances.quiet() ? AirWarning.Sound.ONCE : AirWarning.Sound.REPEATED;
     }
   }
 
@@ -112,7 +125,7 @@ record WarningState(
             raise ? time : before.map(AirWarning::since).orElse(time),
             found.why(),
             WatchWords.whatToDo(call),
-            WatchWords.endsWhen(call, found.sensor(), found.quiet()),
+            WatchWords.endsWhen(call, found.sensor(), found.circumstances().quiet()),
             seen,
             found.sound(seen.isPresent()));
     return new WarningState(
@@ -123,11 +136,16 @@ record WarningState(
         raise ? 0 : seenAt);
   }
 
+  private static boolean nothingLearned(VaporSensor sensor) {
+    return sensor instanceof VaporSensor.Chip chip && chip.leave().equals(LeaveLevels.FIRST);
+  }
+
   private boolean worse(Found found) {
     return found.call() == AirCall.LEAVE
         && leaveSeen()
-        && !found.evidence().leaveNow().isEmpty()
-        && found.evidence().minuteLevel() >= WORSE * seenAt
+        && !(found.evidence().leaveNow().isEmpty() && found.evidence().leave().isEmpty())
+        && found.evidence().minuteLevel()
+            >= (nothingLearned(found.sensor()) ? WORSE_BEFORE_A_JOB : WORSE) * seenAt
         && seenAt > 0;
   }
 }

@@ -51,17 +51,21 @@ final class WatchWords {
   }
 
   static String endsWhen(AirCall call, VaporSensor sensor, boolean quiet) {
+    String leaveEnd =
+        sensor instanceof VaporSensor.Chip chip
+            ? "the one-minute average has stayed below "
+                + number(
+                    ChipThresholds.DOWN * (quiet ? chip.leave().inJob() : chip.leave().outside()))
+                + " times clean air"
+            : "the 15-minute average has stayed below "
+                + number(0.8 * ((VaporSensor.Pid) sensor).limit().shortTermPpm())
+                + " ppm";
     return switch (call) {
       case OK -> "";
       case VENTILATE ->
           "Ends when the 15-minute average has stayed below " + lowEnough(sensor) + " for 10 min.";
       case UNKNOWN -> "Ends when the sensor works again and has measured 12 of the last 15 min.";
-      case LEAVE ->
-          "Ends when somebody has acknowledged it and "
-              + (quiet
-                  ? "the signal is back within the sensor's range and below this room's worst job"
-                  : "the 15-minute average has stayed below " + leaveEnd(sensor))
-              + " for 10 min.";
+      case LEAVE -> "Ends when somebody has acknowledged it and " + leaveEnd + " for 10 min.";
     };
   }
 
@@ -69,12 +73,6 @@ final class WatchWords {
     return sensor instanceof VaporSensor.Pid pid
         ? number(0.8 * 0.5 * pid.limit().eightHourPpm()) + " ppm"
         : number(ChipThresholds.DOWN * ChipThresholds.OK_BELOW) + " times clean air";
-  }
-
-  private static String leaveEnd(VaporSensor sensor) {
-    return sensor instanceof VaporSensor.Pid pid
-        ? number(0.8 * pid.limit().shortTermPpm()) + " ppm"
-        : number(ChipThresholds.DOWN * ChipThresholds.LEAVE_FROM) + " times clean air";
   }
 
   static AirWarning seen(AirWarning warning, AirWarning.Seen by) {

@@ -28,8 +28,11 @@ class VaporScenariosTest {
   private static final double LEVEL_PER_PPM = 0.5;
   private static final int HOUR = 3600;
 
-  /** The most that a warning may lag behind the truth (the aim that this project set itself). */
-  private static final int LONGEST_DELAY_SECONDS = 90;
+  /**
+   * The most that a warning may lag behind the truth: a minute for its mean, and one in which
+   * ventilate sounds first (the aim that this project set itself).
+   */
+  private static final int LONGEST_DELAY_SECONDS = 120;
 
   /**
    * A day of one room.
@@ -226,9 +229,9 @@ class VaporScenariosTest {
   @Test
   void unpluggedOrNotYetCoveredIsNeverOk() {
     Scenario scenario =
-        Scenario.layup("unplugged", 60, 0.3, 0.3, 0).unplugged(HOUR + 120, HOUR + 1320);
+        Scenario.layup("unplugged", 60, 0.3, 0.3, 0).unplugged(HOUR + 20, HOUR + 1320);
     Told told = watched(scenario, scenario.truth(), false);
-    for (int second = HOUR + 120 + 40; second < HOUR + 1320; second += 10) {
+    for (int second = HOUR + 20 + 40; second < HOUR + 1320; second += 10) {
       assertEquals(AirCall.UNKNOWN, told.calls().get(second / 10), second + " s");
     }
   }
@@ -269,12 +272,15 @@ class VaporScenariosTest {
     private static final int STEP = 20;
     private static final int DAY = 24 * HOUR;
 
+    /** The data sheet's own law in air that has half a ppm of what it answers to. */
+    private static final double A_PPM = 2;
+
     private final Random noise = new Random(11);
     private VaporWatch watch;
     private double ppm;
     private double solvent;
     private final double share;
-    private double quarterLevel = 1;
+    private double minuteLevel = 1;
     private int raised;
     private int falseAlarms;
     private int jobs;
@@ -286,8 +292,19 @@ class VaporScenariosTest {
      */
     Month(WatchSettings.Place place, double share) {
       this.share = share;
-      VaporSensor sensor = VaporSensor.Chip.with(CleanAirReading.of(CLEAN_TICKS, START));
+      VaporSensor sensor =
+          VaporSensor.Chip.with(CleanAirReading.of(CLEAN_TICKS, START)).leavingFrom(learned());
       watch = VaporWatch.started(new WatchSettings(sensor, place, Duration.ofSeconds(30)), START);
+    }
+
+    /** From three jobs as these, predicted as they were. */
+    private static LeaveLevels learned() {
+      List<ChipAnswer.Minute> minutes = new ArrayList<>();
+      for (int ppm = 5; ppm <= 29; ppm += 4) {
+        minutes.add(new ChipAnswer.Minute(1 + A_PPM * ppm, ppm));
+      }
+      ChipAnswer answer = ChipAnswer.ofJob(minutes).orElseThrow();
+      return LeaveLevels.learned(List.of(answer, answer, answer), LIMIT);
     }
 
     void run() {
@@ -322,7 +339,7 @@ class VaporScenariosTest {
                     true,
                     true));
       }
-      double grams = at >= 10 * HOUR && at < 11 * HOUR ? 60 : 0;
+      double grams = at >= 10 * HOUR && at < 11 * HOUR ? 30 : 0;
       ppm += (1000 * grams / 40 / 4.257 - 6 * ppm) * STEP / HOUR;
     }
 
@@ -336,8 +353,8 @@ class VaporScenariosTest {
     }
 
     private void read(int second) {
-      double level = 1 + share * (20 * ppm + solvent);
-      quarterLevel += (level - quarterLevel) * STEP / 900;
+      double level = 1 + share * (A_PPM * ppm + solvent);
+      minuteLevel += (level - minuteLevel) * STEP / 60;
       double ticks =
           clean(second) - 870 * Math.log(level) / Math.log(2) + 10 * noise.nextGaussian();
       watch =
@@ -347,7 +364,7 @@ class VaporScenariosTest {
       if (watch.raised().filter(one -> loud(one.call())).isPresent()) {
         raised++;
         boolean inJob = watch.inJob() && watch.settings().place() == WatchSettings.Place.WORK_ROOM;
-        boolean wolf = inJob ? watch.call() == AirCall.LEAVE : quarterLevel < 1.6;
+        boolean wolf = inJob ? watch.call() == AirCall.LEAVE : minuteLevel < 2;
         falseAlarms += wolf ? 1 : 0;
         acknowledge(second);
       }

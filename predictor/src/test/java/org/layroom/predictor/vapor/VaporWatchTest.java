@@ -7,7 +7,6 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 import java.time.Duration;
 import java.util.List;
 import java.util.Optional;
-import java.util.OptionalDouble;
 import org.junit.jupiter.api.Test;
 import org.layroom.predictor.exposure.AirAverage;
 import org.layroom.predictor.exposure.ExposureLimit;
@@ -32,12 +31,10 @@ class VaporWatchTest {
   }
 
   @Test
-  void fourTimesCleanAirAsksToAirOnceTheQuarterHourMeanHasHeldAboveThree() {
-    WatchedChip chip = calm();
-    // The mean passes 3 after 10 of 15 min at 4 times (this project's own example).
-    chip.level(10 * MINUTE, 4);
+  void threeTimesCleanAirOverAMinuteAsksToAirAtOnce() {
+    WatchedChip chip = calm().level(40, 3.2);
     assertEquals(AirCall.OK, chip.call());
-    chip.level(80, 4);
+    chip.level(50, 3.2);
     assertEquals(AirCall.VENTILATE, chip.call());
     assertEquals(1, chip.raised().stream().filter(one -> one.call() != AirCall.UNKNOWN).count());
     assertEquals(Sound.REPEATED, chip.warning().sound());
@@ -45,7 +42,7 @@ class VaporWatchTest {
 
   @Test
   void airingStaysUntilTenMinutesWellBelow() {
-    WatchedChip chip = calm().level(20 * MINUTE, 4).level(11 * MINUTE, 1);
+    WatchedChip chip = calm().level(20 * MINUTE, 3.5).level(11 * MINUTE, 1);
     assertEquals(AirCall.VENTILATE, chip.call());
     chip.level(8 * MINUTE, 1);
     assertEquals(AirCall.VENTILATE, chip.call());
@@ -59,10 +56,55 @@ class VaporWatchTest {
   }
 
   @Test
-  void aBurstAsksToLeaveOnItsMinute() {
-    WatchedChip chip = calm().level(70, 20);
+  void ventilateComesFirstAndLeaveAMinuteLater() {
+    WatchedChip chip = calm().level(50, 20);
+    assertEquals(AirCall.VENTILATE, chip.call());
+    chip.level(40, 20);
     assertEquals(AirCall.LEAVE, chip.call());
     assertEquals(Sound.URGENT, chip.warning().sound());
+  }
+
+  // Two grams of acetone in a room of 40 m3 are 21 ppm (0.73 g a liter of vapor at 20 degC and
+  // 58.08
+  // g/mol: 1000 * 2 / 40 / 2.42 mg/m3 a ppm); a puff at the sensor is more.
+  @Test
+  void aPuffOfSolventThatIsGoneWithinAMinuteEndsWithoutLeave() {
+    WatchedChip chip = calm().level(60, 20).level(20 * MINUTE, 1);
+    assertEquals(0, raised(chip, AirCall.LEAVE));
+    assertEquals(1, raised(chip, AirCall.VENTILATE));
+  }
+
+  private static long raised(WatchedChip chip, AirCall call) {
+    return chip.raised().stream().filter(one -> one.call() == call).count();
+  }
+
+  @Test
+  void wipingSilencesOnlyTheSoundOfVentilateForAQuarterOfAnHour() {
+    WatchedChip chip = calm();
+    chip.event(new AirEvent.Wiping(chip.now())).level(5 * MINUTE, 3.4);
+    assertEquals(AirCall.VENTILATE, chip.call(), "lamp and fan stay");
+    assertEquals(Sound.SILENT, chip.warning().sound());
+    assertEquals(Sound.REPEATED, chip.level(11 * MINUTE, 3.4).warning().sound());
+    WatchedChip worse = calm();
+    worse.event(new AirEvent.Wiping(worse.now())).level(3 * MINUTE, 20);
+    assertEquals(AirCall.LEAVE, worse.call());
+    assertEquals(Sound.URGENT, worse.warning().sound());
+  }
+
+  @Test
+  void wipingIsNotHeardTwiceInAnHourNorWhileUnknownOrLeave() {
+    WatchedChip chip = calm();
+    chip.event(new AirEvent.Wiping(chip.now())).level(16 * MINUTE, 1);
+    assertTrue(chip.watch().wipingRefused().orElseThrow().contains("once an hour"));
+    chip.event(new AirEvent.Wiping(chip.now())).level(5 * MINUTE, 3.4);
+    assertEquals(Sound.REPEATED, chip.warning().sound());
+    chip.level(40 * MINUTE, 1);
+    assertEquals(Optional.empty(), chip.watch().wipingRefused());
+    assertTrue(calm().level(3 * MINUTE, 20).watch().wipingRefused().isPresent());
+    WatchedChip unknown = calm().silence(60);
+    assertTrue(unknown.watch().wipingRefused().orElseThrow().contains("unknown"));
+    unknown.event(new AirEvent.Wiping(unknown.now())).level(20 * MINUTE, 3.4);
+    assertEquals(Sound.REPEATED, unknown.warning().sound());
   }
 
   @Test
@@ -85,6 +127,8 @@ class VaporWatchTest {
     assertEquals(Sound.SILENT, chip.warning().sound());
     long before = chip.warning().id();
     chip.level(2 * MINUTE, 40);
+    assertEquals(before, chip.warning().id(), "nothing is known of the chip yet");
+    chip.level(2 * MINUTE, 90);
     assertEquals(Sound.URGENT, chip.warning().sound());
     assertEquals(before + 1, chip.warning().id());
   }
@@ -98,7 +142,7 @@ class VaporWatchTest {
 
   @Test
   void aWarningIsRaisedOnce() {
-    WatchedChip chip = calm().level(2 * HOUR, 4);
+    WatchedChip chip = calm().level(2 * HOUR, 3.5);
     assertEquals(1, chip.raised().stream().filter(one -> one.call() == AirCall.VENTILATE).count());
   }
 
@@ -215,56 +259,67 @@ class VaporWatchTest {
 
   @Test
   void inAJobTheChipIsQuieterButTheLampStays() {
-    WatchedChip chip = calm().job(4, true).level(2 * HOUR, second -> 1 + Math.min(99, second / 10));
+    WatchedChip chip = calm();
+    chip.event(new AirEvent.LevelsLearned(chip.now(), new LeaveLevels(61, 8)));
+    chip.job(4, true).level(2 * HOUR, at -> 1 + 49 * (1 - StrictMath.exp(-at / 600.0)));
     assertEquals(AirCall.VENTILATE, chip.call());
     assertEquals(Sound.ONCE, chip.warning().sound());
-    assertEquals(0, chip.raised().stream().filter(one -> one.call() == AirCall.LEAVE).count());
+    assertEquals(0, raised(chip, AirCall.LEAVE));
+    assertEquals(AirCall.LEAVE, chip.level(3 * MINUTE, 70).call());
   }
 
   @Test
   void withoutFanOrRespiratorAJobHasTheFullWarnings() {
-    assertEquals(AirCall.LEAVE, calm().job(4, false).level(70, 20).call());
+    assertEquals(AirCall.LEAVE, calm().job(4, false).level(90, 20).call());
   }
 
   @Test
   void theHouseSideAlwaysHasTheFullWarnings() {
-    WatchedChip chip = WatchedChip.onHouseSide().level(20 * MINUTE, 1).job(4, true).level(70, 20);
+    WatchedChip chip = WatchedChip.onHouseSide().level(20 * MINUTE, 1);
+    chip.event(new AirEvent.LevelsLearned(chip.now(), new LeaveLevels(61, 8)));
+    chip.job(4, true).level(120, 20);
     assertEquals(AirCall.LEAVE, chip.call());
   }
 
   @Test
   void afterTheJobsEndTheFullWarningsHoldAgain() {
-    WatchedChip chip = calm().job(1, true).level(HOUR - 60, 20);
+    WatchedChip chip = calm();
+    chip.event(new AirEvent.LevelsLearned(chip.now(), new LeaveLevels(61, 8)));
+    chip.job(1, true).level(HOUR - 60, 20);
     assertEquals(AirCall.VENTILATE, chip.call());
-    assertEquals(AirCall.LEAVE, chip.level(2 * MINUTE, 20).call());
+    assertEquals(AirCall.LEAVE, chip.level(3 * MINUTE, 20).call());
+  }
+
+  // The first job of a chip that nothing is known of, 2 kg of resin in 40 m3 at 0.3 changes/h: 633
+  // ppm
+  // (one-box model by hand). Levels of metal oxides with exponents of 0.5 to 1 (from memory).
+  @Test
+  void leaveCanBeReachedInAFirstJobWithFanAndRespirator() {
+    for (double level : new double[] {4.6, 11, 23, 121, 401, 1276}) {
+      WatchedChip chip = calm().job(4, true).level(30 * MINUTE, at -> 1 + (level - 1) * at / 1800);
+      assertEquals(AirCall.LEAVE, chip.level(3 * MINUTE, level).call(), level + " times clean air");
+    }
   }
 
   @Test
-  void twiceTheWorstAiredJobAsksToLeaveAndTheWorstIsLearned() {
-    WatchedChip chip = calm().job(1, true).level(HOUR / 2, 50);
-    chip.event(new AirEvent.JobEnded(chip.now())).level(70, 50);
-    VaporSensor.Chip learned = (VaporSensor.Chip) chip.watch().settings().sensor();
-    assertEquals(50, learned.worstAiredJob().orElseThrow(), 2);
-    WatchedChip next = new WatchedChip(chip.watch().settings()).level(20 * MINUTE, 1).job(4, true);
-    assertEquals(AirCall.VENTILATE, next.level(20 * MINUTE, 90).call());
-    assertEquals(AirCall.LEAVE, next.level(70, 110).call());
+  void aChipThatStopsShortWhileTheVaporRisesFastIsAtItsEndAndLeave() {
+    WatchedChip chip = calm();
+    chip.event(new AirEvent.LevelsLearned(chip.now(), new LeaveLevels(300, 100)));
+    chip.job(4, true).level(20 * MINUTE, at -> Math.min(40, StrictMath.pow(2, at / 120.0)));
+    assertEquals(AirCall.LEAVE, chip.call());
+    assertTrue(chip.words().contains("at the end of its range"), chip.words());
   }
 
+  // A room that fills toward a steady level with 6 to 20 air changes an hour slows down as it
+  // fills.
   @Test
-  void pinnedAllThroughAJobDoesNotCryWolfButPinnedAndStillRisingLeaves() {
-    VaporSensor.Chip soft =
-        new VaporSensor.Chip(
-            Optional.of(CleanAirReading.of(WatchedChip.CLEAN, WatchedChip.START)),
-            25_000,
-            OptionalDouble.empty(),
-            false);
-    WatchedChip steady = new WatchedChip(WatchSettings.workRoom(soft)).level(20 * MINUTE, 1);
-    steady.job(4, true).level(20 * MINUTE, at -> 1 + Math.min(240, at)).level(2 * HOUR, 241);
-    assertEquals(0, steady.raised().stream().filter(one -> one.call() == AirCall.LEAVE).count());
-    WatchedChip rising = new WatchedChip(WatchSettings.workRoom(soft)).level(20 * MINUTE, 1);
-    rising.job(4, true).level(40 * MINUTE, at -> 1 + at / 5.0);
-    assertEquals(AirCall.LEAVE, rising.call());
-    assertTrue(rising.words().contains("still rising"), rising.words());
+  void aRoomThatFillsTowardASteadyLevelIsNoChipAtItsEnd() {
+    for (double changes : new double[] {0.3, 2, 6, 12, 20}) {
+      WatchedChip chip = calm();
+      chip.event(new AirEvent.LevelsLearned(chip.now(), new LeaveLevels(300, 100)));
+      chip.job(4, true).level(2 * HOUR, at -> 1 + 60 * (1 - StrictMath.exp(-changes * at / 3600)));
+      assertEquals(0, raised(chip, AirCall.LEAVE), changes + " changes an hour");
+    }
   }
 
   @Test
@@ -282,7 +337,7 @@ class VaporWatchTest {
       chip.level(MINUTE, 6);
       assertTrue(chip.call() != AirCall.OK, "minute " + i);
     }
-    assertEquals(AirCall.VENTILATE, chip.call());
+    assertEquals(AirCall.LEAVE, chip.call());
   }
 
   @Test
@@ -346,7 +401,7 @@ class VaporWatchTest {
   @Test
   void everyWarningSaysWhyWhatToDoAndWhatEndsIt() {
     for (WatchedChip chip :
-        List.of(calm().level(20 * MINUTE, 4), calm().level(70, 20), calm().silence(60))) {
+        List.of(calm().level(20 * MINUTE, 3.5), calm().level(90, 20), calm().silence(60))) {
       AirWarning warning = chip.warning();
       assertFalse(warning.why().isEmpty());
       assertFalse(warning.whatToDo().isBlank());
@@ -358,7 +413,7 @@ class VaporWatchTest {
   @Test
   void missingTemperatureDuringVaporDoesNotHideALeave() {
     WatchedChip chip = calm();
-    for (int i = 0; i < 8; i++) {
+    for (int i = 0; i < 10; i++) {
       chip.event(new AirEvent.Ticks(chip.now(), 25_500 + i, Optional.empty())).silence(10);
     }
     assertEquals(AirCall.LEAVE, chip.call());
@@ -369,7 +424,7 @@ class VaporWatchTest {
     WatchedChip chip = new WatchedChip(WatchSettings.workRoom(VaporSensor.Chip.elsewhere()));
     levels(chip, 20 * MINUTE, 1);
     assertEquals(AirCall.OK, chip.call());
-    levels(chip, 70, 20);
+    levels(chip, 90, 20);
     assertEquals(AirCall.LEAVE, chip.call());
     assertTrue(chip.watch().cleanAirAsked().isEmpty());
     WatchedChip own = calm();

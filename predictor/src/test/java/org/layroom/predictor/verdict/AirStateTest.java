@@ -26,7 +26,7 @@ class AirStateTest {
   @Test
   void eachCallBecomesItsState() {
     assertEquals(AirState.Kind.OK, AirState.of(fed(1)).kind());
-    assertEquals(AirState.Kind.VENTILATE, AirState.of(fed(4)).kind());
+    assertEquals(AirState.Kind.VENTILATE, AirState.of(fed(3.5)).kind());
     assertEquals(AirState.Kind.LEAVE, AirState.of(fed(20)).kind());
     VaporWatch blind =
         VaporWatch.started(WatchSettings.workRoom(VaporSensor.Chip.elsewhere()), START);
@@ -35,7 +35,7 @@ class AirStateTest {
 
   @Test
   void theWordsSayThatALevelIsNoStyreneMeasurement() {
-    String words = AirState.of(fed(4)).words();
-    assertTrue(words.contains("4.0 times clean air, not a styrene measurement"), words);
+    String words = AirState.of(fed(3.5)).words();
+    assertTrue(words.contains("3.5 times clean air, not a styrene measurement"), words);
   }
 }

@@ -12,6 +12,7 @@ import java.time.Instant;
 import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
+import java.util.OptionalDouble;
 import java.util.function.Supplier;
 import org.layroom.dashboard.answer.RoomAnswers;
 import org.layroom.dashboard.job.Job;
@@ -38,6 +39,7 @@ public final class JobAnswers {
   private final StageWindows windows;
   private final JobView picture;
   private final JobBook book;
+  private final PredictedStyrene styrene;
 
   /**
    * Reads the jobs from the store.
@@ -55,6 +57,7 @@ public final class JobAnswers {
     this.tests = tests;
     this.now = now;
     this.clocks = new JobClocks(answers.shelf(), tests, molds);
+    this.styrene = new PredictedStyrene(clocks, answers.shelf());
     this.windows = new StageWindows(clocks, answers.place().zone());
     this.picture = new JobView(clocks, windows, answers.shelf());
     this.book = new JobBook(core.store().events(), now, new RoomAtTap(core, answers, clocks));
@@ -128,6 +131,16 @@ public final class JobAnswers {
         .flatMap(Optional::stream)
         .max(Instant::compareTo)
         .filter(until -> until.isAfter(at));
+  }
+
+  /** The styrene that is predicted for a room now, ppm; empty where nothing gives it off. */
+  public OptionalDouble predictedPpm(RoomName room) {
+    return styrene.ppm(
+        room,
+        book.open(room),
+        new PredictedStyrene.Air(
+            answers.airSettings(room), answers.measuredAirChanges(room), answers.airC(room)),
+        now.get());
   }
 
   /**
