@@ -5,6 +5,7 @@ import com.fasterxml.jackson.databind.node.JsonNodeFactory;
 import com.fasterxml.jackson.databind.node.ObjectNode;
 import java.io.IOException;
 import java.io.Writer;
+import java.lang.ref.WeakReference;
 import java.time.Duration;
 import java.time.Instant;
 import java.time.ZoneId;
@@ -167,7 +168,9 @@ public final class RoomAnswers {
 
   private record PlanKey(RoomName room, List<String> materials, Map<String, List<String>> fields) {}
 
-  private record PlanKept(RoomAnswer of, List<List<GelTests.Kept>> taught, Answer answer) {}
+  /** Holds no forecast of a room that is at rest by now. */
+  private record PlanKept(
+      WeakReference<RoomAnswer> of, List<List<GelTests.Kept>> taught, Answer answer) {}
 
   /** When to start in a room; worked out once for each forecast, question and set of gel tests. */
   public Answer plan(
@@ -188,13 +191,13 @@ public final class RoomAnswers {
     RoomAnswer known = learned.answer(room);
     List<List<GelTests.Kept>> taught = ids.stream().map(tests::tests).toList();
     PlanKept kept = plans.get(key);
-    if (kept == null || !kept.of().equals(known) || !kept.taught().equals(taught)) {
+    if (kept == null || kept.of().get() != known || !kept.taught().equals(taught)) {
       if (plans.size() > MOST_PLANS) {
         plans.clear();
       }
       kept =
           new PlanKept(
-              known,
+              new WeakReference<>(known),
               taught,
               PlanAnswer.of(
                   parsed.question().get(),
@@ -256,6 +259,7 @@ public final class RoomAnswers {
 
   /** Everything that the page shows of a room besides its history. */
   public ObjectNode picture(RoomName name, MaterialShelf.Entry material) {
+    learned.lookedAt(name);
     RoomSnapshot room = core.snapshot(name);
     ObjectNode json = JsonNodeFactory.instance.objectNode();
     json.put("room", name.value());

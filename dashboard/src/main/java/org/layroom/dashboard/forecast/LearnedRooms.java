@@ -4,6 +4,7 @@ import java.nio.file.Path;
 import java.time.Duration;
 import java.time.Instant;
 import java.time.ZoneId;
+import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
@@ -24,8 +25,10 @@ import org.layroom.predictor.room.RoomResponse;
 import org.tinylog.Logger;
 
 /**
- * Every watched room's forecast, made anew on a thread of its own when ten minutes have passed or
- * older readings have come in. Safe for any number of threads; those who ask get what is there.
+ * The rooms' forecasts, made anew on a thread of its own when ten minutes have passed or older
+ * readings have come in. Where there are many rooms, those that nobody has asked about for a while
+ * are at rest: nothing is held of them, and the next who asks waits until they are learned again
+ * from the store. Parts under way ask every minute. Safe for any number of threads.
  */
 public final class LearnedRooms implements RoomListener, AutoCloseable {
   private static final Duration LOOK_EVERY = Duration.ofSeconds(2);
@@ -34,6 +37,10 @@ public final class LearnedRooms implements RoomListener, AutoCloseable {
   private static final Duration OLDEST = Duration.ofHours(1);
 
   private static final int CLOCK_PATHS = 48;
+
+  /** What a room that is awake may hold: what was learned, and paths for clocks and plans. */
+  private static final long ROOM_BYTES = 5_000_000;
+
   private static final long PATIENCE_SECONDS = 20;
 
   private final DashboardCore core;
@@ -44,10 +51,12 @@ public final class LearnedRooms implements RoomListener, AutoCloseable {
   private final Set<RoomName> late = ConcurrentHashMap.newKeySet();
   private final Set<RoomName> underWay = ConcurrentHashMap.newKeySet();
   private final ExecutorService worker;
+  private final AwakeRooms awake;
   private final Pace.Scheduled looking;
 
-  private LearnedRooms(DashboardCore core, Pace transport, OutdoorFile outdoorFile) {
+  private LearnedRooms(DashboardCore core, Pace transport, OutdoorFile outdoorFile, int mostAwake) {
     this.core = core;
+    this.awake = new AwakeRooms(mostAwake, transport::uptime);
     this.outdoorFile = outdoorFile;
     this.worker =
         Executors.newSingleThreadExecutor(
@@ -69,7 +78,8 @@ public final class LearnedRooms implements RoomListener, AutoCloseable {
    */
   public static LearnedRooms start(
       DashboardCore core, Pace transport, Optional<Path> outdoorFile, ZoneId zone) {
-    return new LearnedRooms(core, transport, new OutdoorFile(outdoorFile, zone));
+    int fit = (int) Math.min(1000, Runtime.getRuntime().maxMemory() / 2 / ROOM_BYTES);
+    return new LearnedRooms(core, transport, new OutdoorFile(outdoorFile, zone), fit);
   }
 
   @Override
@@ -81,7 +91,9 @@ public final class LearnedRooms implements RoomListener, AutoCloseable {
   }
 
   private void look() {
-    for (RoomName room : core.rooms()) {
+    Set<RoomName> wanted = awake.of(core.rooms());
+    allRestBut(wanted);
+    for (RoomName room : wanted) {
       LearnedRoom.Known before = known.get(room);
       boolean slotPassed =
           before == null || !before.at().equals(StoredSlots.endBefore(core.snapshot(room).at()));
@@ -89,6 +101,14 @@ public final class LearnedRooms implements RoomListener, AutoCloseable {
         worker.execute(() -> refresh(room));
       }
     }
+  }
+
+  /** Forgets all but some rooms. */
+  private void allRestBut(Set<RoomName> wanted) {
+    for (Map<RoomName, ?> held : List.of(rooms, known, fed)) {
+      held.keySet().removeIf(room -> !wanted.contains(room) && !underWay.contains(room));
+    }
+    late.retainAll(fed.keySet());
   }
 
   private void refresh(RoomName room) {
@@ -116,8 +136,16 @@ public final class LearnedRooms implements RoomListener, AutoCloseable {
   }
 
   private LearnedRoom.Known now(RoomName room) {
-    LearnedRoom.Known made = known.get(room);
-    return made == null ? learn(room) : made;
+    awake.asked(room);
+    LearnedRoom.Known before = known.get(room);
+    if (before != null) {
+      return before;
+    }
+    LearnedRoom.Known made = learn(room);
+    if (rooms.size() > awake.most()) {
+      allRestBut(awake.of(core.rooms()));
+    }
+    return made;
   }
 
   /** The room from the last whole ten minutes on, or why nothing can be said. */
@@ -133,6 +161,11 @@ public final class LearnedRooms implements RoomListener, AutoCloseable {
   /** How a room has answered to heating and airing. */
   public RoomResponse response(RoomName room) {
     return now(room).response();
+  }
+
+  /** Somebody looks at a room: it is forecast for a while. */
+  public void lookedAt(RoomName room) {
+    awake.asked(room);
   }
 
   /** The newest forecast, without waiting for one; empty when there is none or it is old. */
@@ -152,6 +185,7 @@ public final class LearnedRooms implements RoomListener, AutoCloseable {
    * @param nowC what the mold is now, degC
    */
   public Optional<TemperatureOutlook> mold(RoomName room, Instant now, double nowC) {
+    lookedAt(room);
     return latest(room, now).map(f -> f.moldOrAir().outlookFrom(now, CLOCK_PATHS, nowC));
   }
 

@@ -11,14 +11,14 @@ import org.layroom.device.telemetry.Channel;
 import org.layroom.device.telemetry.DeviceStatus;
 
 /**
- * How long a message may wait for its commit. A quiet room is committed once a minute, to spare the
- * card; a room that is not quiet gathers for a second. A device that does not say that it waits
+ * How long a message may wait for its commit. A quiet room is committed every two minutes, to spare
+ * the card; a room that is not quiet gathers for a second. A device that does not say that it waits
  * long for its stored mark would send again after 30 s, so its readings wait no longer than 20 s. A
  * range of lost numbers may be all that keeps the mark from moving, and a device sends only so much
  * above its mark. What has no outbox waits for nothing: nobody else has it. For one thread.
  */
 final class CommitRule {
-  static final Duration QUIET = Duration.ofSeconds(60);
+  static final Duration QUIET = Duration.ofMinutes(2);
   static final Duration FIRST_VERSION = Duration.ofSeconds(20);
   static final Duration BUSY = Duration.ofSeconds(1);
 

@@ -13,7 +13,6 @@ import java.util.Locale;
 import java.util.Optional;
 import java.util.OptionalLong;
 import java.util.concurrent.TimeUnit;
-import java.util.regex.Pattern;
 import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
@@ -61,7 +60,7 @@ class CardIT {
             "http.port=0\nbroker.port=0\nroom=shop\ndata=%s\n".formatted(data));
     try (ShippedJars.Running dashboard =
         ShippedJars.start(
-            packaged(Path.of("src", "deb", "layroom")),
+            ShippedJars.packagedFlags(Path.of("src", "deb", "layroom")),
             jar("dashboard", ShippedJars.DASHBOARD),
             "Ready",
             folder.resolve("dashboard.log"),
@@ -75,7 +74,7 @@ class CardIT {
                   .formatted(dashboard.after("Broker:"), SAMPLE_SECONDS, folder.resolve("device")));
       try (ShippedJars.Running device =
           ShippedJars.start(
-              packaged(Path.of("..", "device", "src", "deb", "layroom-device")),
+              ShippedJars.packagedFlags(Path.of("..", "device", "src", "deb", "layroom-device")),
               jar("device", ShippedJars.DEVICE),
               "layroom-device ready",
               folder.resolve("device.log"),
@@ -86,17 +85,6 @@ class CardIT {
         assertTrue(megabytes < MOST_MEGABYTES_A_DAY, megabytes + " MB a day");
       }
     }
-  }
-
-  /** Java's flags as the package has them, but for the class archive that is made there. */
-  private static List<String> packaged(Path script) throws IOException {
-    String text = Files.readString(script);
-    return Pattern.compile("\\s(-X\\S+)")
-        .matcher(text.substring(text.indexOf("exec java ")))
-        .results()
-        .map(flag -> flag.group(1))
-        .filter(flag -> !flag.startsWith("-Xshare") && !flag.contains("SharedArchiveFile"))
-        .toList();
   }
 
   private double look(long dashboard, long device) throws IOException, InterruptedException {

@@ -4,10 +4,12 @@ import java.io.BufferedReader;
 import java.io.IOException;
 import java.io.InputStreamReader;
 import java.nio.charset.StandardCharsets;
+import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.concurrent.TimeUnit;
+import java.util.regex.Pattern;
 
 /** The two jars as they are shipped, each started as a process of its own. */
 public final class ShippedJars {
@@ -69,5 +71,16 @@ public final class ShippedJars {
       }
     }
     throw new IOException("the jar ended before it was ready: " + said + ", see " + log);
+  }
+
+  /** Java's flags as the package has them, but for the class archive that is made there. */
+  static List<String> packagedFlags(Path script) throws IOException {
+    String text = Files.readString(script);
+    return Pattern.compile("\\s(-X\\S+)")
+        .matcher(text.substring(text.indexOf("exec java ")))
+        .results()
+        .map(flag -> flag.group(1))
+        .filter(flag -> !flag.startsWith("-Xshare") && !flag.contains("SharedArchiveFile"))
+        .toList();
   }
 }

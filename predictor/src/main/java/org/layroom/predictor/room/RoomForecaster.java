@@ -172,8 +172,9 @@ public final class RoomForecaster {
 
   private RoomForecast answer(Instant at, int steps) {
     SeriesOutlook airOutlook = air.outlook();
-    double[][] scores =
-        ErrorPaths.draw(airOutlook.filter(), steps / SlotSeries.PER_HOUR + 2, PATHS, AIR_SEED);
+    int hours = steps / SlotSeries.PER_HOUR + 2;
+    SeriesForecastBuilder.Scores scores =
+        () -> ErrorPaths.draw(airOutlook.filter(), hours, PATHS, AIR_SEED);
     SeriesForecastBuilder maker = new SeriesForecastBuilder(at, steps);
     SeriesForecast airCourse = maker.course(airOutlook, scores);
     Optional<SeriesForecast> moldCourse =
@@ -181,9 +182,13 @@ public final class RoomForecaster {
     Optional<SeriesForecast> humidity = Optional.empty();
     if (known(dew, at)) {
       SeriesOutlook dewOutlook = dew.outlook();
-      double[][] dewScores =
-          ErrorPaths.draw(dewOutlook.filter(), steps / SlotSeries.PER_HOUR + 2, PATHS, DEW_SEED);
-      humidity = Optional.of(maker.humidity(airCourse, maker.course(dewOutlook, dewScores)));
+      humidity =
+          Optional.of(
+              maker.humidity(
+                  airOutlook,
+                  scores,
+                  dewOutlook,
+                  () -> ErrorPaths.draw(dewOutlook.filter(), hours, PATHS, DEW_SEED)));
     }
     return new RoomForecast(
         at,

@@ -4,6 +4,7 @@ import java.time.Duration;
 import java.time.Instant;
 import java.util.ArrayList;
 import java.util.List;
+import org.jspecify.annotations.Nullable;
 import org.layroom.predictor.cure.TemperatureOutlook;
 import org.layroom.predictor.cure.TemperaturePath;
 import org.layroom.predictor.cure.TemperaturePoint;
@@ -21,12 +22,25 @@ public final class SeriesForecast {
 
   private final Instant at;
   private final List<ForecastPoint> points;
-  private final double[][] paths;
+  private final Paths paths;
+  private double @Nullable [][] drawn;
 
-  SeriesForecast(Instant at, List<ForecastPoint> points, double[][] paths) {
+  /** Draws the paths of a course, the same ones every time: nearly a megabyte. */
+  interface Paths {
+    double[][] draw();
+  }
+
+  SeriesForecast(Instant at, List<ForecastPoint> points, Paths paths) {
     this.at = at;
     this.points = List.copyOf(points);
     this.paths = paths;
+  }
+
+  /** Most forecasts are never asked for their paths: they are drawn when that happens. */
+  private synchronized double[][] paths() {
+    double[][] all = drawn == null ? paths.draw() : drawn;
+    drawn = all;
+    return all;
   }
 
   static Instant time(Instant at, int step) {
@@ -40,12 +54,12 @@ public final class SeriesForecast {
 
   /** How many paths there are. */
   public int pathCount() {
-    return paths.length;
+    return RoomForecaster.PATHS;
   }
 
   /** The values of one path at the times of {@link #points()}. */
   public double[] path(int index) {
-    return paths[index].clone();
+    return paths()[index].clone();
   }
 
   /**
@@ -60,10 +74,11 @@ public final class SeriesForecast {
       throw new IllegalArgumentException(
           "mixing at " + mixing + " must be inside the forecast from " + at);
     }
-    int stride = Math.max(1, (paths.length + most - 1) / Math.max(1, most));
+    double[][] all = paths();
+    int stride = Math.max(1, (all.length + most - 1) / Math.max(1, most));
     List<TemperaturePath> outlook = new ArrayList<>();
-    for (int p = 0; p < paths.length; p += stride) {
-      outlook.add(path(p, late));
+    for (int p = 0; p < all.length; p += stride) {
+      outlook.add(path(all[p], late));
     }
     return new TemperatureOutlook(outlook);
   }
@@ -93,12 +108,12 @@ public final class SeriesForecast {
     return TemperaturePath.of(all);
   }
 
-  private TemperaturePath path(int p, double late) {
+  private TemperaturePath path(double[] values, double late) {
     List<TemperaturePoint> all = new ArrayList<>();
     int first = Math.min(points.size() - 1, (int) Math.floor(late / STEP_MINUTES));
     for (int i = first; i < points.size(); i++) {
       double minutes = (double) (i + 1) * STEP_MINUTES - late;
-      all.add(new TemperaturePoint(Math.max(0, minutes), paths[p][i]));
+      all.add(new TemperaturePoint(Math.max(0, minutes), values[i]));
     }
     return TemperaturePath.of(all);
   }

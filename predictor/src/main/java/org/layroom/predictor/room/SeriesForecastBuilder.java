@@ -38,7 +38,16 @@ final class SeriesForecastBuilder {
     return points;
   }
 
-  SeriesForecast course(SeriesOutlook outlook, double[][] scores) {
+  SeriesForecast course(SeriesOutlook outlook, Scores scores) {
+    return new SeriesForecast(at, points(outlook), () -> paths(outlook, scores.draw()));
+  }
+
+  /** Draws the scores of a course's errors, path by path and hour by hour. */
+  interface Scores {
+    double[][] draw();
+  }
+
+  private double[][] paths(SeriesOutlook outlook, double[][] scores) {
     double[][] paths = new double[scores.length][steps];
     for (int s = 1; s <= steps; s++) {
       double lead = lead(outlook, s);
@@ -50,18 +59,14 @@ final class SeriesForecastBuilder {
         paths[p][s - 1] = spread.value(score);
       }
     }
-    return new SeriesForecast(at, points(outlook), paths);
+    return paths;
   }
 
-  SeriesForecast humidity(SeriesForecast air, SeriesForecast dewPoint) {
-    double[][] paths = new double[air.pathCount()][steps];
-    for (int p = 0; p < paths.length; p++) {
-      double[] temperature = air.path(p);
-      double[] dew = dewPoint.path(p);
-      for (int s = 0; s < steps; s++) {
-        paths[p][s] = humidity(temperature[s], dew[s]);
-      }
-    }
+  SeriesForecast humidity(
+      SeriesOutlook air, Scores airScores, SeriesOutlook dewPoint, Scores dewScores) {
+    SeriesForecast.Paths draw =
+        () -> humidity(paths(air, airScores.draw()), paths(dewPoint, dewScores.draw()));
+    double[][] paths = draw.draw();
     List<ForecastPoint> points = new ArrayList<>(steps);
     double[] all = new double[paths.length];
     for (int s = 0; s < steps; s++) {
@@ -76,7 +81,18 @@ final class SeriesForecastBuilder {
               ErrorBand.quantile(all, 0.5),
               ErrorBand.quantile(all, 0.9)));
     }
-    return new SeriesForecast(at, points, paths);
+    return new SeriesForecast(at, points, draw);
+  }
+
+  private static double[][] humidity(double[][] air, double[][] dewPoint) {
+    double[][] paths = new double[air.length][];
+    for (int p = 0; p < paths.length; p++) {
+      paths[p] = new double[air[p].length];
+      for (int s = 0; s < paths[p].length; s++) {
+        paths[p][s] = humidity(air[p][s], dewPoint[p][s]);
+      }
+    }
+    return paths;
   }
 
   private static double humidity(double temperatureC, double dewPointC) {

@@ -9,9 +9,9 @@ import java.util.List;
 import java.util.Map;
 import org.layroom.dashboard.store.sqlite.Columns;
 import org.layroom.dashboard.store.sqlite.DroppedUntil;
-import org.layroom.dashboard.store.sqlite.HourRollups;
-import org.layroom.dashboard.store.sqlite.MinuteRollups;
 import org.layroom.dashboard.store.sqlite.OutboxRanges;
+import org.layroom.dashboard.store.sqlite.Rollup;
+import org.layroom.dashboard.store.sqlite.Rollups;
 
 /**
  * Makes a salvaged store consistent again: names that were lost get one that says so, the stored
@@ -66,23 +66,19 @@ final class SalvageGaps {
   }
 
   /**
-   * Every hour that is over is worked out from its minutes, and the fuller of that and what was
-   * read is kept: minutes may have been dropped, and hours lost.
+   * Every hour is worked out from its minutes, and the fuller of that and what was read is kept:
+   * minutes may have been dropped, and hours lost.
    */
   private void hours() throws SQLException {
     run(
         "insert or ignore into hour(device, series, hour, n, sum, min, max) select device, series,"
             + " minute / "
-            + HourRollups.MINUTES
-            + ", sum(n), sum(sum), min(min), max(max) from minute as one where minute / "
-            + HourRollups.MINUTES
-            + " < (select max(minute) / "
-            + HourRollups.MINUTES
-            + " from minute where device = one.device and series = one.series)"
+            + Rollups.MINUTES
+            + ", sum(n), sum(sum), min(min), max(max) from minute where true"
             + " group by device, series, minute / "
-            + HourRollups.MINUTES
-            + " on conflict do update set n = excluded.n, sum = excluded.sum, min = excluded.min,"
-            + " max = excluded.max where excluded.n > n");
+            + Rollups.MINUTES
+            + " on conflict do update set "
+            + Rollup.FULLER);
   }
 
   private record Range(long outbox, long first, long last) {}
@@ -112,7 +108,7 @@ final class SalvageGaps {
     String sums =
         "insert or ignore into minute(device, series, minute, n, sum, min, max) select device,"
             + " series.id, reading.time / "
-            + MinuteRollups.MINUTE_MILLIS
+            + Rollups.MINUTE_MILLIS
             + ", count(*), sum(value), min(value), max(value) from ";
     for (Map.Entry<String, String> column : Columns.BY_SERIES.entrySet()) {
       run("insert or ignore into series(name) values('" + column.getKey() + "')");

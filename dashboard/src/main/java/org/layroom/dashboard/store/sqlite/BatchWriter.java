@@ -29,8 +29,7 @@ final class BatchWriter {
   private final Ids ids;
   private final OutboxRanges ranges;
   private final ReadingRows rows;
-  private final MinuteRollups minutes;
-  private final HourRollups hours;
+  private final Rollups rollups;
   private final LatestValues latest;
   private final PreparedStatement status;
 
@@ -39,8 +38,7 @@ final class BatchWriter {
     ids = new Ids(connection);
     ranges = new OutboxRanges(connection);
     rows = new ReadingRows(connection);
-    minutes = new MinuteRollups(connection);
-    hours = new HourRollups(connection);
+    rollups = new Rollups(connection, ids);
     latest = new LatestValues(connection);
     status =
         connection.prepareStatement(
@@ -52,20 +50,18 @@ final class BatchWriter {
   void forget() {
     ids.forget();
     ranges.forget();
-    hours.forget();
+    rollups.forget();
   }
 
   AppendResult append(List<StoreEntry> entries) throws SQLException {
-    minutes.start();
-    hours.start();
+    rollups.start();
     latest.start();
     List<Boolean> fresh = new ArrayList<>(entries.size());
     Map<Outbox, Long> touched = new LinkedHashMap<>();
     for (StoreEntry entry : entries) {
       fresh.add(appendOne(entry, touched));
     }
-    minutes.flush();
-    hours.flush();
+    rollups.flush();
     latest.flush();
     ranges.flush();
     List<OutboxMark> after = new ArrayList<>();
@@ -147,13 +143,8 @@ final class BatchWriter {
 
   private void gather(long device, SampleTimes times, List<Reading> added) throws SQLException {
     for (Reading reading : added) {
-      long series = ids.series(reading.name());
-      latest.add(device, series, times, reading);
-      if (reading.quality().isGood() && reading.value().isPresent()) {
-        double value = reading.value().getAsDouble();
-        minutes.add(device, series, times.corrected(), value);
-        hours.add(device, series, times.corrected(), value);
-      }
+      latest.add(device, ids.series(reading.name()), times, reading);
+      rollups.add(device, times.corrected(), reading);
     }
   }
 }

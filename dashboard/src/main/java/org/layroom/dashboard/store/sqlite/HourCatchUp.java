@@ -12,12 +12,19 @@ import org.layroom.dashboard.store.StoreFailure;
 
 /**
  * Makes the hourly averages of a store that has none yet, series by series and from the oldest
- * minute on, some weeks a transaction. {@link HourRollups} reads from the table how far it has
- * come, so whatever is committed is right, and the next start goes on from there.
+ * minute on, some weeks a transaction. {@link Rollups} reads from the table how far it has come, so
+ * whatever is committed is right, and the next start goes on from there.
  */
 final class HourCatchUp {
   /** Hours of one transaction: 30 days. */
   static final long STEP = 720;
+
+  /** Adds the hours of a stretch of minutes in which none is in the table yet. */
+  private static final String FROM_MINUTES =
+      "insert or ignore into hour(device, series, hour, n, sum, min, max) select device, series,"
+          + " minute / 60, sum(n), sum(sum), min(min), max(max) from minute where device = ?1"
+          + " and series = ?2 and minute >= ?3 * 60 and minute < ?4 * 60"
+          + " group by device, series, minute / 60";
 
   private static final String WHAT = "hourly averages";
 
@@ -65,7 +72,7 @@ final class HourCatchUp {
                 until);
         OptionalLong last =
             number(
-                "select max(minute) / 60 from minute where device = ?1 and series = ?2",
+                "select max(minute) / 60 + 1 from minute where device = ?1 and series = ?2",
                 device,
                 one);
         if (first.isPresent() && last.isPresent() && first.getAsLong() < last.getAsLong()) {
@@ -81,7 +88,7 @@ final class HourCatchUp {
       long to = Math.min(due.last(), from + STEP);
       progress.at(WHAT, done, total);
       try (Statement statement = writer.createStatement();
-          PreparedStatement make = writer.prepareStatement(HourRollups.FROM_MINUTES)) {
+          PreparedStatement make = writer.prepareStatement(FROM_MINUTES)) {
         statement.execute("begin immediate");
         try {
           make.setLong(1, due.device());

@@ -1,6 +1,5 @@
 package org.layroom.dashboard.store.sqlite;
 
-import java.sql.Connection;
 import java.sql.PreparedStatement;
 import java.sql.SQLException;
 import java.time.Instant;
@@ -12,11 +11,16 @@ import org.layroom.dashboard.store.DaySummary;
  * Count, sum, minimum and maximum of the good values of one series in a stretch of time: a minute,
  * an hour or a day.
  */
-final class Rollup {
+public final class Rollup {
   /** Rows that add to what is there. */
   static final String ADD =
       "n = n + excluded.n, sum = sum + excluded.sum, min = min(min, excluded.min),"
           + " max = max(max, excluded.max)";
+
+  /** Rows that take the place of what is there, unless that has counted as much. */
+  public static final String FULLER =
+      "n = excluded.n, sum = excluded.sum, min = excluded.min, max = excluded.max"
+          + " where excluded.n > n";
 
   /** A device's series in one minute or hour, counted from 1970. */
   record Key(long device, long series, long at) {}
@@ -43,18 +47,6 @@ final class Rollup {
 
   DaySummary summary(LocalDate day) {
     return new DaySummary(day, n, min, sum / n, max);
-  }
-
-  /**
-   * Adds rows to the table {@code minute} or {@code hour}, whose column has the table's name. A row
-   * that the table refuses (an hour before 1970) is left out.
-   */
-  static RowsUpsert into(Connection connection, String table) {
-    return new RowsUpsert(
-        connection,
-        "insert or ignore into " + table + "(device, series, " + table + ", n, sum, min, max)",
-        7,
-        ADD);
   }
 
   void bind(PreparedStatement statement, int first, Key key) throws SQLException {

@@ -8,7 +8,6 @@ import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
 import java.util.Optional;
-import java.util.OptionalDouble;
 import java.util.function.Consumer;
 import org.layroom.dashboard.store.Archive;
 import org.layroom.dashboard.store.ArchivedSample;
@@ -29,9 +28,14 @@ final class SqliteArchive implements Archive {
   /** Rows that are dropped in one transaction. */
   private static final int PORTION = 2000;
 
+  /** Only what is in the next coarser table already: readings of closed hours. */
   static final String DROP_READINGS =
       "delete from reading where id in (select id from reading where device = ?1 and time >= ?2"
-          + " and time < ?3 and received < ?3 limit "
+          + " and time < min(?3, "
+          + Rollups.HOUR_MILLIS
+          + " * "
+          + Rollups.UNTIL
+          + ") and received < ?3 limit "
           + PORTION
           + ")";
 
@@ -41,7 +45,7 @@ final class SqliteArchive implements Archive {
           + PORTION
           + ")";
 
-  /** Only what is in the next coarser table already: of minutes, those of closed hours. */
+  /** Of minutes, too, only those of closed hours. */
   private static final String DROP_MINUTES =
       "delete from minute where (device, series, minute) in (select device, series, minute from"
           + " series join minute on minute.series = series.id where device = ?1"
@@ -106,28 +110,12 @@ final class SqliteArchive implements Archive {
             query.setLong(4, to.toEpochMilli());
             try (ResultSet row = query.executeQuery()) {
               while (row.next()) {
-                taker.take(RowValues.instant(row, 1), readings(row, 2));
+                taker.take(RowValues.instant(row, 1), RowValues.readings(row, 2));
               }
             }
           }
           return Optional.empty();
         });
-  }
-
-  /** The readings of a row whose column {@code extra} is followed by those of the series. */
-  private static List<Reading> readings(ResultSet row, int extra) throws SQLException {
-    List<Reading> readings = new ArrayList<>();
-    int column = extra;
-    for (String series : Columns.BY_SERIES.keySet()) {
-      column++;
-      OptionalDouble value = RowValues.number(row, column);
-      if (value.isPresent()) {
-        readings.add(
-            new Reading(series, Columns.unit(series), value, Optional.empty(), Quality.good()));
-      }
-    }
-    readings.addAll(ExtraColumn.parse(Optional.ofNullable(row.getString(extra))).readings());
-    return readings;
   }
 
   private static ArchivedSample sample(RoomName room, ResultSet row) throws SQLException {
@@ -138,7 +126,7 @@ final class SqliteArchive implements Archive {
         new SampleTimes(
             RowValues.instant(row, 3), RowValues.instant(row, 2), RowValues.instant(row, 4)),
         position,
-        readings(row, 7));
+        RowValues.readings(row, 7));
   }
 
   private static OutboxPosition positionOf(String outbox, ResultSet row) {
@@ -216,7 +204,7 @@ final class SqliteArchive implements Archive {
         };
     int dropped = 0;
     for (Device device : devices()) {
-      long unit = level == Level.READINGS ? 1 : HourRollups.HOUR_MILLIS;
+      long unit = level == Level.READINGS ? 1 : Rollups.HOUR_MILLIS;
       for (Stretch stretch : Stretch.before(instant, device.room(), spared, unit)) {
         for (String sql : statements) {
           int portion = PORTION;

@@ -1,5 +1,6 @@
 package org.layroom.dashboard.store.sqlite;
 
+import java.io.File;
 import java.nio.file.Path;
 import java.sql.Connection;
 import java.sql.SQLException;
@@ -27,13 +28,24 @@ public final class SqliteFile {
     config.setBusyTimeout(BUSY_MILLIS);
     config.setCacheSize(-cacheKib);
     config.setTempStore(SQLiteConfig.TempStore.MEMORY);
-    Connection connection = config.createConnection("jdbc:sqlite:" + file);
+    Connection connection = config.createConnection("jdbc:sqlite:" + within(file));
     if (readOnly) {
       try (Statement statement = connection.createStatement()) {
         statement.execute("pragma query_only = 1");
       }
     }
     return connection;
+  }
+
+  /**
+   * The file, for this program alone: SQLite then keeps the index of its log in memory, where it
+   * else writes several pages of a file beside it for each commit. Nobody else may read the store
+   * while it is open, and its folder is locked anyway. Windows knows no such way.
+   */
+  private static String within(Path file) {
+    return File.separatorChar == '/'
+        ? file.toAbsolutePath().toUri().getRawPath().transform("file:%s?vfs=unix-excl"::formatted)
+        : file.toString();
   }
 
   /** A connection that leaves the file as it is, log mode and all. */

@@ -82,14 +82,14 @@ final class StripQuery {
     if (seriesId.isEmpty()) {
       return new Strip(Duration.ofMillis(width), List.of());
     }
-    long until = hoursUntil();
-    Stretch minutes = Stretch.whole(from, to, points, MinuteRollups.MINUTE_MILLIS);
-    Stretch hours = Stretch.whole(from, to, points, HourRollups.HOUR_MILLIS);
+    long until = until();
+    Stretch minutes = Stretch.whole(from, to, points, Rollups.MINUTE_MILLIS);
+    Stretch hours = Stretch.whole(from, to, points, Rollups.HOUR_MILLIS);
     boolean hoursFit = !fine && 2 * hours.width() <= 3 * width;
     if ((hoursFit && points > FEW) || !minutesAreWhole(minutes.from(), minutes.to(), until)) {
       return strip(hours, hours(hours, until));
     }
-    return strip(minutes, hoursFit ? toTheMinute(minutes, until) : minutes(minutes));
+    return strip(minutes, hoursFit ? toTheMinute(minutes, until) : minutes(minutes, until));
   }
 
   private static Strip strip(Stretch stretch, List<Bucket> buckets) {
@@ -129,28 +129,43 @@ final class StripQuery {
     }
   }
 
-  private List<Bucket> minutes(Stretch stretch) throws SQLException {
+  /** Minutes as far as the table goes, and raw readings after that. */
+  private List<Bucket> minutes(Stretch stretch, long until) throws SQLException {
     return buckets(
         "select (minute * 60000 - ?1) / ?2 as bucket, min(min), sum(sum) / sum(n), max(max), sum(n)"
-            + " from minute where device = ?3 and series = ?4 and minute >= ?1 / 60000"
-            + " and minute < ?5 / 60000 group by bucket order by bucket",
+            + " from (select minute, n, sum, min, max from minute where device = ?3 and series = ?4"
+            + " and minute >= ?1 / 60000 and minute < ?5 / 60000 union all select time / 60000, "
+            + one()
+            + " and time >= ?6 and time < ?5) group by bucket order by bucket",
         stretch,
         stretch.width(),
         device,
         seriesId.orElseThrow(),
-        stretch.to());
+        stretch.to(),
+        Math.max(stretch.from(), until * Rollups.HOUR_MILLIS));
   }
 
-  /** Hours as far as the table goes, and the minutes after that. */
+  /** Raw readings, each as n, sum, min and max of one value. */
+  private String one() {
+    String value = Columns.expression(series);
+    return "1, "
+        + String.join(", ", value, value, value)
+        + " from reading where device = ?3 and "
+        + value
+        + " is not null";
+  }
+
+  /** Hours as far as the table goes, and raw readings after that. */
   private List<Bucket> hours(Stretch stretch, long until) throws SQLException {
-    long end = stretch.to() / HourRollups.HOUR_MILLIS;
-    long from = stretch.from() / HourRollups.HOUR_MILLIS;
+    long end = stretch.to() / Rollups.HOUR_MILLIS;
+    long from = stretch.from() / Rollups.HOUR_MILLIS;
     return buckets(
         "select (hour * 3600000 - ?1) / ?2 as bucket, min(min), sum(sum) / sum(n), max(max), sum(n)"
             + " from (select hour, n, sum, min, max from hour where device = ?3 and series = ?4"
             + " and hour >= ?5 and hour < ?6 union all"
-            + " select minute / 60, n, sum, min, max from minute where device = ?3 and series = ?4"
-            + " and minute >= ?7 * 60 and minute < ?8 * 60) group by bucket order by bucket",
+            + " select time / 3600000, "
+            + one()
+            + " and time >= ?7 * 3600000 and time < ?8 * 3600000) group by bucket order by bucket",
         stretch,
         stretch.width(),
         device,
@@ -161,15 +176,15 @@ final class StripQuery {
         end);
   }
 
-  /** A few wide buckets: whole hours inside, minutes at both ends. */
+  /** A few wide buckets: whole hours inside, minutes at both ends, raw readings after them. */
   private List<Bucket> toTheMinute(Stretch stretch, long until) throws SQLException {
     List<Bucket> buckets = new ArrayList<>();
     for (long start = stretch.from(); start < stretch.to(); start += stretch.width()) {
       long end = Math.min(stretch.to(), start + stretch.width());
-      long first = ceilDiv(start, HourRollups.HOUR_MILLIS);
-      long last = Math.max(first, Math.min(end / HourRollups.HOUR_MILLIS, until));
-      long inner = Math.min(end, first * HourRollups.HOUR_MILLIS);
-      long outer = Math.max(inner, last * HourRollups.HOUR_MILLIS);
+      long first = ceilDiv(start, Rollups.HOUR_MILLIS);
+      long last = Math.max(first, Math.min(end / Rollups.HOUR_MILLIS, until));
+      long inner = Math.min(end, first * Rollups.HOUR_MILLIS);
+      long outer = Math.max(inner, last * Rollups.HOUR_MILLIS);
       buckets.addAll(
           buckets(
               "select 0, min(min), sum(sum) / sum(n), max(max), sum(n) as n from ("
@@ -178,15 +193,18 @@ final class StripQuery {
                   + " select n, sum, min, max from minute where device = ?3 and series = ?4"
                   + " and minute >= ?6 and minute < ?2 / 60000 union all"
                   + " select n, sum, min, max from hour where device = ?3 and series = ?4"
-                  + " and hour >= ?7 and hour < ?8) having n > 0",
+                  + " and hour >= ?7 and hour < ?8 union all select "
+                  + one()
+                  + " and time >= ?9 and time < ?2) having n > 0",
               new Stretch(start, end, end - start),
               end,
               device,
               seriesId.orElseThrow(),
-              inner / MinuteRollups.MINUTE_MILLIS,
-              Math.min(end, outer) / MinuteRollups.MINUTE_MILLIS,
+              inner / Rollups.MINUTE_MILLIS,
+              Math.min(end, outer) / Rollups.MINUTE_MILLIS,
               first,
-              last));
+              last,
+              Math.max(start, until * Rollups.HOUR_MILLIS)));
     }
     return buckets;
   }
@@ -215,21 +233,36 @@ final class StripQuery {
     }
   }
 
-  /** The first hour that stands in the minutes alone. */
-  private long hoursUntil() throws SQLException {
-    return number("select max(hour) + 1 from hour where device = ?1 and series = ?2");
+  /** The first hour that stands in the raw readings alone. */
+  private long until() throws SQLException {
+    try (PreparedStatement query = connection.prepareStatement("select " + Rollups.UNTIL)) {
+      query.setLong(1, device);
+      try (ResultSet row = query.executeQuery()) {
+        return row.getLong(1);
+      }
+    }
   }
 
-  /** Whether the raw rows hold every value that the minutes of the stretch have counted. */
+  /**
+   * Whether the raw rows of a stretch hold every value that its minutes have counted; those after
+   * the last minute count for themselves.
+   */
   private boolean rawIsWhole(Stretch stretch, List<Bucket> buckets) throws SQLException {
     if (seriesId.isEmpty()) {
       return true;
     }
-    long first = ceilDiv(stretch.from(), MinuteRollups.MINUTE_MILLIS);
-    long last = stretch.to() / MinuteRollups.MINUTE_MILLIS;
-    long counted = count("minute", first, last);
-    return buckets.stream().mapToLong(Bucket::n).sum() >= counted
-        && minutesAreWhole(stretch.from(), stretch.to(), hoursUntil());
+    long until = until();
+    long first = ceilDiv(stretch.from(), Rollups.MINUTE_MILLIS);
+    long last = stretch.to() / Rollups.MINUTE_MILLIS;
+    long open =
+        number(
+            "select count(*) from reading where device = ?1 and "
+                + Columns.expression(series)
+                + " is not null and time >= ?3 and time < ?4",
+            Math.max(stretch.from(), until * Rollups.HOUR_MILLIS),
+            stretch.to());
+    return buckets.stream().mapToLong(Bucket::n).sum() >= count("minute", first, last) + open
+        && minutesAreWhole(stretch.from(), stretch.to(), until);
   }
 
   /** Whether the minutes hold every value that the hours around a stretch have counted. */
@@ -237,9 +270,9 @@ final class StripQuery {
     if (from >= DroppedUntil.of(connection, Level.MINUTES)) {
       return true;
     }
-    long first = Math.floorDiv(from, HourRollups.HOUR_MILLIS);
-    long last = Math.min(ceilDiv(to, HourRollups.HOUR_MILLIS), until);
-    return count("minute", first * HourRollups.MINUTES, last * HourRollups.MINUTES)
+    long first = Math.floorDiv(from, Rollups.HOUR_MILLIS);
+    long last = Math.min(ceilDiv(to, Rollups.HOUR_MILLIS), until);
+    return count("minute", first * Rollups.MINUTES, last * Rollups.MINUTES)
         >= count("hour", first, last);
   }
 

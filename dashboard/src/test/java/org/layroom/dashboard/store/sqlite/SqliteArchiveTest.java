@@ -9,12 +9,14 @@ import java.sql.DriverManager;
 import java.sql.ResultSet;
 import java.sql.SQLException;
 import java.sql.Statement;
+import java.time.Duration;
 import java.time.Instant;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
+import org.layroom.dashboard.store.Bucket;
 import org.layroom.dashboard.store.Level;
 import org.layroom.dashboard.store.SampleTimes;
 import org.layroom.dashboard.store.Store;
@@ -48,13 +50,32 @@ class SqliteArchiveTest {
     }
     try (Store store = SqliteStore.open(FolderLock.take(folder), Schema.NEWEST)) {
       store.append(entries);
-      store.append(List.of(sample(old + 1, NOON.plusSeconds(old + 10))));
+      store.append(List.of(sample(old + 1, NOON.plusSeconds(old).plus(Duration.ofHours(1)))));
       assertEquals(
           old, store.archive().dropBefore(Level.READINGS, NOON.plusSeconds(old + 5), List.of()));
       assertEquals(List.of(old + 1L), store.archive().sequences(BENCH, "box"));
     }
     String plan = plan(SqliteArchive.DROP_READINGS);
     assertTrue(plan.contains("reading_time") && !plan.contains("SCAN reading"), plan);
+  }
+
+  @Test
+  void readingsOfAnOpenHourStayUntilTheirAveragesAreWritten() throws SQLException {
+    try (Store store = SqliteStore.open(FolderLock.take(folder), Schema.NEWEST)) {
+      store.append(List.of(sample(1, NOON), sample(2, NOON.plusSeconds(3600))));
+      Instant later = NOON.plus(Duration.ofDays(500));
+      assertEquals(1, store.archive().dropBefore(Level.READINGS, later, List.of()));
+      assertEquals(List.of(2L), store.archive().sequences(BENCH, "box"));
+      assertEquals(
+          2,
+          store
+              .history()
+              .between(BENCH.room(), "temperature", NOON, NOON.plusSeconds(7200), 2)
+              .buckets()
+              .stream()
+              .mapToLong(Bucket::n)
+              .sum());
+    }
   }
 
   private String plan(String sql) throws SQLException {

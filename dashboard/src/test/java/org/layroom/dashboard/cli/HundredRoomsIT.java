@@ -1,0 +1,127 @@
+package org.layroom.dashboard.cli;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import com.fasterxml.jackson.databind.JsonNode;
+import com.fasterxml.jackson.databind.json.JsonMapper;
+import java.io.IOException;
+import java.net.URI;
+import java.net.http.HttpClient;
+import java.net.http.HttpRequest;
+import java.net.http.HttpResponse;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.time.Duration;
+import java.time.Instant;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Locale;
+import java.util.Optional;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+import org.layroom.dashboard.store.SampleTimes;
+import org.layroom.dashboard.store.Store;
+import org.layroom.dashboard.store.StoreEntry;
+import org.layroom.dashboard.store.salvage.StoreFolder;
+import org.layroom.device.telemetry.Channel;
+import org.layroom.device.telemetry.OutboxPosition;
+import org.layroom.device.telemetry.Reading;
+
+/**
+ * A hundred rooms in the heap of the shipped package, with the broker inside: each has its verdict
+ * and its warnings, and each can be forecast, one after the other.
+ */
+class HundredRoomsIT {
+  private static final int MANY = 100;
+  private static final Duration HISTORY = Duration.ofDays(2);
+  private static final Duration EVERY = Duration.ofMinutes(5);
+  private static final JsonMapper JSON = new JsonMapper();
+
+  @TempDir Path folder;
+  private final HttpClient http = HttpClient.newHttpClient();
+
+  private static String room(int i) {
+    return "room-" + i;
+  }
+
+  /** An invented room: warmest at 3 p.m. */
+  private static double celsius(Instant time, int room) {
+    double hour = time.getEpochSecond() / 3600.0;
+    return 15 + room / 20.0 + 4 * Math.cos(2 * Math.PI * (hour - 15) / 24);
+  }
+
+  private static void fill(Path data) {
+    Instant end = Instant.now();
+    int samples = (int) HISTORY.dividedBy(EVERY);
+    try (Store store = StoreFolder.open(data)) {
+      for (int room = 0; room < MANY; room++) {
+        List<StoreEntry> batch = new ArrayList<>();
+        for (int i = 1; i <= samples; i++) {
+          Instant time = end.minus(EVERY.multipliedBy(samples - i));
+          batch.add(
+              new StoreEntry.Sample(
+                  Channel.of(room(room), "bench"),
+                  Optional.of(new OutboxPosition("filled", i)),
+                  SampleTimes.asSaid(time, time),
+                  List.of(
+                      Reading.of("temperature", "Cel", celsius(time, room)),
+                      Reading.of("humidity", "%RH", 50),
+                      Reading.of("mold-temperature", "Cel", celsius(time, room) - 1)),
+                  List.of()));
+        }
+        store.append(batch);
+      }
+    }
+  }
+
+  private JsonNode get(String page, String path) throws IOException, InterruptedException {
+    HttpResponse<byte[]> answer =
+        http.send(
+            HttpRequest.newBuilder(URI.create(page).resolve(path)).build(),
+            HttpResponse.BodyHandlers.ofByteArray());
+    assertEquals(200, answer.statusCode(), path);
+    return JSON.readTree(answer.body());
+  }
+
+  private static long residentKib(long pid) throws IOException {
+    return Files.readAllLines(Path.of("/proc", String.valueOf(pid), "status")).stream()
+        .filter(line -> line.startsWith("VmRSS"))
+        .mapToLong(line -> Long.parseLong(line.replaceAll("\\D", "")))
+        .sum();
+  }
+
+  @Test
+  void eachIsCheckedAndForecastInTheShippedHeap() throws Exception {
+    Path data = Files.createDirectories(folder.resolve("data"));
+    fill(data);
+    Path settings =
+        Files.writeString(
+            folder.resolve("dashboard.properties"),
+            "http.port=0\nbroker.port=0\nroom=%s\ndata=%s\n".formatted(room(0), data));
+    try (ShippedJars.Running dashboard =
+        ShippedJars.start(
+            ShippedJars.packagedFlags(Path.of("src", "deb", "layroom")),
+            ShippedJars.DASHBOARD,
+            "Ready",
+            folder.resolve("dashboard.log"),
+            "serve",
+            "--config",
+            settings.toString())) {
+      String page = dashboard.after("Page:");
+      for (int i = 0; i < MANY; i++) {
+        JsonNode forecast = get(page, "/api/forecast?room=" + room(i));
+        assertTrue(forecast.path("air").size() > 400, room(i) + ": " + forecast);
+        JsonNode now = get(page, "/api/room?room=" + room(i));
+        assertTrue(now.path("verdict").has("verdict"), room(i) + ": " + now);
+        assertTrue(get(page, "/api/warnings?room=" + room(i)).isObject(), room(i));
+      }
+      assertTrue(dashboard.process().isAlive());
+      System.out.printf(
+          Locale.ROOT,
+          "HundredRoomsIT: %d rooms forecast, %.0f MB resident%n",
+          MANY,
+          residentKib(dashboard.process().pid()) / 1e3);
+    }
+  }
+}
