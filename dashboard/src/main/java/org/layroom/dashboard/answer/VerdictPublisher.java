@@ -25,18 +25,21 @@ public final class VerdictPublisher implements AutoCloseable {
 
   private final DashboardCore core;
   private final RoomAnswers answers;
+  private final RoomLines lines;
   private final List<Pace.Scheduled> tasks;
   private volatile long connects;
 
-  private VerdictPublisher(DashboardCore core, RoomAnswers answers, Pace pace) {
+  private VerdictPublisher(DashboardCore core, RoomAnswers answers, RoomLines lines, Pace pace) {
     this.core = core;
     this.answers = answers;
+    this.lines = lines;
     this.tasks = List.of(pace.every(EVERY, this::sayAll), pace.every(LOOK, this::look));
   }
 
   /** Begins to say the verdicts. */
-  public static VerdictPublisher start(DashboardCore core, RoomAnswers answers, Pace pace) {
-    return new VerdictPublisher(core, answers, pace);
+  public static VerdictPublisher start(
+      DashboardCore core, RoomAnswers answers, RoomLines lines, Pace pace) {
+    return new VerdictPublisher(core, answers, lines, pace);
   }
 
   private void look() {
@@ -50,6 +53,7 @@ public final class VerdictPublisher implements AutoCloseable {
     MaterialShelf.Entry material = answers.shelf().find(answers.place().material()).orElseThrow();
     for (RoomName room : core.rooms()) {
       ObjectNode said = answers.check(room, material);
+      lines.checked(room, said);
       TemperatureRange can = material.material().temperatureCOrTypical();
       said.putObject("temperatureC").put("min", can.min()).put("max", can.max());
       core.publish(Topic.verdict(room), bytes(said), true);

@@ -20,6 +20,7 @@ import org.layroom.dashboard.answer.DeviceAnswers;
 import org.layroom.dashboard.answer.MaterialAnswers;
 import org.layroom.dashboard.answer.OffsetAnswers;
 import org.layroom.dashboard.answer.RoomAnswers;
+import org.layroom.dashboard.answer.RoomLines;
 import org.layroom.dashboard.answer.StoreAnswers;
 import org.layroom.dashboard.answer.VerdictPublisher;
 import org.layroom.dashboard.answer.job.JobAirEvents;
@@ -103,13 +104,15 @@ public final class Dashboard implements AutoCloseable {
           new OldReadings(core.store(), settings.retention(), jobs.book()::jobs, pace).start()
               ::cancel);
       MaterialAnswers cans = new MaterialAnswers(shelf, tests, pace::now, jobs::canChanged);
-      closing.push(VerdictPublisher.start(core, answers, pace)::close);
+      RoomLines lines = new RoomLines(answers, airAnswers);
+      closing.push(VerdictPublisher.start(core, answers, lines, pace)::close);
       closing.push(JobPublisher.start(core, answers, jobs, pace)::close);
       AccessControl door = AccessControl.of(settings.data(), transport);
       WebServer web =
           WebServer.start(
               new WebServer.Answering(
                   answers,
+                  lines,
                   jobs,
                   cans,
                   airAnswers,

@@ -31,6 +31,7 @@ import org.layroom.predictor.material.InvalidMaterial;
 final class Api {
   private static final Pattern SERIES =
       Pattern.compile("[a-z0-9][a-z0-9-]{0,31}(/[a-z0-9-]{1,32})?");
+  private static final int USUAL_POINTS = 500;
   private static final int MOST_POINTS = 5000;
   private static final Duration LONGEST = Duration.ofDays(20 * 366L);
 
@@ -143,7 +144,12 @@ final class Api {
     if (!from.isBefore(to) || Duration.between(from, to).compareTo(LONGEST) > 0) {
       throw Problem.badField("to", to.toString(), "must come after from, 20 years at most");
     }
-    return answers.history(roomName(exchange), series, from, to, points(exchange));
+    return answers.history(
+        roomName(exchange),
+        series,
+        from,
+        to,
+        Exchanges.whole(exchange, "points", USUAL_POINTS, MOST_POINTS));
   }
 
   JsonNode health(HttpServerExchange exchange) {
@@ -151,16 +157,21 @@ final class Api {
   }
 
   RoomName roomName(HttpServerExchange exchange) {
-    String name = Exchanges.parameter(exchange, "room").orElse(answers.place().room().value());
+    return room(
+        "room", Exchanges.parameter(exchange, "room").orElse(answers.place().room().value()));
+  }
+
+  /** The room that a parameter names. */
+  RoomName room(String parameter, String name) {
     RoomName room;
     try {
       room = RoomName.of(name);
     } catch (IllegalArgumentException e) {
-      throw Problem.badField("room", name, String.valueOf(e.getMessage()));
+      throw Problem.badField(parameter, name, String.valueOf(e.getMessage()));
     }
     if (!answers.rooms().contains(room)) {
-      throw Problem.badField(
-          "room", name, "unknown room; use one of " + answers.rooms().toString());
+      throw Problem.of(
+          404, "No device has been heard from in room " + name + ". /api/rooms lists all rooms.");
     }
     return room;
   }
@@ -221,18 +232,5 @@ final class Api {
     } catch (IllegalArgumentException e) {
       throw Problem.badField(name, text.orElse(""), String.valueOf(e.getMessage()));
     }
-  }
-
-  private static int points(HttpServerExchange exchange) {
-    String text = Exchanges.parameter(exchange, "points").orElse("500");
-    try {
-      int points = Integer.parseInt(text);
-      if (points >= 1 && points <= MOST_POINTS) {
-        return points;
-      }
-    } catch (NumberFormatException e) {
-      // said below, with what is wanted instead
-    }
-    throw Problem.badField("points", text, "a whole number from 1 to " + MOST_POINTS);
   }
 }

@@ -189,4 +189,18 @@ final class Exchanges {
     }
     return Optional.ofNullable(values.peek()).filter(value -> !value.isBlank());
   }
+
+  /** A whole number from 1 to the most; the usual one where the request has none. */
+  static int whole(HttpServerExchange exchange, String name, int usual, int most) {
+    String text = parameter(exchange, name).orElse(Integer.toString(usual));
+    try {
+      int number = Integer.parseInt(text);
+      if (number >= 1 && number <= most) {
+        return number;
+      }
+    } catch (NumberFormatException e) {
+      // said below, with what is wanted instead
+    }
+    throw Problem.badField(name, text, "a whole number from 1 to " + most);
+  }
 }

@@ -26,6 +26,7 @@ import org.layroom.dashboard.answer.DeviceAnswers;
 import org.layroom.dashboard.answer.MaterialAnswers;
 import org.layroom.dashboard.answer.OffsetAnswers;
 import org.layroom.dashboard.answer.RoomAnswers;
+import org.layroom.dashboard.answer.RoomLines;
 import org.layroom.dashboard.answer.StoreAnswers;
 import org.layroom.dashboard.answer.job.JobAnswers;
 import org.layroom.device.pace.Pace;
@@ -56,6 +57,7 @@ public final class WebServer implements AutoCloseable {
   /** Everything that the page asks. */
   public record Answering(
       RoomAnswers rooms,
+      RoomLines lines,
       JobAnswers jobs,
       MaterialAnswers cans,
       AirAnswers air,
@@ -195,6 +197,8 @@ public final class WebServer implements AutoCloseable {
     MaterialApi materials = new MaterialApi(api, answers.cans(), answers.rooms().shelf());
     AirApi air = new AirApi(api, answers.air());
     places.put("/api/room", Exchanges.get(api::room));
+    RoomListApi list = new RoomListApi(api, answers.lines());
+    places.put("/api/rooms", Exchanges.get(list::rooms));
     places.put("/api/check", Exchanges.getOrPost(api::check, api::check));
     places.put("/api/mix", Exchanges.getOrPost(api::mix, api::mix));
     places.put("/api/fumes", Exchanges.get(api::fumes));

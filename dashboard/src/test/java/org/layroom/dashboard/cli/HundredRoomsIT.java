@@ -15,9 +15,12 @@ import java.nio.file.Path;
 import java.time.Duration;
 import java.time.Instant;
 import java.util.ArrayList;
+import java.util.Comparator;
+import java.util.HashSet;
 import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
+import java.util.Set;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.layroom.dashboard.store.SampleTimes;
@@ -75,11 +78,15 @@ class HundredRoomsIT {
     }
   }
 
+  private HttpResponse<byte[]> answer(String page, String path)
+      throws IOException, InterruptedException {
+    return http.send(
+        HttpRequest.newBuilder(URI.create(page).resolve(path)).build(),
+        HttpResponse.BodyHandlers.ofByteArray());
+  }
+
   private JsonNode get(String page, String path) throws IOException, InterruptedException {
-    HttpResponse<byte[]> answer =
-        http.send(
-            HttpRequest.newBuilder(URI.create(page).resolve(path)).build(),
-            HttpResponse.BodyHandlers.ofByteArray());
+    HttpResponse<byte[]> answer = answer(page, path);
     assertEquals(200, answer.statusCode(), path);
     return JSON.readTree(answer.body());
   }
@@ -89,6 +96,26 @@ class HundredRoomsIT {
         .filter(line -> line.startsWith("VmRSS"))
         .mapToLong(line -> Long.parseLong(line.replaceAll("\\D", "")))
         .sum();
+  }
+
+  /** All rooms are in the list once, page by page, the worst first. */
+  private void listed(String page) throws IOException, InterruptedException {
+    Set<String> names = new HashSet<>();
+    List<String> verdicts = new ArrayList<>();
+    String after = "";
+    while (names.size() < MANY) {
+      JsonNode part = get(page, "/api/rooms?most=40" + after);
+      assertTrue(part.path("rooms").size() > 0, names.size() + " rooms");
+      for (JsonNode line : part.path("rooms")) {
+        assertTrue(names.add(line.path("room").asText()), "once: " + line);
+        verdicts.add(line.path("verdict").asText());
+        assertEquals("unknown", line.path("air").asText(), "nobody measures vapor");
+      }
+      after = "&after=" + part.path("next").asText();
+    }
+    List<String> rank = List.of("no", "wait", "unknown", "mix");
+    assertEquals(verdicts.stream().sorted(Comparator.comparing(rank::indexOf)).toList(), verdicts);
+    assertEquals(MANY, get(page, "/api/rooms").at("/counts/unknown").asInt());
   }
 
   @Test
@@ -116,6 +143,8 @@ class HundredRoomsIT {
         assertTrue(now.path("verdict").has("verdict"), room(i) + ": " + now);
         assertTrue(get(page, "/api/warnings?room=" + room(i)).isObject(), room(i));
       }
+      listed(page);
+      assertEquals(404, answer(page, "/api/room?room=elsewhere").statusCode());
       assertTrue(dashboard.process().isAlive());
       System.out.printf(
           Locale.ROOT,
