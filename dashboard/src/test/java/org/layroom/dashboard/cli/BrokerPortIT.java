@@ -5,6 +5,7 @@ import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import com.sun.net.httpserver.HttpServer;
+import java.io.ByteArrayOutputStream;
 import java.io.IOException;
 import java.io.InputStream;
 import java.net.InetAddress;
@@ -338,6 +339,28 @@ class BrokerPortIT {
     Until.within(SOON, "it is said", () -> said(log, "Broker refused a login"));
     assertTrue(Files.size(log) < 100L * many, "bytes in the log: " + Files.size(log));
     assertEquals(1, Files.readAllLines(log).stream().filter(l -> l.contains("a login")).count());
+  }
+
+  /**
+   * User names come from strangers: MQTT 3.1.1, section 3.1.3.4, allows any character but U+0000.
+   */
+  @Test
+  void aNameWithLineFeedsForgesNoLineOfTheLog() throws Exception {
+    byte[] name = ascii("x\n2026-01-01 00:00:00 ERROR forged\u001b[2J");
+    ByteArrayOutputStream connect = new ByteArrayOutputStream();
+    connect.write(0x10);
+    connect.write(10 + 3 + 2 + name.length + 3);
+    connect.writeBytes(new byte[] {0, 4, 'M', 'Q', 'T', 'T', 4, (byte) 0xc2, 0, 0, 0, 1, 'i'});
+    connect.write(0);
+    connect.write(name.length);
+    connect.writeBytes(name);
+    connect.writeBytes(new byte[] {0, 1, 'p'});
+    Socket stranger = connect(connect.toByteArray());
+    assertEquals(0x20, nextByte(stranger));
+    Path log = folder.resolve("dashboard.log");
+    Until.within(SOON, "it is said", () -> said(log, "Broker refused a login"));
+    assertTrue(Files.readAllLines(log).stream().noneMatch(line -> line.startsWith("2026-01-01")));
+    assertFalse(said(log, "\u001b"));
   }
 
   private static boolean said(Path log, String words) {
