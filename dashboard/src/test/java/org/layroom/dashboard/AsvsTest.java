@@ -19,7 +19,7 @@ import java.util.stream.Collectors;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 
-/** The table of security points names tests that exist. */
+/** The tables of security points and of attacks name tests that exist. */
 class AsvsTest {
   private static final Pattern NAMED =
       Pattern.compile("`([A-Z][A-Za-z]*(?:Test|IT|Fuzz))(?:\\.([A-Za-z0-9]+))?`");
@@ -37,7 +37,9 @@ class AsvsTest {
                     JavaClass::getSimpleName, Function.identity(), (first, second) -> first));
     Set<String> missing = new TreeSet<>();
     int named = 0;
-    Matcher matcher = NAMED.matcher(Files.readString(Path.of("ASVS.md")));
+    Matcher matcher =
+        NAMED.matcher(
+            Files.readString(Path.of("ASVS.md")) + Files.readString(Path.of("ATTACKS.md")));
     while (matcher.find()) {
       named++;
       if (!classes.containsKey(matcher.group(1))

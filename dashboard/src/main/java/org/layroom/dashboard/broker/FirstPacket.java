@@ -32,11 +32,11 @@ final class FirstPacket extends ByteToMessageDecoder {
   private static final byte[] NOT_AUTHORIZED_5 = {0x20, 3, 0, (byte) 0x87, 0};
   private static final int MQTT_5 = 5;
 
-  private final MqttDoor door;
+  private final Gate gate;
   private boolean over;
 
-  FirstPacket(MqttDoor door) {
-    this.door = door;
+  FirstPacket(Gate gate) {
+    this.gate = gate;
   }
 
   @Override
@@ -76,7 +76,7 @@ final class FirstPacket extends ByteToMessageDecoder {
     Optional<MqttConnectMessage> connect = read(in, length);
     if (connect.isEmpty()) {
       refuse(context, in, RefusalLog.Reason.NOT_MQTT);
-    } else if (door.letsIn(connect.get(), context.channel())) {
+    } else if (gate.letsIn(connect.get(), context.channel())) {
       over = true;
       context.pipeline().remove(this); // hands on what it held back
     } else {
@@ -112,6 +112,6 @@ final class FirstPacket extends ByteToMessageDecoder {
   private void refuse(ChannelHandlerContext context, ByteBuf in, RefusalLog.Reason reason) {
     over = true;
     in.skipBytes(in.readableBytes());
-    door.refused(reason, context.channel());
+    gate.refused(reason, context.channel());
   }
 }

@@ -32,7 +32,7 @@ import org.jspecify.annotations.Nullable;
  * WaitingRoom}.
  */
 @SuppressWarnings("FutureReturnValueIgnored") // the network library's: nobody waits for them
-final class MqttDoor implements AutoCloseable {
+final class MqttDoor implements Gate, AutoCloseable {
   private static final int CONNECT_SECONDS = 10;
   private static final int BACKLOG = 512;
 
@@ -123,8 +123,8 @@ final class MqttDoor implements AutoCloseable {
     return handler;
   }
 
-  /** Whether who says this CONNECT comes in; then the engine has the connection. */
-  boolean letsIn(MqttConnectMessage connect, Channel channel) {
+  @Override
+  public boolean letsIn(MqttConnectMessage connect, Channel channel) {
     @Nullable String user = connect.payload().userName();
     byte @Nullable [] password = connect.payload().passwordInBytes();
     if (inside.size() >= MOST_INSIDE) {
@@ -143,8 +143,8 @@ final class MqttDoor implements AutoCloseable {
     return true;
   }
 
-  /** Closes a connection and counts why. */
-  void refused(RefusalLog.Reason reason, Channel channel) {
+  @Override
+  public void refused(RefusalLog.Reason reason, Channel channel) {
     log.add(reason, String.valueOf(channel.remoteAddress()));
     channel.close();
   }

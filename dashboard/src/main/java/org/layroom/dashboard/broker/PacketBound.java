@@ -15,21 +15,21 @@ final class PacketBound extends ChannelInboundHandlerAdapter {
   private static final int LARGEST = Topic.LARGEST_MESSAGE_BYTES + 4096;
   private static final int LAST_SHIFT = 21;
 
-  private final MqttDoor door;
+  private final Gate gate;
   private long left;
   private boolean inLength;
   private int shift;
   private long length;
 
-  PacketBound(MqttDoor door) {
-    this.door = door;
+  PacketBound(Gate gate) {
+    this.gate = gate;
   }
 
   @Override
   public void channelRead(ChannelHandlerContext context, Object message) {
     if (message instanceof ByteBuf bytes && !fits(bytes)) {
       ReferenceCountUtil.release(message);
-      door.refused(RefusalLog.Reason.LARGE_PACKET, context.channel());
+      gate.refused(RefusalLog.Reason.LARGE_PACKET, context.channel());
       return;
     }
     context.fireChannelRead(message);

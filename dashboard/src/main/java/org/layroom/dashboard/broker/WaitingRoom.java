@@ -23,7 +23,7 @@ import java.util.Set;
  */
 final class WaitingRoom {
   /** More than the hundred devices that may stand behind one address and come back at once. */
-  private static final int MOST_OF_ONE_ADDRESS = 150;
+  static final int MOST_OF_ONE_ADDRESS = 150;
 
   private static final int MOST = 300;
 
@@ -56,7 +56,7 @@ final class WaitingRoom {
   /** It has logged in, or is gone. */
   synchronized void leave(Channel channel) {
     Object address = address(channel);
-    Set<Channel> same = waiting.getOrDefault(address, Set.of());
+    Set<Channel> same = waiting.computeIfAbsent(address, any -> new LinkedHashSet<>());
     if (same.remove(channel)) {
       all--;
     }

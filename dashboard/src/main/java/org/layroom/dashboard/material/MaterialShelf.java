@@ -96,7 +96,7 @@ public final class MaterialShelf {
   }
 
   private static String leftOut(Path file, String why) {
-    String words = "The material file " + file.getFileName() + " is left out: " + why;
+    String words = "The material file " + file.getFileName() + " is not used: " + why;
     return words.length() <= LONGEST_WORDS ? words : words.substring(0, LONGEST_WORDS) + "...";
   }
 

@@ -99,7 +99,7 @@ final class WatchedAir {
 
   /** Whether the air may be explosive, as far as the sensor has told. */
   boolean mayExplode() {
-    return mayExplode;
+    return mayExplode || watch.saturated();
   }
 
   /**
@@ -183,7 +183,7 @@ final class WatchedAir {
             new WatchMemory(known.base(), warning, known.lastId(), known.seenAt(), known.job()),
             warning.map(one -> names.of(one.id())).orElse(""),
             fanOn,
-            mayExplode);
+            mayExplode());
     boolean bad = known.base() == AirCall.VENTILATE || known.base() == AirCall.LEAVE;
     boolean due = bad && pace.uptime().minus(keptAt).compareTo(KEPT_AGAIN) >= 0;
     if (due || kept.filter(now::sameAs).isEmpty()) {

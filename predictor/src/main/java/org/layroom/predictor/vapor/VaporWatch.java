@@ -334,4 +334,9 @@ public final class VaporWatch {
         ? CleanAirProcedure.asked(chip.cleanAir(), quarterHour(), now)
         : Optional.empty();
   }
+
+  /** Whether the sensor is at its end toward vapor, so that the air may be worse than it says. */
+  public boolean saturated() {
+    return feed.pinnedSince().isPresent();
+  }
 }
