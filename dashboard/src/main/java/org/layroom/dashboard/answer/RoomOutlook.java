@@ -1,5 +1,6 @@
 package org.layroom.dashboard.answer;
 
+import java.lang.ref.WeakReference;
 import java.time.Duration;
 import java.time.Instant;
 import java.time.ZoneId;
@@ -46,7 +47,8 @@ final class RoomOutlook {
 
   private record Key(RoomName room, String material, List<GelTest> tests) {}
 
-  private record Made(RoomForecast of, Ahead ahead) {}
+  /** Holds no forecast of a room that is at rest by now. */
+  private record Made(WeakReference<RoomForecast> of, Ahead ahead) {}
 
   private final LearnedRooms learned;
   private final GelTests tests;
@@ -69,11 +71,11 @@ final class RoomOutlook {
       Calibration can = tests.calibration(material);
       Key key = new Key(room, material.id(), can.tests());
       Made kept = made.get(key);
-      if (kept == null || !kept.of().equals(forecast.get())) {
+      if (kept == null || kept.of().get() != forecast.get()) {
         if (made.size() > MOST_KEPT) {
           made.clear();
         }
-        kept = new Made(forecast.get(), ahead(forecast.get(), material, can));
+        kept = new Made(new WeakReference<>(forecast.get()), ahead(forecast.get(), material, can));
         made.put(key, kept);
       }
       return Optional.of(kept.ahead());

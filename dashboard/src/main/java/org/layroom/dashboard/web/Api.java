@@ -170,8 +170,8 @@ final class Api {
       throw Problem.badField(parameter, name, String.valueOf(e.getMessage()));
     }
     if (!answers.rooms().contains(room)) {
-      throw Problem.of(
-          404, "No device has been heard from in room " + name + ". /api/rooms lists all rooms.");
+      throw Problem.notFound(
+          parameter, name, "unknown room: no device is heard from there; /api/rooms lists all");
     }
     return room;
   }

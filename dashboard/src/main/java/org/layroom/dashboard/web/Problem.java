@@ -17,6 +17,7 @@ final class Problem extends RuntimeException {
   static final String MEDIA_TYPE = "application/problem+json";
 
   private static final String BAD_VALUES = "The request has an invalid value.";
+  private static final String NOT_THERE = "There is nothing of that name.";
 
   private final int status;
   private final List<FieldError> errors;
@@ -37,6 +38,11 @@ final class Problem extends RuntimeException {
 
   static Problem badField(String field, String value, String reason) {
     return new Problem(400, BAD_VALUES, List.of(new FieldError(field, value, reason)));
+  }
+
+  /** What a field names is not there. */
+  static Problem notFound(String field, String value, String reason) {
+    return new Problem(404, NOT_THERE, List.of(new FieldError(field, value, reason)));
   }
 
   /** Fields that were refused, each with field, value and reason. */

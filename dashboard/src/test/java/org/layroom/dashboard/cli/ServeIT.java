@@ -167,7 +167,7 @@ class ServeIT {
       try (ShippedJars.Running dashboard = dashboard(mosquitto)) {
         String page = dashboard.after("Page:");
         assertProblem(page + "api/room?room=My%20Room", "room");
-        assertProblem(page + "api/room?room=attic", "room");
+        assertProblem(404, page + "api/room?room=attic", "room");
         assertProblem(page + "api/check?material=epoxy", "material");
         assertProblem(page + "api/history?from=2026-03-01T00:00Z&to=2026-03-02T00:00Z", "series");
         assertProblem(
@@ -189,8 +189,12 @@ class ServeIT {
   }
 
   private void assertProblem(String uri, String field) throws Exception {
+    assertProblem(400, uri, field);
+  }
+
+  private void assertProblem(int status, String uri, String field) throws Exception {
     HttpResponse<String> response = get(uri);
-    assertEquals(400, response.statusCode(), response.body());
+    assertEquals(status, response.statusCode(), response.body());
     assertEquals(
         "application/problem+json", response.headers().firstValue("Content-Type").orElse(""));
     JsonNode problem = JsonMapper.builder().build().readTree(response.body());
