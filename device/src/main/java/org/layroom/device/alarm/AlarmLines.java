@@ -8,6 +8,7 @@ import java.util.Optional;
 import java.util.Properties;
 import java.util.Set;
 import java.util.stream.Stream;
+import org.layroom.device.bus.Gpio.AtEnd;
 import org.layroom.device.bus.Gpio.Wire;
 
 /**
@@ -71,6 +72,11 @@ public record AlarmLines(Map<AlarmPart, Wire> wires, FanSettings fan) {
     }
     FanSettings fan = FanSettings.of(properties);
     return wires.isEmpty() ? Optional.empty() : Optional.of(new AlarmLines(wires, fan));
+  }
+
+  /** Whether the fan is not to go off when the program ends. */
+  public boolean fanIsToStay() {
+    return wires.containsKey(AlarmPart.FAN) && fan.whenStopped() != AtEnd.OFF;
   }
 
   private static Set<AlarmPart> activeLow(Properties properties) {

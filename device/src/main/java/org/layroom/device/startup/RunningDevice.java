@@ -209,7 +209,10 @@ final class RunningDevice implements AutoCloseable {
         return check;
       }
       check = check.with(new LampCheck(hardware.gpio(), config.alarm().get()).taken());
-      return KernelGpio.ofThisComputer().keepsOutputs() ? check.withLinesThatStay() : check;
+      if (KernelGpio.ofThisComputer().keepsOutputs()) {
+        return check.withLinesThatStay();
+      }
+      return config.alarm().get().fanIsToStay() ? check.withAFanThatFalls() : check;
     } finally {
       closeAll(rooms);
     }

@@ -1,6 +1,7 @@
 package org.layroom.device.startup;
 
 import java.io.IOException;
+import java.io.UncheckedIOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.nio.file.attribute.PosixFileAttributes;
@@ -9,6 +10,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.Set;
+import java.util.stream.Stream;
 
 /**
  * What the user of the service may open, which whoever runs {@code check} as root does not see
@@ -17,6 +19,7 @@ import java.util.Set;
 final class ServiceAccess {
   private static final String USER = "layroom-device";
   private static final Set<String> GROUPS = Set.of(USER, "i2c", "gpio");
+  private static final Path USERS = Path.of("etc/passwd");
   private static final Path MODEL = Path.of("proc/device-tree/model");
 
   private final Path root;
@@ -46,18 +49,30 @@ final class ServiceAccess {
   }
 
   /**
-   * A line for each file that the service has to open and may not; none when it may open all.
+   * A line for each file that the service has to open and may not; none when it may open all, and
+   * where no service is installed.
    *
    * @param buses numbers of the I2C buses
    * @param lines whether lamps, buzzer, button or fan have lines
    */
   List<String> faults(Iterable<Integer> buses, boolean lines) {
     List<String> faults = new ArrayList<>();
+    if (!serviceIsInstalled()) {
+      return faults;
+    }
     buses.forEach(bus -> fault(Path.of("dev/i2c-" + bus)).ifPresent(faults::add));
     if (lines) {
       fault(Path.of("dev/gpiochip0")).ifPresent(faults::add);
     }
     return faults;
+  }
+
+  private boolean serviceIsInstalled() {
+    try (Stream<String> users = Files.lines(root.resolve(USERS))) {
+      return users.anyMatch(line -> line.startsWith(USER + ":"));
+    } catch (IOException | UncheckedIOException e) {
+      return false;
+    }
   }
 
   private Optional<String> fault(Path file) {

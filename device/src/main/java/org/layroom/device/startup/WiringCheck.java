@@ -48,6 +48,10 @@ record WiringCheck(List<String> lines, boolean well) {
           + " until the service switches them off. To make them switch off on their own, add"
           + " dtparam=strict_gpiod to /boot/firmware/config.txt and restart the Pi";
 
+  private static final String FAN_FALLS =
+      "note   this kernel lets lines fall when the program ends, so the fan goes off whatever"
+          + " fan.when-stopped says; without dtparam=strict_gpiod a Pi's own kernel does not";
+
   private static final String WIRES_SWAPPED =
       "guess  nothing answers on I2C at all: SDA and SCL may be swapped (pin 3 is SDA, pin 5 is"
           + " SCL), or 3.3 V (pin 1) or ground (pin 9) does not reach the sensors";
@@ -62,6 +66,11 @@ record WiringCheck(List<String> lines, boolean well) {
   /** The same, with a word on lines that stay on when their program is gone. */
   WiringCheck withLinesThatStay() {
     return with(List.of(LINES_STAY));
+  }
+
+  /** The same, with a word on a kernel that does not keep the fan's line as it was. */
+  WiringCheck withAFanThatFalls() {
+    return with(List.of(FAN_FALLS));
   }
 
   /** The same with more lines; one that begins with fault is one. */

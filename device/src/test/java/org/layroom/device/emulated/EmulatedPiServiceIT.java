@@ -70,12 +70,14 @@ class EmulatedPiServiceIT {
   @Test
   @Order(4)
   void lampsBuzzerAndFanAreTestedByHand() throws Exception {
-    bench.pi().run("layroom-device check --lamps >/tmp/lamps 2>/dev/null &");
+    bench
+        .pi()
+        .run("(layroom-device check --lamps; echo ended) >/tmp/lamps 2>/dev/null </dev/null &");
     bench.awaitLine(LEAVE_LAMP, "hi", "by hand");
     bench.awaitLine(FAN, "hi", "by hand");
-    bench.pi().run("until [ $(grep -c ^test /tmp/lamps) = 6 ]; do usleep 200000; done; wait");
+    bench.pi().run("until grep -q ended /tmp/lamps; do usleep 200000; done");
+    bench.pi().run("[ $(grep -c ^test /tmp/lamps) = 6 ] && ! grep fault /tmp/lamps");
     bench.everyLineIsOff();
-    bench.pi().run("! grep fault /tmp/lamps");
   }
 
   @Test

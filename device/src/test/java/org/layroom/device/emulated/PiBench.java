@@ -152,7 +152,7 @@ final class PiBench implements AutoCloseable {
    * @param environment as before a command in a shell
    */
   void startDevice(String environment) throws IOException, InterruptedException {
-    pi.run("cut -d. -f1 /proc/uptime >/tmp/device.started");
+    pi.run("cut -d. -f1 /proc/uptime >/tmp/device.started; : >/tmp/device.log");
     pi.run(
         environment
             + " $(sed -n 's/^ExecStart=//p' "

@@ -119,6 +119,9 @@ class WiringCheckTest {
     Path bus = Files.createDirectories(root.resolve("dev")).resolve("i2c-1");
     Files.createFile(bus);
     Files.setPosixFilePermissions(bus, PosixFilePermissions.fromString("rw-rw----"));
+    assertEquals(List.of(), access.faults(List.of(1), true), "no service is installed");
+    Files.createDirectories(root.resolve("etc"));
+    Files.writeString(root.resolve("etc/passwd"), "layroom-device:x:990:990::/:/bin/false\n");
     String fault = access.faults(List.of(1), true).get(0);
     assertTrue(fault.startsWith("fault") && fault.contains("/dev/i2c-1"), fault);
     Files.setPosixFilePermissions(bus, PosixFilePermissions.fromString("rw-rw-rw-"));
