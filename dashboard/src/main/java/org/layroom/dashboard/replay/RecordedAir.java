@@ -61,7 +61,10 @@ public final class RecordedAir {
   private final List<Alarm> alarms = new ArrayList<>();
   private final VaporSensor sensor;
   private Optional<VaporWatch> watch = Optional.empty();
+
+  /** As it was raised, with the reasons of then. */
   private Optional<AirWarning> standing = Optional.empty();
+
   private int nextJob;
 
   private RecordedAir(Optional<CleanAirReading> cleanAir, List<RecordedJob> jobs) {
@@ -149,8 +152,8 @@ public final class RecordedAir {
     Optional<AirWarning> now = next.warning();
     if (!now.map(AirWarning::id).equals(standing.map(AirWarning::id))) {
       standing.ifPresent(before -> kept(before, Optional.of(next.now())));
+      standing = now;
     }
-    standing = now;
   }
 
   private void kept(AirWarning warning, Optional<Instant> until) {
