@@ -7,6 +7,7 @@ import java.time.Duration;
 import java.time.Instant;
 import java.util.Locale;
 import java.util.Optional;
+import java.util.function.Function;
 import java.util.function.Supplier;
 import org.layroom.dashboard.decision.AirJob;
 import org.layroom.dashboard.decision.AirSettings;
@@ -29,11 +30,13 @@ import org.layroom.predictor.vapor.CleanAirReading;
 /** Answers about a room's air: warnings, settings, the clean-air reading, how well it airs. */
 public final class AirAnswers {
   private static final int MOST_OF_THE_LOG = 100;
+  private static final String WIPING = "No flame, heater off, rags outdoors.";
   private static final Duration STANDS = Duration.ofMinutes(3);
 
   private final AirWarnings warnings;
   private final VentilationHistory airings;
   private final Supplier<Instant> clock;
+  private volatile Function<RoomName, Optional<String>> freshPart = room -> Optional.empty();
 
   /**
    * Answers from the warnings and the store.
@@ -44,6 +47,28 @@ public final class AirAnswers {
     this.warnings = warnings;
     this.airings = new VentilationHistory(core.store());
     this.clock = clock;
+  }
+
+  /** Who knows of parts that still give off vapor in a room: a clean-air reading waits for them. */
+  public void freshParts(Function<RoomName, Optional<String>> parts) {
+    freshPart = parts;
+  }
+
+  private void requireNoFreshPart(RoomName room) {
+    Optional<String> part = freshPart.apply(room);
+    if (part.isPresent()) {
+      throw new IllegalArgumentException(
+          "\""
+              + part.get()
+              + "\" was laid up within three days and gives off vapor. Take it out of the room and"
+              + " say so under Parts, or wait. A dirty reading blinds the alarm.");
+    }
+  }
+
+  /** Somebody says that solvent is being wiped: ventilate makes no sound for 15 min. */
+  public ObjectNode wiping(RoomName room, String saidAs, String who) {
+    warnings.wiping(room, saidAs, who);
+    return air(room);
   }
 
   /** Whoever raises, keeps and ends warnings. */
@@ -69,6 +94,9 @@ public final class AirAnswers {
     RoomAir air = warnings.air(room);
     ObjectNode json = WarningJson.told(room, air, air.at().plus(STANDS));
     air.job().ifPresent(job -> job(json.putObject("job"), job));
+    ObjectNode wiping = json.putObject("wiping").put("caution", WIPING);
+    air.wipingUntil().ifPresent(until -> wiping.put("until", until.toString()));
+    air.wipingRefused().ifPresent(why -> wiping.put("refused", why));
     ArrayNode devices = json.putArray("devices");
     air.devices().forEach(device -> device(devices.addObject(), device));
     return json;
@@ -168,6 +196,7 @@ public final class AirAnswers {
   /** Begins the clean-air procedure. */
   public ObjectNode beginCleanAir(
       RoomName room, Optional<DeviceName> device, CleanAirRun.Promised promised) {
+    requireNoFreshPart(room);
     CleanAirRun.State state = warnings.beginCleanAir(room, device, promised);
     ObjectNode json = JsonNodeFactory.instance.objectNode();
     json.put("room", room.value()).put("going", true);
@@ -178,6 +207,7 @@ public final class AirAnswers {
   /** Takes the clean-air reading; empty when it cannot be taken yet. */
   public Optional<ObjectNode> takeCleanAir(
       RoomName room, Optional<DeviceName> device, String who, String saidAs, boolean confirmed) {
+    requireNoFreshPart(room);
     return warnings
         .takeCleanAir(room, device, who, saidAs, confirmed)
         .map(
@@ -198,7 +228,8 @@ public final class AirAnswers {
         "note",
         mode == Mode.PID
             ? "Effective air changes per hour, with this room's mixing."
-            : "A metal-oxide sensor can only compare days in this room.");
+            : "A metal-oxide sensor can only compare days in this room. Its answer grows more slowly than"
+                + " the vapor: the real air changes can be up to twice as many.");
     airings
         .newestFall(room, mode, clock.get())
         .ifPresent(

@@ -11,6 +11,7 @@ import java.util.Map;
 import org.layroom.predictor.emission.Caution;
 import org.layroom.predictor.emission.LayupAir;
 import org.layroom.predictor.emission.PredictedAir;
+import org.layroom.predictor.emission.Respirator;
 import org.layroom.predictor.exposure.ExposureLimit;
 import org.layroom.predictor.exposure.Styrene;
 import org.layroom.predictor.limits.Warning;
@@ -63,10 +64,39 @@ public final class FumesAnswer {
         .put("mixing", question.room().mixing());
     json.put("gelMinutes", minutes(question.layup().gelTime())).put("gelKnown", question.gel());
     limit(json.putObject("limit"), question.limit());
+    respirator(json, air, question.limit());
     json.put("uncertainty", LayupAir.UNCERTAINTY);
     ArrayNode changes = json.putArray("changes");
     air.changes().forEach(changes::add);
     return json;
+  }
+
+  private static void respirator(ObjectNode json, LayupAir air, ExposureLimit limit) {
+    Respirator mask = air.respirator();
+    ObjectNode respirator = json.putObject("respirator");
+    respirator.put("id", mask.id()).put("words", mask.instruction());
+    if (!mask.doseBehindChoice()) {
+      respirator.put("coversToPpm", mask.coversToPpm(limit));
+    }
+    json.put("doseBehindChoice", mask.doseBehindChoice());
+    ArrayNode alternatives = json.putArray("alternatives");
+    for (LayupAir.Alternative one : air.alternatives()) {
+      alternatives
+          .addObject()
+          .put("id", one.id())
+          .put("words", one.words())
+          .put("resinGrams", 1000 * one.resinKg())
+          .put("peakPpm", one.peakPpm())
+          .put("respirator", one.respirator().words());
+    }
+    if (mask.doseBehindChoice() && air.suppliedAirOffered()) {
+      alternatives
+          .addObject()
+          .put("id", Respirator.SUPPLIED_AIR.id())
+          .put("words", "Work with supplied air, fitted and with somebody watching outside.")
+          .put("peakPpm", air.breathingZone().peakPpm())
+          .put("respirator", Respirator.SUPPLIED_AIR.words());
+    }
   }
 
   private static void figures(ObjectNode json, PredictedAir figures) {
@@ -124,6 +154,12 @@ public final class FumesAnswer {
     lines.add(limitWords(limit));
     air.cautions().forEach(caution -> lines.add("Note: " + caution));
     air.changes().forEach(change -> lines.add("To change: " + change));
+    air.alternatives()
+        .forEach(
+            one ->
+                lines.add(
+                    "Instead: %s About %s ppm near the work: %s."
+                        .formatted(one.words(), about(one.peakPpm()), one.respirator().words())));
     Caution.about(Caution.Topic.AIR).forEach(caution -> lines.add("Caution: " + caution.words()));
     lines.add("Caution: " + Caution.VAPOR_BURNS.words());
     lines.add("Caution: " + Caution.LIGHT_HEAD.words());

@@ -178,12 +178,15 @@ public final class FumesFields {
         fields
             .field("mixing", text -> within(text, Quantities.number(text), 1, 10, ""))
             .orElse(usualMixing);
-    double airC =
-        fields
-            .field("air-temp", text -> within(text, Quantities.celsius(text), -20, 60, "degC"))
-            .or(() -> boxed(known.airC()))
-            .orElse(USUAL_AIR_C);
+    double airC = airC().orElse(USUAL_AIR_C);
     return changes.map(aired -> new VentilatedRoom(volumeM3, aired, mixing, airC));
+  }
+
+  /** As typed, else as measured; empty where nobody knows it. */
+  private Optional<Double> airC() {
+    return fields
+        .field("air-temp", text -> within(text, Quantities.celsius(text), -20, 60, "degC"))
+        .or(() -> boxed(known.airC()));
   }
 
   private Optional<AirChanges> airChanges(double volumeM3) {
@@ -197,7 +200,7 @@ public final class FumesFields {
           "air-changes",
           "missing",
           "Enter the ventilation: air-changes such as 6 (per hour), fan with its printed flow"
-              + " such as 300m3/h, or door as shut, ajar or open.");
+              + " such as 300m3/h, or door as shut, ajar, open or fan.");
     }
     return fields
         .<AirChanges>field("air-changes", text -> AirChanges.given(Quantities.perHour(text)))
@@ -214,13 +217,17 @@ public final class FumesFields {
       case "shut" -> AirChanges.Guess.SHUT;
       case "ajar" -> AirChanges.Guess.AJAR;
       case "open" -> AirChanges.Guess.OPEN;
-      default -> throw new IllegalArgumentException("\"" + text + "\": enter shut, ajar or open");
+      case "fan" -> AirChanges.Guess.FAN;
+      default ->
+          throw new IllegalArgumentException(
+              "\"" + text + "\": enter shut, ajar, open or fan (a fan of unknown flow)");
     };
   }
 
   private Optional<Layup> layup() {
-    Optional<Layup.Batch> resin = resin();
+    boolean coatAlone = fields.has("gel-coat") && !fields.has("resin");
     Optional<Layup.Batch> gelCoat = gelCoat();
+    Optional<Layup.Batch> resin = coatAlone ? gelCoat : resin();
     Optional<Duration> working =
         fields.needed(
             "working-time",
@@ -237,7 +244,7 @@ public final class FumesFields {
             "gel-time",
             gel.get().toMinutes() + " min",
             text -> Layup.of(resin.get(), working.get(), gel.get()));
-    if (gelCoat.isPresent()) {
+    if (gelCoat.isPresent() && !coatAlone) {
       layup = layup.map(one -> one.withGelCoat(gelCoat.get()));
     }
     if (area.isPresent()) {
@@ -245,7 +252,8 @@ public final class FumesFields {
           layup.flatMap(
               one -> fields.parsed("area", area.get() + " m2", text -> one.withArea(area.get())));
     }
-    return layup;
+    Optional<Double> airC = airC();
+    return airC.isPresent() ? layup.map(one -> one.inAirOf(airC.get())) : layup;
   }
 
   private static Duration workingTime(String text) {
@@ -267,7 +275,10 @@ public final class FumesFields {
         fields.needed(
             "styrene",
             Quantities::percent,
-            known.material().flatMap(can -> boxed(can.styrenePct())),
+            known
+                .material()
+                .filter(can -> can.kind() != MaterialKind.GEL_COAT)
+                .flatMap(can -> boxed(can.styrenePct())),
             "Enter the styrene content of the resin: styrene, such as 42% (see its safety data"
                 + " sheet).");
     EmissionRule rule =
@@ -297,7 +308,10 @@ public final class FumesFields {
         fields.needed(
             "gel-coat-styrene",
             Quantities::percent,
-            Optional.empty(),
+            known
+                .material()
+                .filter(can -> can.kind() == MaterialKind.GEL_COAT)
+                .flatMap(can -> boxed(can.styrenePct())),
             "Enter the styrene content of the gel coat: gel-coat-styrene, such as 33%.");
     return styrene.flatMap(
         pct ->

@@ -12,6 +12,7 @@ import java.time.ZoneId;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
+import java.util.Objects;
 import java.util.Optional;
 import java.util.TreeMap;
 import java.util.concurrent.ConcurrentHashMap;
@@ -29,6 +30,7 @@ import org.layroom.device.telemetry.DeviceStatus;
 import org.layroom.device.telemetry.RoomName;
 import org.layroom.device.telemetry.Series;
 import org.layroom.predictor.cure.TemperatureOutlook;
+import org.layroom.predictor.material.MaterialKind;
 import org.layroom.predictor.mix.MixTemperatures;
 import org.layroom.predictor.room.RoomAnswer;
 import org.layroom.predictor.verdict.MixCheck;
@@ -112,8 +114,16 @@ public final class RoomAnswers {
     return check(core.snapshot(room), material);
   }
 
-  /** A mix for a room as it is now; temperatures that are typed go before the sensors'. */
-  public Answer mix(RoomName room, MaterialShelf.Entry material, Map<String, List<String>> fields) {
+  /**
+   * A mix for a room as it is now; temperatures that are typed go before the sensors'.
+   *
+   * @param fanOn whether the person has said that the fan runs
+   */
+  public Answer mix(
+      RoomName room,
+      MaterialShelf.Entry material,
+      Map<String, List<String>> fields,
+      boolean fanOn) {
     RoomSnapshot snapshot = core.snapshot(room);
     MixTemperatures measured = conditions.temperatures(snapshot);
     Optional<TemperatureOutlook> ahead =
@@ -132,6 +142,7 @@ public final class RoomAnswers {
                 material.material(),
                 fields,
                 new MixFields.Known(measured, ahead, Optional.of(check), tests::calibration)));
+    vapor(room, material, mix.json(), fanOn);
     if (mix.json().path("stages").isEmpty() || fields.containsKey("mold-temp")) {
       return mix;
     }
@@ -145,6 +156,32 @@ public final class RoomAnswers {
   /** From now on these are shown to whoever looks at a room. */
   public void show(Supplier<List<String>> words) {
     notices = words;
+  }
+
+  /** The air of this mix, where the room's size is known: what the dose may be behind. */
+  private void vapor(RoomName room, MaterialShelf.Entry material, ObjectNode mix, boolean fanOn) {
+    double grams = mix.path("materialGrams").asDouble();
+    double gelMinutes = mix.path("gelMinutes").path("p50").asDouble();
+    if (airSettings(room).volumeM3().isEmpty() || !(grams > 0) || !(gelMinutes > 0)) {
+      return;
+    }
+    double workingMinutes = Math.min(gelMinutes, mix.path("workingMinutes").asDouble(gelMinutes));
+    boolean coat = material.material().kind() == MaterialKind.GEL_COAT;
+    Map<String, List<String>> fields = new TreeMap<>();
+    fields.put(coat ? "gel-coat" : "resin", List.of(grams / 1000 + "kg"));
+    fields.put("working-time", List.of(minutes(workingMinutes)));
+    fields.put("gel-time", List.of(minutes(gelMinutes)));
+    if (measuredAirChanges(room).isEmpty()) {
+      fields.put("door", List.of(fanOn ? "fan" : "shut"));
+    }
+    Answer air = fumes(room, material, fields);
+    if (!air.refused()) {
+      mix.set("vapor", air.json());
+    }
+  }
+
+  private static String minutes(double minutes) {
+    return Math.max(1, Math.round(minutes)) + "min";
   }
 
   private Optional<RoomOutlook.Ahead> ahead(RoomSnapshot room, MaterialShelf.Entry material) {
@@ -191,7 +228,7 @@ public final class RoomAnswers {
     RoomAnswer known = learned.answer(room);
     List<List<GelTests.Kept>> taught = ids.stream().map(tests::tests).toList();
     PlanKept kept = plans.get(key);
-    if (kept == null || kept.of().get() != known || !kept.taught().equals(taught)) {
+    if (kept == null || !Objects.equals(kept.of().get(), known) || !kept.taught().equals(taught)) {
       if (plans.size() > MOST_PLANS) {
         plans.clear();
       }

@@ -6,6 +6,7 @@ import java.time.Instant;
 import java.time.ZoneId;
 import java.util.List;
 import java.util.Map;
+import java.util.Objects;
 import java.util.Optional;
 import java.util.concurrent.ConcurrentHashMap;
 import org.layroom.dashboard.forecast.LearnedRooms;
@@ -71,7 +72,7 @@ final class RoomOutlook {
       Calibration can = tests.calibration(material);
       Key key = new Key(room, material.id(), can.tests());
       Made kept = made.get(key);
-      if (kept == null || kept.of().get() != forecast.get()) {
+      if (kept == null || !Objects.equals(kept.of().get(), forecast.get())) {
         if (made.size() > MOST_KEPT) {
           made.clear();
         }

@@ -100,6 +100,7 @@ public final class Dashboard implements AutoCloseable {
       JobAnswers jobs = new JobAnswers(core, answers, tests, molds, pace::now);
       jobs.book().addListener(new JobAirEvents(jobs, air, pace::now));
       air.predictedBy(jobs::predictedPpm);
+      airAnswers.freshParts(jobs::freshPart);
       closing.push(
           new OldReadings(core.store(), settings.retention(), jobs.book()::jobs, pace).start()
               ::cancel);

@@ -21,13 +21,16 @@ import org.layroom.dashboard.app.StartFailure;
 import org.layroom.dashboard.config.InvalidSettings;
 import org.layroom.dashboard.config.Settings;
 import org.layroom.dashboard.config.SettingsFile;
+import org.layroom.dashboard.recording.IsoTimes;
 import org.layroom.dashboard.recording.UnusableRecording;
+import org.layroom.dashboard.replay.RecordedAir;
 import org.layroom.dashboard.replay.Replay;
 import org.layroom.dashboard.replay.ReplayResult;
 import org.layroom.dashboard.store.History;
 import org.layroom.device.pace.RealPace;
 import org.layroom.predictor.limits.Refusal;
 import org.layroom.predictor.limits.Warning;
+import org.layroom.predictor.vapor.CleanAirReading;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
@@ -63,8 +66,24 @@ final class ReplayCommand extends AnswerCommand {
       description = "Time zone of times without an offset, and of days (default: UTC).")
   ZoneId zone = ZoneOffset.UTC;
 
+  @Option(
+      names = "--clean-air",
+      paramLabel = "RAW,TIME",
+      description =
+          "What the vapor sensor read in this room's clean air, and when, such as"
+              + " 30120,2026-03-01T09:00. Without it the air is unknown.")
+  String cleanAir = "";
+
+  @Option(
+      names = "--job",
+      paramLabel = "FROM/TO",
+      description = "A job with fan and respirator on; may be given several times.")
+  List<String> jobs = new ArrayList<>();
+
   @Override
   Answer answer() throws StartFailure {
+    Optional<CleanAirReading> clean = cleanAir();
+    List<RecordedAir.RecordedJob> told = jobs.stream().map(this::job).toList();
     OptionalDouble factor = factor();
     try (ScratchFolder scratch = ScratchFolder.folder("layroom-replay", Optional.empty());
         RealPace real = new RealPace()) {
@@ -80,7 +99,7 @@ final class ReplayCommand extends AnswerCommand {
         }
         ReplayResult result =
             replay.run(target(running), scratch.path().resolve("outbox"), factor, real);
-        return answer(result);
+        return answer(result, alarms(clean, told));
       }
     } catch (UnusableRecording e) {
       throw new RefusedInput(
@@ -90,6 +109,49 @@ final class ReplayCommand extends AnswerCommand {
     } catch (InterruptedException e) {
       Thread.currentThread().interrupt();
       throw new StartFailure("The replay was interrupted.", e);
+    }
+  }
+
+  private Optional<List<RecordedAir.Alarm>> alarms(
+      Optional<CleanAirReading> clean, List<RecordedAir.RecordedJob> told)
+      throws UnusableRecording {
+    return RecordedAir.measured(file, zone)
+        ? Optional.of(RecordedAir.of(file, zone, clean, told))
+        : Optional.empty();
+  }
+
+  private Optional<CleanAirReading> cleanAir() {
+    if (cleanAir.isEmpty()) {
+      return Optional.empty();
+    }
+    String[] parts = cleanAir.split(",", 2);
+    try {
+      return Optional.of(
+          CleanAirReading.of(Double.parseDouble(parts[0]), IsoTimes.parse(parts[1], zone)));
+    } catch (IllegalArgumentException | ArrayIndexOutOfBoundsException e) {
+      throw new RefusedInput(
+          new Refusal(
+              "clean-air",
+              cleanAir,
+              "RAW,TIME",
+              "--clean-air: enter the raw signal, 1 to 65534, a comma and the time, such as"
+                  + " 30120,2026-03-01T09:00."));
+    }
+  }
+
+  private RecordedAir.RecordedJob job(String text) {
+    String[] parts = text.split("/", 2);
+    try {
+      return new RecordedAir.RecordedJob(
+          IsoTimes.parse(parts[0], zone), IsoTimes.parse(parts[1], zone));
+    } catch (IllegalArgumentException | ArrayIndexOutOfBoundsException e) {
+      throw new RefusedInput(
+          new Refusal(
+              "job",
+              text,
+              "FROM/TO",
+              "--job: enter start and end with a slash between, such as"
+                  + " 2026-03-02T10:00/2026-03-02T13:00."));
     }
   }
 
@@ -146,7 +208,33 @@ final class ReplayCommand extends AnswerCommand {
     };
   }
 
-  private static Answer answer(ReplayResult result) throws StartFailure {
+  private void alarms(List<RecordedAir.Alarm> alarms, ObjectNode json, List<String> words) {
+    ArrayNode list = json.putArray("alarms");
+    words.add("");
+    words.add(
+        alarms.isEmpty()
+            ? "Warnings of the air by this rule: none. That does not mean that the air was good."
+            : "Warnings of the air by this rule (nobody acknowledges, so leave stands):");
+    for (RecordedAir.Alarm one : alarms) {
+      String state = one.call().name().toLowerCase(Locale.ROOT);
+      ObjectNode node = list.addObject().put("state", state).put("from", one.from().toString());
+      one.until().ifPresent(until -> node.put("until", until.toString()));
+      ArrayNode why = node.putArray("why");
+      one.why().forEach(why::add);
+      words.add(
+          "  %-9s %s to %s: %s"
+              .formatted(
+                  state,
+                  one.from().atZone(zone).toLocalDateTime(),
+                  one.until()
+                      .map(until -> until.atZone(zone).toLocalDateTime().toString())
+                      .orElse("the end"),
+                  String.join(" ", one.why())));
+    }
+  }
+
+  private Answer answer(ReplayResult result, Optional<List<RecordedAir.Alarm>> alarms)
+      throws StartFailure {
     if (!result.complete()) {
       throw new StartFailure(
           "%2$d of %1$d rows are stored: the replay is not complete."
@@ -192,6 +280,7 @@ final class ReplayCommand extends AnswerCommand {
           .put("max", store.max())
           .put("largestDifference", day.largestDifference());
     }
+    alarms.ifPresent(all -> alarms(all, json, words));
     Answer.outcome(
         json,
         List.of(),

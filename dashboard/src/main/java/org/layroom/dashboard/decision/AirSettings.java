@@ -101,6 +101,7 @@ public record AirSettings(
         .put("id", limit.id())
         .put("eightHourPpm", limit.eightHourPpm())
         .put("shortTermPpm", limit.shortTermPpm());
+    node.put("limitChosen", !limit.equals(ExposureLimit.untilChosen()));
     node.put("styreneFactor", styreneFactor);
     volumeM3.ifPresent(value -> node.put("volumeM3", value));
     var devices = node.putArray("houseSide");

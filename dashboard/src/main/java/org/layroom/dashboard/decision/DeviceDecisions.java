@@ -87,6 +87,7 @@ public final class DeviceDecisions {
                     new DeviceSettings.CleanAir(
                         one.ticks(), one.taken(), one.temperatureC(), one.humidityPct())),
         device.leave(),
+        rooms.wiping(device.channel().room()),
         rooms
             .job(device.channel().room())
             .map(

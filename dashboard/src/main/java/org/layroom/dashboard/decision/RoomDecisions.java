@@ -20,6 +20,7 @@ import org.layroom.device.telemetry.RoomName;
 public final class RoomDecisions {
   private static final String SETTINGS = "air.settings/";
   private static final String JOB = "air.job/";
+  private static final String WIPING = "air.wiping/";
   private static final JsonMapper JSON = JsonMapper.builder().build();
 
   private final EventLog events;
@@ -69,6 +70,17 @@ public final class RoomDecisions {
                 .put("fanOn", one.fanOn())
                 .put("respiratorOn", one.respiratorOn()));
     events.set(JOB + room, node.toString());
+  }
+
+  /** When solvent was last said to be wiped in a room. */
+  public Optional<Instant> wiping(RoomName room) {
+    return read(WIPING + room).map(node -> Instant.parse(node.path("at").asText()));
+  }
+
+  /** Keeps when solvent was said to be wiped. */
+  public void keepWiping(RoomName room, Instant at) {
+    events.set(
+        WIPING + room, JsonNodeFactory.instance.objectNode().put("at", at.toString()).toString());
   }
 
   /** The rooms whose job was ever asked for. */

@@ -181,6 +181,19 @@ public sealed interface JobEvent {
     }
   }
 
+  /** The part was taken out of the room: it gives off vapor for days, and now elsewhere. */
+  record Removed() implements JobEvent {
+    @Override
+    public String type() {
+      return "removed";
+    }
+
+    @Override
+    public boolean moves() {
+      return false;
+    }
+  }
+
   /** Something is wrong with the part. */
   record Seen(Symptom symptom) implements JobEvent {
     @Override

@@ -17,7 +17,7 @@ public final class JobJson {
   private static final int SHORT = 80;
   private static final int LONG = 2000;
   private static final String TYPES =
-      "started, step-added, applied, mixed, gelled, film-read, done, skipped, checked, noted, seen,"
+      "started, step-added, applied, mixed, gelled, film-read, done, skipped, checked, noted, removed, seen,"
           + " given-up, undone";
 
   /** What became of a posted event: the event, or everything that is wrong with it. */
@@ -58,6 +58,10 @@ public final class JobJson {
           case "noted" -> {
             only(fields, envelope, "words");
             yield Optional.of(new JobEvent.Noted(fields.text("words", LONG)));
+          }
+          case "removed" -> {
+            only(fields, envelope);
+            yield Optional.of(new JobEvent.Removed());
           }
           case "seen" -> {
             only(fields, envelope, "symptom");

@@ -12,7 +12,9 @@ final class JobRules {
   }
 
   Optional<String> refusal(JobEvent event) {
-    if (event instanceof JobEvent.Noted || event instanceof JobEvent.Seen) {
+    if (event instanceof JobEvent.Noted
+        || event instanceof JobEvent.Seen
+        || event instanceof JobEvent.Removed) {
       return Optional.empty();
     }
     if (event instanceof JobEvent.Undone undone) {

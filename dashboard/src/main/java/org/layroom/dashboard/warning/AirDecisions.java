@@ -1,6 +1,7 @@
 package org.layroom.dashboard.warning;
 
 import java.time.Instant;
+import java.util.List;
 import java.util.Optional;
 import java.util.function.Function;
 import org.layroom.dashboard.decision.AirJob;
@@ -45,6 +46,26 @@ final class AirDecisions {
     }
     tellDevices(room, next.by());
     return next;
+  }
+
+  /** Solvent is being wiped; the house side of the door stays as loud as it is. */
+  void wiping(RoomName room, String who) {
+    List<DeviceWatch> inRoom = watches.in(room).stream().filter(watch -> !watch.full()).toList();
+    if (inRoom.isEmpty()) {
+      throw new IllegalArgumentException("no vapor sensor reports from this room: nothing sounds");
+    }
+    inRoom.stream()
+        .flatMap(watch -> watch.watch().wipingRefused().stream())
+        .findFirst()
+        .ifPresent(
+            why -> {
+              throw new IllegalArgumentException(why);
+            });
+    decisions.keepWiping(room, clock.wall());
+    for (DeviceWatch watch : inRoom) {
+      steps.changed(watch, watch.plus(new AirEvent.Wiping(watch.watch().now())));
+    }
+    tellDevices(room, who);
   }
 
   void jobStarted(RoomName room, AirJob job) {

@@ -58,7 +58,20 @@ final class AirPicture {
             ? AirCall.UNKNOWN
             : warnings.stream().map(OpenWarning::call).findFirst().orElse(AirCall.OK);
     return new RoomAir(
-        clock.wall(), decisions.settings(room), decisions.job(room), call, warnings, devices);
+        clock.wall(),
+        decisions.settings(room),
+        decisions.job(room),
+        call,
+        warnings,
+        devices,
+        watches.in(room).stream()
+            .flatMap(watch -> watch.watch().wipingUntil().stream())
+            .map(clock::wall)
+            .findFirst(),
+        watches.in(room).stream()
+            .filter(watch -> !watch.full())
+            .flatMap(watch -> watch.watch().wipingRefused().stream())
+            .findFirst());
   }
 
   /** The state of one device's air for the mix check; what it says itself counts if worse. */

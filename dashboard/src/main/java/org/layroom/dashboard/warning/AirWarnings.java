@@ -237,6 +237,23 @@ public final class AirWarnings implements RoomListener, AutoCloseable {
     decided.jobStarted(room, job);
   }
 
+  /**
+   * Solvent is being wiped: for a quarter of an hour ventilate makes no sound in the layup room.
+   * Lamp and fan stay, and so does everything else. The devices are told, and the log keeps it.
+   *
+   * @param saidAs an id made by whoever says so: saying it again changes nothing
+   * @param who 1 to 60 characters
+   * @throws IllegalArgumentException while the air is unknown, during a leave, and twice in an hour
+   */
+  public synchronized void wiping(RoomName room, String saidAs, String who) {
+    String name = PersonName.checked(who);
+    if (log.said(room, saidAs).isPresent()) {
+      return;
+    }
+    decided.wiping(room, name);
+    log.wiping(room, saidAs, name, clock.wall());
+  }
+
   /** The job is over: the full warnings hold again, and the devices are told. */
   public synchronized void jobEnded(RoomName room) {
     decided.jobEnded(room);

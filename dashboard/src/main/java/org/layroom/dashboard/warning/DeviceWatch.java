@@ -263,7 +263,8 @@ final class DeviceWatch {
         another
             || !was.flatMap(AirWarning::acknowledged).equals(is.flatMap(AirWarning::acknowledged))
             || before.memory().base() != watch.memory().base()
-            || before.inJob() != watch.inJob();
+            || before.inJob() != watch.inJob()
+            || !before.memory().wiping().equals(watch.memory().wiping());
     if (kept) {
       store.keep(channel, watch);
     }

@@ -20,6 +20,8 @@ import org.layroom.predictor.vapor.CleanAirReading;
  * @param call the worst of all devices; unknown without any
  * @param warnings those that stand, the worst first
  * @param devices what each device that measures vapor says
+ * @param wipingUntil until when ventilate makes no sound because solvent is wiped
+ * @param wipingRefused why nobody can say so now; empty when somebody can
  */
 public record RoomAir(
     Instant at,
@@ -27,7 +29,9 @@ public record RoomAir(
     Optional<AirJob> job,
     AirCall call,
     List<OpenWarning> warnings,
-    List<DeviceAir> devices) {
+    List<DeviceAir> devices,
+    Optional<Instant> wipingUntil,
+    Optional<String> wipingRefused) {
   /**
    * One device's air.
    *

@@ -65,6 +65,13 @@ final class WarningLog {
     return events.append(stream(room), saidAs, seen.when(), body.toString());
   }
 
+  /** Solvent is being wiped. */
+  void wiping(RoomName room, String saidAs, String who, Instant when) {
+    ObjectNode body = JsonNodeFactory.instance.objectNode();
+    body.put("event", "wiping").put("who", who);
+    events.append(stream(room), saidAs, when, body.toString());
+  }
+
   /** The newest entries first, at most so many. */
   List<JsonNode> newest(RoomName room, int most) {
     List<EventLog.Event> all = events.events(stream(room));

@@ -59,6 +59,13 @@ final class AirApi {
     };
   }
 
+  /** Solvent is being wiped: {@code {"id","who"}}. */
+  Exchanges.Reply wiping(HttpServerExchange exchange, ObjectNode body) {
+    RoomName room = api.roomName(exchange);
+    String id = id(body);
+    return Exchanges.Reply.ok(checked(() -> air.wiping(room, id, who(body))));
+  }
+
   JsonNode settings(HttpServerExchange exchange) {
     return air.settings(api.roomName(exchange));
   }

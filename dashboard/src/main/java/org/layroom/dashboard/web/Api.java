@@ -64,7 +64,9 @@ final class Api {
   }
 
   private JsonNode mix(HttpServerExchange exchange, MaterialShelf.Entry material) {
-    Answer answer = answers.mix(roomName(exchange), material, fields(exchange, MixFields.NAMES));
+    boolean fanOn = Exchanges.parameter(exchange, "fan-on").filter("true"::equals).isPresent();
+    Answer answer =
+        answers.mix(roomName(exchange), material, fields(exchange, MixFields.NAMES), fanOn);
     if (!answer.json().has("material")) {
       throw Problem.badFields(answer.json().path("refused"));
     }

@@ -217,6 +217,7 @@ public final class WebServer implements AutoCloseable {
     places.put("/api/forecast", Exchanges.get(api::forecast));
     places.put("/api/plan", Exchanges.get(api::plan));
     places.put("/api/warnings", Exchanges.getOrPost(air::warnings, air::acknowledge));
+    places.put("/api/wiping", Exchanges.post(air::wiping));
     places.put("/api/air", Exchanges.getOrPost(air::settings, air::decide));
     places.put("/api/clean-air", Exchanges.getOrPost(air::cleanAir, air::cleanAir));
     places.put("/api/airing", Exchanges.getOrPost(air::airing, air::airing));

@@ -73,6 +73,7 @@ final class AnswerNames {
     String layup =
         "fumes --resin 2kg --styrene 42% --volume 40m3 --working-time 30min --gel-time 75min";
     answered("fumes", layup + " --air-changes 6");
+    answered("fumes", layup + " --air-changes 60");
     answered("fumes", layup + " --air-changes 0 --gel-coat 0.5kg --gel-coat-styrene 33%");
     answered("forecast", "forecast --hours 72" + AT + " --history " + history);
     answered(

@@ -24,6 +24,7 @@ import org.layroom.device.telemetry.DeviceName;
 import org.layroom.device.telemetry.DeviceSettings.Mode;
 import org.layroom.predictor.emission.AirDecay;
 import org.layroom.predictor.vapor.AirCall;
+import org.layroom.predictor.vapor.ChipAnswer;
 import org.layroom.predictor.vapor.CleanAirReading;
 
 /**
@@ -179,6 +180,7 @@ class AirWarningsTest {
 
   @Test
   void aJobQuietsTheRoomAndTheDeviceAlikeAndEndsByItself() {
+    seenInTwoJobs();
     Instant until = shop.now().plus(Duration.ofMinutes(90));
     shop.warnings().jobStarted(WarnedShop.ROOM, new AirJob(shop.now(), until, "Kim", true, true));
     shop.device().startLayup(160);
@@ -194,6 +196,14 @@ class AirWarningsTest {
     shop.minutes(60);
     assertTrue(shop.air().job().isEmpty(), "over at the latest when it was said to be");
     assertEquals(AirCall.LEAVE, shop.air().call(), "the full warnings hold again");
+  }
+
+  /** Two jobs in which the chip showed 100 times clean air at 100 ppm predicted. */
+  private void seenInTwoJobs() {
+    WatchStore kept = new WatchStore(shop.core().store());
+    kept.keep(WarnedShop.CHANNEL, new ChipAnswer(99));
+    kept.keep(WarnedShop.CHANNEL, new ChipAnswer(99));
+    shop.warnings().decide(WarnedShop.ROOM, "Kim", before -> before.withVolumeM3(40));
   }
 
   @Test

@@ -185,6 +185,7 @@ public final class LocalAlarm implements Consumer<Sample>, AutoCloseable {
     settingsBy = settings.by();
     settings.cleanAir().ifPresent(this::cleanAirUpstairs);
     settings.leave().ifPresent(this::levels);
+    settings.wiping().filter(settings.decided()::equals).ifPresent(at -> wiping());
     if (settings.houseSide()) {
       step(AirEvent.MovedToHouseSide::new);
     }

@@ -23,6 +23,7 @@ import org.layroom.predictor.vapor.LeaveLevels;
  * @param cleanAir the newest clean-air reading of this device's chip
  * @param leave from which level of its chip somebody must leave, as its jobs have taught; empty for
  *     a detector
+ * @param wiping when solvent was last said to be wiped
  * @param job the job that is under way
  * @param offsets what sensors are corrected by, all that was decided upstairs
  */
@@ -36,6 +37,7 @@ public record DeviceSettings(
     boolean houseSide,
     Optional<CleanAir> cleanAir,
     Optional<LeaveLevels> leave,
+    Optional<Instant> wiping,
     Optional<Job> job,
     List<SensorOffset> offsets) {
   /** What measures the vapor, and so which words may be used. */
@@ -101,6 +103,7 @@ public record DeviceSettings(
         houseSide,
         cleanAir,
         leave,
+        wiping,
         job,
         offsets);
   }
@@ -123,6 +126,7 @@ public record DeviceSettings(
     leave.ifPresent(
         levels ->
             node.putObject("leave").put("inJob", levels.inJob()).put("outside", levels.outside()));
+    wiping.ifPresent(at -> node.put("wiping", at.toString()));
     job.ifPresent(
         one ->
             node.putObject("job")
@@ -154,6 +158,7 @@ public record DeviceSettings(
           node.path("place").asText().equals("house-side"),
           node.has("cleanAir") ? Optional.of(cleanAir(node.path("cleanAir"))) : Optional.empty(),
           node.has("leave") ? Optional.of(leave(node.path("leave"))) : Optional.empty(),
+          node.has("wiping") ? Optional.of(AlarmState.time(node.path("wiping"))) : Optional.empty(),
           node.has("job") ? Optional.of(job(node.path("job"))) : Optional.empty(),
           SensorOffset.read(node));
     } catch (IllegalArgumentException e) {

@@ -97,6 +97,7 @@ class DashboardDecisionsTest {
         false,
         Optional.empty(),
         Optional.empty(),
+        Optional.empty(),
         job.map(from -> new DeviceSettings.Job(from, from.plus(TWO_HOURS), who, true, true)),
         List.of());
   }
@@ -110,6 +111,7 @@ class DashboardDecisionsTest {
         40,
         0.45,
         false,
+        Optional.empty(),
         Optional.empty(),
         Optional.empty(),
         Optional.empty(),

@@ -34,6 +34,7 @@ class DeviceSettingsTest {
                 new DeviceSettings.CleanAir(
                     31_000.5, NOW, OptionalDouble.of(19.5), OptionalDouble.of(48))),
             Optional.of(new LeaveLevels(61, 8.5)),
+            Optional.of(NOW.minusSeconds(60)),
             Optional.of(new DeviceSettings.Job(NOW, NOW.plusSeconds(7200), "Kim", true, false)),
             List.of(
                 new SensorOffset("mold-temperature/hatch", -0.4, LocalDate.of(2026, 3, 14), "Kim"),

@@ -3,8 +3,8 @@ package org.layroom.predictor.emission;
 import org.layroom.predictor.limits.RangeCheck;
 
 /**
- * How often the room's air is changed, and how that is known. A fan's rating is halved, and the
- * guesses for a shut room, a door ajar and an open one are this project's own choice.
+ * How often the room's air is changed, and how that is known. The guesses for a shut room, a door
+ * ajar, an open one and a fan are this project's own choice.
  */
 public sealed interface AirChanges {
   /** Air changes per hour, zero or more. */
@@ -24,7 +24,8 @@ public sealed interface AirChanges {
   }
 
   /**
-   * From the flow printed on the fan, of which half is believed.
+   * From the flow printed on the fan. What of it passes the vapor by is the mixing's business: it
+   * is discounted once, by K.
    *
    * @param ratedM3PerH above 0, at most 1 000 000 m3/h
    * @param volumeM3 the room, above 0, at most 100 000 m3
@@ -70,8 +71,6 @@ public sealed interface AirChanges {
 
   /** From a fan's rating. */
   record Fan(double ratedM3PerH, double volumeM3) implements AirChanges {
-    private static final double BELIEVED = 0.5;
-
     public Fan {
       RangeCheck.positive("fan", ratedM3PerH, 1e6, "m3/h");
       RangeCheck.positive("room volume", volumeM3, VentilatedRoom.LARGEST_M3, "m3");
@@ -79,12 +78,12 @@ public sealed interface AirChanges {
 
     @Override
     public double perHour() {
-      return BELIEVED * ratedM3PerH / volumeM3;
+      return ratedM3PerH / volumeM3;
     }
 
     @Override
     public String words() {
-      return "assumed: half of the flow printed on the fan";
+      return "assumed: the flow printed on the fan";
     }
   }
 

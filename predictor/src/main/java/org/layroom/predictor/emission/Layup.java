@@ -3,6 +3,7 @@ package org.layroom.predictor.emission;
 import java.time.Duration;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import org.layroom.predictor.exposure.Styrene;
 import org.layroom.predictor.limits.RangeCheck;
 
 /**
@@ -17,13 +18,18 @@ import org.layroom.predictor.limits.RangeCheck;
  *     24 h
  * @param areaM2 wet area, where it is known: to see whether the vapor would come off faster than
  *     has been measured
+ * @param warmth emission against that at 25 degC, as the vapor pressure of styrene; 1 where the
+ *     air's temperature is not known
  */
 public record Layup(
     Batch resin,
     Optional<Batch> gelCoat,
     Duration workingTime,
     Duration gelTime,
-    OptionalDouble areaM2) {
+    OptionalDouble areaM2,
+    double warmth) {
+  private static final double REFERENCE_C = 25;
+
   static final Duration LONGEST_GEL = Duration.ofHours(24);
 
   /** Half while it is worked, half until it gels (this project's own choice). */
@@ -55,7 +61,7 @@ public record Layup(
       return new Batch(kg, styrenePct, EmissionRule.GEL_COAT_ANY_METHOD);
     }
 
-    /** Vapor given off in all, g. */
+    /** Vapor given off in all at 25 degC, g. */
     public double emittedGrams() {
       return 1000 * kg * rule.share(styrenePct);
     }
@@ -78,6 +84,7 @@ public record Layup(
               + minutes(gelTime)
               + " min");
     }
+    RangeCheck.positive("emission against 25 degC", warmth, 20, "");
     if (areaM2.isPresent()) {
       RangeCheck.positive("wet area", areaM2.getAsDouble(), 10_000, "m2");
     }
@@ -85,22 +92,34 @@ public record Layup(
 
   /** A layup of resin alone, of unknown area. */
   public static Layup of(Batch resin, Duration workingTime, Duration gelTime) {
-    return new Layup(resin, Optional.empty(), workingTime, gelTime, OptionalDouble.empty());
+    return new Layup(resin, Optional.empty(), workingTime, gelTime, OptionalDouble.empty(), 1);
   }
 
   /** The same layup with gel coat. */
   public Layup withGelCoat(Batch batch) {
-    return new Layup(resin, Optional.of(batch), workingTime, gelTime, areaM2);
+    return new Layup(resin, Optional.of(batch), workingTime, gelTime, areaM2, warmth);
   }
 
   /** The same layup with its wet area, m2. */
   public Layup withArea(double m2) {
-    return new Layup(resin, gelCoat, workingTime, gelTime, OptionalDouble.of(m2));
+    return new Layup(resin, gelCoat, workingTime, gelTime, OptionalDouble.of(m2), warmth);
+  }
+
+  /**
+   * The same layup in air of this temperature. The rules were fitted to whole shops and say no
+   * temperature: 25 degC is taken, and the emission goes with styrene's vapor pressure (this
+   * project's own choice; a film that dries below the air's temperature gives off less).
+   *
+   * @param airC -20 to 60 degC
+   */
+  public Layup inAirOf(double airC) {
+    double factor = Styrene.saturationPpm(airC) / Styrene.saturationPpm(REFERENCE_C);
+    return new Layup(resin, gelCoat, workingTime, gelTime, areaM2, factor);
   }
 
   /** Vapor given off in all, g. */
   public double emittedGrams() {
-    return resin.emittedGrams() + gelCoat.map(Batch::emittedGrams).orElse(0.0);
+    return warmth * (resin.emittedGrams() + gelCoat.map(Batch::emittedGrams).orElse(0.0));
   }
 
   private static double minutes(Duration duration) {

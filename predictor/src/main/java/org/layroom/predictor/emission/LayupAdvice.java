@@ -94,15 +94,17 @@ final class LayupAdvice {
           "Use a low-styrene resin: at %s %% it gives off about %s g instead of %s g."
               .formatted(
                   number(LOW_STYRENE_PCT),
-                  number(low.emittedGrams()),
-                  number(layup.resin().emittedGrams())));
+                  number(layup.warmth() * low.emittedGrams()),
+                  number(layup.warmth() * layup.resin().emittedGrams())));
     }
-    if (overLimit()) {
-      words.add(
-          "Wear a respirator with fresh organic-vapor cartridges while the air is above the"
-              + " limit. It does not replace a fan.");
+    if (overLimit() || respirator().doseBehindChoice()) {
+      words.add(respirator().instruction());
     }
     return words;
+  }
+
+  Respirator respirator() {
+    return Respirator.covering(nearAir.peakPpm(), limit);
   }
 
   private boolean overLimit() {

@@ -1,7 +1,9 @@
 package org.layroom.predictor.emission;
 
 import java.time.Duration;
+import java.util.ArrayList;
 import java.util.List;
+import java.util.Locale;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import org.layroom.predictor.exposure.ExposureLimit;
@@ -24,6 +26,8 @@ import org.layroom.predictor.limits.RangeCheck;
  *     where it never rises above; empty where no air is changed. Resin that has not gelled still
  *     gives off vapor, so it holds only once it has
  * @param saturationPpm the most that air of this temperature can hold
+ * @param respirator which respirator the peak near the work calls for
+ * @param alternatives where no cartridge covers it: what a mask would cover; else empty
  * @param cautions what is beyond the model or dangerous, in words; may be empty
  * @param changes what would lower the figures, in words, the most useful first
  */
@@ -36,6 +40,8 @@ public record LayupAir(
     double airNeededPerHour,
     Optional<Duration> clearedAfter,
     double saturationPpm,
+    Respirator respirator,
+    List<Alternative> alternatives,
     List<String> cautions,
     List<String> changes) {
   /** To be shown with every prediction. */
@@ -45,7 +51,23 @@ public record LayupAir(
   /** Beta where nothing else is known, m3/min (from memory; 3 to 30 are told). */
   public static final double USUAL_NEAR_M3_PER_MIN = 5;
 
+  /** Air changes outdoors, per hour, and the air flow around work there (this project's choice). */
+  private static final double OUTDOORS_PER_HOUR = 300;
+
+  private static final double OUTDOORS_NEAR_M3_PER_MIN = 30;
+
+  /**
+   * Another way to do it, and the mask that covers it.
+   *
+   * @param id {@code outdoors} or {@code less-resin}
+   * @param resinKg how much of it at a time, kg
+   * @param peakPpm the likely peak near the work
+   */
+  public record Alternative(
+      String id, String words, double resinKg, double peakPpm, Respirator respirator) {}
+
   public LayupAir {
+    alternatives = List.copyOf(alternatives);
     cautions = List.copyOf(cautions);
     changes = List.copyOf(changes);
   }
@@ -83,8 +105,49 @@ public record LayupAir(
             ? Optional.of(PredictedAir.hours(cleared.getAsDouble()))
             : Optional.empty(),
         Styrene.saturationPpm(room.airC()),
+        advice.respirator(),
+        alternatives(room, layup, limit, nearAir.peakPpm()),
         advice.cautions(),
         advice.changes());
+  }
+
+  /** Whether supplied air is a way: not where a tenth of the explosive limit is predicted. */
+  public boolean suppliedAirOffered() {
+    return breathingZone.peakPpm() < Styrene.TENTH_OF_EXPLOSIVE_LIMIT_PPM;
+  }
+
+  private static List<Alternative> alternatives(
+      VentilatedRoom room, Layup layup, ExposureLimit limit, double peakPpm) {
+    if (!Respirator.covering(peakPpm, limit).doseBehindChoice()) {
+      return List.of();
+    }
+    VentilatedRoom open = room.with(AirChanges.given(OUTDOORS_PER_HOUR));
+    double outdoors =
+        PredictedAir.of(course(open, stretches(layup), 60 * OUTDOORS_NEAR_M3_PER_MIN)).peakPpm();
+    double most = Respirator.HALF_MASK.coversToPpm(limit);
+    double kg = Math.floor(100 * layup.resin().kg() * most / peakPpm) / 100;
+    List<Alternative> found = new ArrayList<>();
+    found.add(
+        new Alternative(
+            "outdoors",
+            "Work outdoors.",
+            layup.resin().kg(),
+            outdoors,
+            Respirator.covering(outdoors, limit)));
+    if (kg > 0) {
+      double share = kg / layup.resin().kg();
+      found.add(
+          new Alternative(
+              "less-resin",
+              String.format(
+                  Locale.ROOT,
+                  "Work %.2f kg at a time, and air until the vapor is low between.",
+                  kg),
+              kg,
+              share * peakPpm,
+              Respirator.covering(share * peakPpm, limit)));
+    }
+    return found.stream().filter(one -> !one.respirator().doseBehindChoice()).toList();
   }
 
   /**

@@ -34,6 +34,17 @@ public record ExposureLimit(
 
   private static final double HIGHEST_PPM = 1000;
 
+  private static final ExposureLimit UNTIL_CHOSEN =
+      new ExposureLimit(
+          "until-chosen",
+          "no one yet: choose your country's",
+          20,
+          40,
+          OptionalDouble.empty(),
+          "",
+          "this project's own choice until you choose",
+          true);
+
   private static final List<ExposureLimit> TABLE =
       List.of(
           new ExposureLimit(
@@ -129,7 +140,9 @@ public record ExposureLimit(
 
   /** A limit of the table by its id. */
   public static Optional<ExposureLimit> byId(String id) {
-    return TABLE.stream().filter(limit -> limit.id().equals(id)).findFirst();
+    return UNTIL_CHOSEN.id().equals(id)
+        ? Optional.of(UNTIL_CHOSEN)
+        : TABLE.stream().filter(limit -> limit.id().equals(id)).findFirst();
   }
 
   /**
@@ -137,7 +150,7 @@ public record ExposureLimit(
    * own choice.
    */
   public static ExposureLimit untilChosen() {
-    return byId("germany").orElseThrow();
+    return UNTIL_CHOSEN;
   }
 
   /**

@@ -31,6 +31,9 @@ import org.tinylog.Logger;
 public final class JobAnswers {
   private static final JsonMapper JSON = JsonMapper.builder().build();
 
+  /** A part gives off styrene for days (this project's own choice). */
+  private static final Duration GIVES_OFF_VAPOR = Duration.ofDays(3);
+
   private final DashboardCore core;
   private final RoomAnswers answers;
   private final GelTests tests;
@@ -131,6 +134,26 @@ public final class JobAnswers {
         .flatMap(Optional::stream)
         .max(Instant::compareTo)
         .filter(until -> until.isAfter(at));
+  }
+
+  /**
+   * The part that spoils a clean-air reading, because it was laid up within three days and nobody
+   * has said that it left the room; empty when there is none.
+   */
+  public Optional<String> freshPart(RoomName room) {
+    Instant oldest = now.get().minus(GIVES_OFF_VAPOR);
+    return book.jobs(room).stream()
+        .filter(
+            job ->
+                job.standing().stream().noneMatch(kept -> kept.event() instanceof JobEvent.Removed))
+        .filter(
+            job ->
+                job.standing().stream()
+                    .anyMatch(
+                        kept ->
+                            kept.event() instanceof JobEvent.Mixed && kept.time().isAfter(oldest)))
+        .map(Job::part)
+        .findFirst();
   }
 
   /** The styrene that is predicted for a room now, ppm; empty where nothing gives it off. */

@@ -16,6 +16,22 @@ const PROMISES = [
   ["nothingCuring", "No part laid up in the last three days is in the room."],
 ];
 
+// The limit that is proposed for a country: never the laxest by itself. Whoever saves it has chosen it.
+const COUNTRIES = [
+  ["US", "United States", "niosh"],
+  ["US-CA", "California", "cal-osha"],
+  ["DE", "Germany", "germany"],
+  ["SE", "Sweden", "sweden"],
+  ["GB", "United Kingdom", "acgih-1997"],
+  ["", "another country", "acgih-1997"],
+];
+
+/** The country of this browser's language, as a first proposal. */
+function country() {
+  const region = (navigator.language ?? "").split("-")[1] ?? "";
+  return COUNTRIES.some(([id]) => id === region) ? region : "";
+}
+
 function marked(tag, state, words) {
   const glyph = h("span", { className: "glyph", "aria-hidden": "true" });
   drawGlyph(glyph, GLYPHS[state] ?? "unknown");
@@ -46,8 +62,11 @@ export class AirSection {
     this.who.onchange = () => localStorage.setItem("who", this.who.value.trim());
     this.whoRow = h("p", { className: "row", hidden: true }, h("label", { htmlFor: "air-who" }, "Your name"), this.who);
     this.said = h("p", { className: "said", role: "status" });
+    this.wipe = writing(h("button", { type: "button" }, "Wiping with solvent"));
+    this.wipe.onclick = () => this.wipeNow();
+    this.wiping = h("p", { className: "hint" });
     this.section.replaceChildren(
-      this.title, this.state, this.note, this.list, this.whoRow, this.said,
+      this.title, this.state, this.note, this.list, this.whoRow, this.wipe, this.wiping, this.said,
       pastFold((state, device) => marked("h3", state, `${WORDS[state]} (${device})`), () => this.zone),
       this.cleanAir(), this.beforeALayup(), this.airing(), sensorFold(this), this.measuring(), this.cautions(),
     );
@@ -59,7 +78,7 @@ export class AirSection {
     const air = old ? { air: "unknown", warnings: [], devices: [] } : picture.air;
     this.zone = picture?.zone;
     this.mode = picture?.air?.mode;
-    const key = JSON.stringify([old, air.air, air.warnings, air.devices.map((one) => [one.cleanAirAsked, one.words]), Math.floor(now / 60000)]);
+    const key = JSON.stringify([old, air.air, air.wiping, air.warnings, air.devices.map((one) => [one.cleanAirAsked, one.words]), Math.floor(now / 60000)]);
     if (key === this.shown) return;
     this.shown = key;
     this.state.replaceChildren(...marked("span", air.air, WORDS[air.air]).childNodes);
@@ -70,6 +89,10 @@ export class AirSection {
       ? "The readings are too old. Ventilate as if the air were bad."
       : [...calm, ...asked].join(" ") || (air.devices.length === 0 ? "No vapor sensor in this room." : "");
     this.list.replaceChildren(...air.warnings.map((warning) => this.warning(warning, now)));
+    this.wipe.hidden = air.devices.length === 0;
+    const wiping = air.wiping ?? {};
+    this.wipe.disabled = Boolean(wiping.refused) || Boolean(wiping.until);
+    this.wiping.textContent = wiping.until ? `${wiping.caution} Ventilate makes no sound until ${clockWords(Date.parse(wiping.until), this.zone)}; lamp and fan stay on, and Leave sounds.` : "";
     this.whoRow.hidden = !air.warnings.some((warning) => !warning.acknowledged);
     this.news(air.warnings);
   }
@@ -119,6 +142,12 @@ export class AirSection {
     this.acknowledging.set(warning.id, id);
     button.disabled = true;
     if (!(await this.post("warnings", { id, warning: warning.id, who }))) button.disabled = false;
+  }
+
+  /** Silences the sound of ventilate alone, for a quarter of an hour, once an hour. */
+  async wipeNow() {
+    const who = this.who.value.trim() || localStorage.getItem("who") || "page";
+    if (await this.post("wiping", { id: freshId(), who })) this.shown = "";
   }
 
   say(words) {
@@ -200,7 +229,7 @@ export class AirSection {
       ["resin", "Resin", "1kg"], ["styrene", "Styrene in it", "42%"], ["volume", "Room", "40m3"],
       ["working-time", "Working time", "30min"], ["gel-time", "Gel time from the start", "75min"],
     ].map(([name, label, value]) => ({ name, input: h("input", { id: `fumes-${name}`, type: "text", value: localStorage.getItem(`fumes-${name}`) ?? value }), label }));
-    const door = h("select", { id: "fumes-door" }, ...[["shut", "shut"], ["ajar", "ajar"], ["open", "open"]].map(([value, words]) => h("option", { value }, words)));
+    const door = h("select", { id: "fumes-door" }, ...[["shut", "shut"], ["ajar", "ajar"], ["open", "open"], ["fan", "fan running"]].map(([value, words]) => h("option", { value }, words)));
     door.value = "ajar";
     const ask = h("button", { type: "button" }, "Estimate");
     const answer = h("pre", { className: "answer", tabIndex: 0, "aria-label": "Estimate of the air", hidden: true });
@@ -262,6 +291,8 @@ export class AirSection {
 
   measuring() {
     const mode = h("select", { id: "air-mode" }, h("option", { value: "chip" }, "metal-oxide sensor"), h("option", { value: "pid" }, "calibrated detector (PID)"));
+    const where = h("select", { id: "air-country" }, ...COUNTRIES.map(([id, words]) => h("option", { value: id }, words)));
+    where.value = country();
     const limit = h("select", { id: "air-limit" });
     const volume = h("input", { id: "air-volume", type: "text" });
     const roomLabel = h("label", { htmlFor: "air-volume" }, `Room, ${unit("cubicMeters")}`);
@@ -278,6 +309,11 @@ export class AirSection {
       source.textContent = one ? `${one.source}${one.verified ? "" : " (not verified)"}. ${one.caution}` : "";
     };
     limit.onchange = sourced;
+    const propose = () => {
+      limit.value = COUNTRIES.find(([id]) => id === where.value)[2];
+      sourced();
+    };
+    where.onchange = propose;
     const look = async () => {
       const json = await this.get("air");
       if (!json) return;
@@ -285,7 +321,8 @@ export class AirSection {
       const chosen = limit.value;
       limit.replaceChildren(...limits.map((one) => h("option", { value: one.id }, `${one.setBy}: ${one.eightHourPpm} / ${one.shortTermPpm} ppm`)));
       limit.value = chosen;
-      put(limit, json.limit.id);
+      if (json.limitChosen) put(limit, json.limit.id);
+      else if (!touched.has(limit)) propose();
       put(mode, json.mode);
       put(volume, json.volumeM3 === undefined ? "" : String(Math.round((json.volumeM3 / typedVolume("1")) * 10) / 10));
       roomLabel.textContent = `Room, ${unit("cubicMeters")}`;
@@ -309,7 +346,8 @@ export class AirSection {
       h(
         "div", { className: "fields" },
         h("p", {}, h("label", { htmlFor: "air-mode" }, "Sensor"), mode),
-        h("p", {}, h("label", { htmlFor: "air-limit" }, "Limit"), limit),
+        h("p", {}, h("label", { htmlFor: "air-country" }, "Country"), where),
+        h("p", {}, h("label", { htmlFor: "air-limit" }, "Limit: eight-hour average / short term"), limit),
         h("p", {}, roomLabel, volume),
       ),
       source, h("p", { className: "row" }, save),

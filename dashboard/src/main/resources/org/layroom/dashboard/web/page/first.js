@@ -24,7 +24,7 @@ export class FirstSteps {
     if (localStorage.getItem("first-steps") !== "done" && performance.now() - this.asked > ASK_AGAIN_MS) {
       this.asked = performance.now();
       const { ok, body } = await read("air").catch(() => ({ ok: false }));
-      if (ok) this.volume = body.volumeM3;
+      if (ok) this.volume = body.limitChosen ? body.volumeM3 : undefined;
     }
     this.draw();
   }
@@ -50,7 +50,7 @@ export class FirstSteps {
       { words: "Read the cautions", where: "#air", done: localStorage.getItem("cautions-read") !== null },
       { words: "Sensors report", where: "#room", done: missing.length === 0, hint: `No good reading yet for: ${missing.join(", ")}.` },
       { words: "Clean-air reading of the vapor sensor", where: "#air", done: good("voc-level") || good("styrene-estimate"), hint: "Air the room with every can shut, then take the reading.", fold: "#air-clean" },
-      { words: "Room size", where: "#air", done: this.volume !== undefined, hint: "Volume, or length x width x height. It is used to predict vapor before a layup.", fold: "#air-measuring" },
+      { words: "Limit. Room size", where: "#air", done: this.volume !== undefined, hint: "The limit for your country, and the volume, or length x width x height. They are used to predict vapor before a layup.", fold: "#air-measuring" },
       { words: "Your material", where: "#cans", done: localStorage.getItem("material") !== null, hint: `Now ${can ?? "none"}. Add your own from its data sheet.`, can },
       { words: "A mix check with current readings", where: "#room", done: this.picture.verdict.verdict !== "unknown" },
     ];

@@ -288,6 +288,7 @@ export class Jobs {
         "Add a layer",
       )),
       h("a", { class: "button small", href: `#log/${job.id}` }, "Job sheet"),
+      writing(h("button", { type: "button", class: "small", onclick: () => act({ type: "removed" }) }, "Taken out of the room")),
       writing(h("button", { type: "button", class: "small", onclick: () => confirm(`Cancel "${job.part}"? Its record stays under Finished.`) && act({ type: "given-up" }) }, "Cancel part")),
     );
   }

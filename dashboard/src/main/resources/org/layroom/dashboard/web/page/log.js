@@ -27,6 +27,7 @@ const EVENT_WORDS = {
   skipped: (event, step) => `Skipped: ${step}`,
   checked: (event) => `Checked by hand: ${event.fingernail && event.tap && event.noGive ? "hard" : "not hard yet"}`,
   noted: (event) => `Note: ${event.words}`,
+  removed: () => "Taken out of the room",
   seen: (event) => `Problem: ${event.symptom}`,
   "given-up": (event) => `Canceled: ${event.why}`,
   undone: () => "Undid the last entry",

@@ -2,7 +2,7 @@
 import { problemWords, read, tell, freshId } from "./api.js";
 import { choice, field, h, show, tick, writing } from "./dom.js";
 import { current, go, whenShown } from "./screens.js";
-import { amount, celsius, typed, unit } from "./units.js";
+import { amount, celsius, plain, typed, unit } from "./units.js";
 import { figure, forecastWords } from "./words.js";
 
 const ASK_AGAIN_MS = 10_000;
@@ -136,6 +136,7 @@ export class Mix {
 
   fields() {
     const fields = { material: this.material };
+    if (this.targets().find((one) => one.value === this.target)?.job.fanOn) fields["fan-on"] = "true";
     const number = (name, kind, key, suffix) => {
       const value = kind ? typed(kind, this.values[name] ?? "") : Number(this.values[name]);
       if ((this.values[name] ?? "").trim() !== "") fields[key] = Number.isFinite(value) ? `${value}${suffix}` : this.values[name];
@@ -174,7 +175,7 @@ export class Mix {
   picture(mix) {
     const { cups, refused, warnings, stages, doseByWeightPct } = mix;
     const minutes = (stage) => Math.round(stage.fromMinutes.p50 ?? -1);
-    return JSON.stringify([this.target, this.material, this.cup, cups, refused, warnings, doseByWeightPct, stages.map(minutes), this.temperatures(), Math.floor(this.page.now() / 300_000)]);
+    return JSON.stringify([this.target, this.material, this.cup, cups, refused, warnings, doseByWeightPct, stages.map(minutes), this.temperatures(), mix.vapor?.doseBehindChoice, this.vaporChoice, Math.floor(this.page.now() / 300_000)]);
   }
 
   answered(mix) {
@@ -184,6 +185,9 @@ export class Mix {
       this.typeOpen = true;
       this.root.querySelector("details.typed").open = true;
     }
+    const danger = mix.catalystGrams !== undefined && this.danger(mix);
+    if (danger) return [...parts, this.choices(mix)];
+    if (this.vaporChoice) parts.push(h("p", { class: "mind" }, this.vaporChoice.words));
     if (mix.catalystGrams !== undefined) parts.push(...this.dose(mix), this.goesBy());
     for (const warning of mix.warnings) parts.push(h("p", { class: "mind" }, warning.reason));
     if (mix.layup) {
@@ -246,28 +250,53 @@ export class Mix {
 
   /** The air of this mix before it is made, where the room's size is known. */
   air(mix) {
-    const said = h("p", { class: "air-ahead" });
-    const coat = this.page.materials.find((one) => one.id === this.material)?.kind !== "laminating-resin";
-    const grams = mix.cups.reduce((sum, cup) => sum + cup.materialGrams, 0);
-    const minutes = (value) => `${Math.max(1, Math.round(value))}min`;
-    const tell = async () => {
-      const [air, airing] = await Promise.all([read("air"), read("airing")]);
-      if (!air.ok || air.body.volumeM3 === undefined) {
-        said.replaceChildren("Vapor cannot be predicted yet. ", h("a", { class: "button small", href: "#air" }, "Enter the room size"));
-        return;
-      }
-      const measured = (airing.body.kept ?? []).some((one) => one.airChangesPerHour !== undefined);
-      const { ok, body } = await read("fumes", {
-        material: this.material,
-        [coat ? "gel-coat" : "resin"]: `${Math.round(grams) / 1000}kg`,
-        "working-time": minutes(mix.workingMinutes ?? mix.gelMinutes.p50),
-        "gel-time": minutes(mix.gelMinutes.p50),
-        ...(measured ? {} : { door: "shut" }),
-      });
-      if (ok) said.textContent = `Air expected near the work${measured ? "" : ", with doors shut and no fan"}: up to ${figure(body.breathingZone.peakPpm, 0)} ppm of styrene, ${figure(body.breathingZone.twa8hPpm, 0)} ppm as eight-hour average (limit: ${figure(body.limit.eightHourPpm, 0)} ppm). ${body.uncertainty}`;
-    };
-    tell().catch(() => {});
-    return said;
+    const air = mix.vapor;
+    if (!air) return h("p", { class: "air-ahead" }, "Vapor cannot be predicted yet. ", h("a", { class: "button small", href: "#air" }, "Enter the room size"));
+    const known = air.airChanges.known;
+    return h("p", { class: "air-ahead" }, `Air expected near the work (ventilation ${known}): up to ${figure(air.breathingZone.peakPpm, 0)} ppm of styrene, ${figure(air.breathingZone.twa8hPpm, 0)} ppm as eight-hour average (limit: ${figure(air.limit.eightHourPpm, 0)} ppm). ${air.uncertainty}`, air.doseBehindChoice || air.breathingZone.peakPpm <= air.limit.eightHourPpm ? null : h("b", {}, ` ${air.respirator.words}`));
+  }
+
+  /** Whether the dose waits for a choice, because no cartridge covers the air that it makes. */
+  danger(mix) {
+    if (mix.vapor?.doseBehindChoice !== true) {
+      if (this.vaporChoice?.id !== "less-resin") this.vaporChoice = null;
+      return false;
+    }
+    return !this.vaporChoice || this.vaporChoice.for !== this.vaporKey();
+  }
+
+  vaporKey() {
+    return JSON.stringify([this.material, this.fields()]);
+  }
+
+  choices(mix) {
+    const air = mix.vapor;
+    const words = `About ${figure(air.breathingZone.peakPpm, 0)} ppm of styrene is expected near the work; 700 ppm is immediately dangerous. The estimate may be off by two.`;
+    return h(
+      "section",
+      { class: "danger", role: "alert" },
+      h("h3", {}, "Dangerous vapor expected"),
+      h("p", {}, words),
+      h("p", {}, air.respirator.words),
+      ...air.alternatives.map((one) =>
+        writing(h("button", { type: "button", class: "big", onclick: () => this.choose(mix, one) }, `${one.words} About ${figure(one.peakPpm, 0)} ppm: ${one.respirator}.`)),
+      ),
+      air.alternatives.length === 0 ? h("p", {}, "Do not start it this way.") : null,
+    );
+  }
+
+  /** Less resin changes the amount; anything else shows the dose. The record says what was chosen. */
+  choose(mix, one) {
+    const said = `Dangerous vapor expected, about ${figure(mix.vapor.breathingZone.peakPpm, 0)} ppm near the work. Chosen: ${one.words}`;
+    if (one.id === "less-resin") {
+      this.how = "grams";
+      this.values.grams = plain("grams", one.resinGrams);
+      this.vaporChoice = { id: one.id, words: said, for: "" };
+      this.build();
+    } else {
+      this.vaporChoice = { id: one.id, words: said, for: this.vaporKey() };
+    }
+    this.ask();
   }
 
   button(mix) {
@@ -344,7 +373,7 @@ export class Mix {
         resinC: resin,
         moldC: mold,
         typed: byHand,
-        goneOn: waits.map((reason) => reason.slice(0, 400)),
+        goneOn: [...waits, ...(this.vaporChoice ? [this.vaporChoice.words] : [])].map((reason) => reason.slice(0, 400)),
       },
     });
   }

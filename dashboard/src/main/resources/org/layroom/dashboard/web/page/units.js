@@ -57,6 +57,12 @@ export function typed(kind, text) {
   return value * of(kind).per;
 }
 
+/** A quantity as it stands in a field to be typed over. */
+export function plain(kind, value) {
+  const { per, digits } = of(kind);
+  return String(Math.floor((value / per) * 10 ** digits) / 10 ** digits);
+}
+
 /** A volume in cubic meters, typed as such or as length x width x height; NaN when it is neither. */
 export function typedVolume(text) {
   const numbers = String(text).split(/[x×*]/i).map((part) => (part.trim() === "" ? NaN : Number(part.trim().replace(",", "."))));
