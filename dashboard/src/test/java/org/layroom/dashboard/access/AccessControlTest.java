@@ -21,6 +21,7 @@ import java.util.Set;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.layroom.dashboard.testing.HandPace;
+import org.layroom.device.files.FolderTree;
 
 /** Codes and sessions: who is let in, for how long, and what a guesser gets. */
 class AccessControlTest {
@@ -211,7 +212,7 @@ class AccessControlTest {
     AccessControl door = door();
     String code = door.open(Role.FULL).text();
     Path access = folder.resolve("access");
-    Files.delete(access);
+    FolderTree.delete(access);
     Files.writeString(access, "in the way");
     assertThrows(UncheckedIOException.class, () -> door.pair(code, "phone"));
     assertTrue(door.paired().isEmpty());
