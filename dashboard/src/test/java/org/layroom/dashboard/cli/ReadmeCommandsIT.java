@@ -10,6 +10,7 @@ import java.time.Duration;
 import java.time.Instant;
 import java.time.ZoneOffset;
 import java.util.ArrayList;
+import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
@@ -61,17 +62,23 @@ class ReadmeCommandsIT {
 
   /** What a reader provides or names, and what the test puts there instead. */
   private Map<String, String> provided() {
-    return Map.of(
-        "my-can.json", path("my-can.json"),
-        "night.csv", path("night.csv"),
-        "room.csv", path("room.csv"),
-        "week.csv", path("week.csv"),
-        "parts.csv", path("parts.csv"),
-        "parts.json", path("parts.json"),
-        "/media/stick/layroom.zip", path("layroom.zip"),
-        "layroom.zip", path("layroom.zip"),
-        "/etc/layroom/dashboard.properties", path("etc/dashboard.properties"),
-        "DIR", path("mosquitto/conf.d"));
+    Map<String, String> provided = new HashMap<>();
+    for (String name :
+        List.of(
+            "my-can.json",
+            "night.csv",
+            "room.csv",
+            "evening.csv",
+            "week.csv",
+            "parts.csv",
+            "parts.json",
+            "layroom.zip")) {
+      provided.put(name, path(name));
+    }
+    provided.put("/media/stick/layroom.zip", path("layroom.zip"));
+    provided.put("/etc/layroom/dashboard.properties", path("etc/dashboard.properties"));
+    provided.put("DIR", path("mosquitto/conf.d"));
+    return provided;
   }
 
   private String path(String name) {
@@ -137,6 +144,17 @@ class ReadmeCommandsIT {
     return csv.toString();
   }
 
+  /** Minutes of the evening of the README's job, with a vapor sensor; invented. */
+  private static String evening() {
+    StringBuilder csv = new StringBuilder("time,temperature_degC,humidity_pctRH,voc_raw\n");
+    Instant start = Instant.parse("2026-03-02T17:00:00Z");
+    for (int minute = 0; minute < 300; minute++) {
+      int drop = minute < 90 ? 0 : 20 * Math.min(60, minute - 90);
+      csv.append("%s,20.1,50,%d\n".formatted(start.plusSeconds(60L * minute), 30120 - drop));
+    }
+    return csv.toString();
+  }
+
   private List<String> typed(Line line, String url) {
     List<String> words = new ArrayList<>();
     line.words().forEach(word -> words.add(provided().getOrDefault(word, word)));
@@ -160,6 +178,7 @@ class ReadmeCommandsIT {
     write("my-can.json", ownMaterial());
     write("night.csv", recording(12));
     write("room.csv", recording(24 * 7));
+    write("evening.csv", evening());
     write("etc/dashboard.properties", "data=" + path("restored") + "\n");
     List<Line> all = new ArrayList<>();
     for (Path file : READMES) {
