@@ -277,8 +277,7 @@ class PageIT {
       demo.device().fan(false);
       demo.device().wipeDown(30);
       browser.awaitText("#air .warnings", "Leave the room");
-      // After some minutes the vapor stands still: what gets worse would have to be seen anew.
-      browser.awaitText("#air .warnings", "The last 15 min");
+      browser.awaitText("#air .warnings", "The last minute");
       browser.awaitText("#air .warnings", "not a styrene measurement");
       browser.awaitText("#air .warnings .do", "Leave now");
       browser.script(
