@@ -1,6 +1,5 @@
 package org.layroom.dashboard.alarms.second;
 
-import java.util.ArrayList;
 import java.util.List;
 import java.util.Random;
 import java.util.stream.Stream;
@@ -8,16 +7,38 @@ import org.layroom.dashboard.alarms.Moment;
 import org.layroom.dashboard.alarms.Sensor;
 import org.layroom.dashboard.alarms.Shop;
 
-/**
- * A scenario with one kind of sensor.
- *
- * @param column what the sensor is called
- * @param styrene a chip's answer to styrene, of that to ethanol; zero for a detector
- * @param index of the cell in the table: what is drawn once for a sensor is spread over the cells
- *     by it, since the judge asks for the sensors before it hands in a seed
- */
-record SecondShop(Scenario plot, String column, double styrene, int index) implements Shop {
+/** A scenario with one kind of sensor. */
+final class SecondShop implements Shop {
   private static final int DAY_S = 86400;
+
+  private final Scenario plot;
+  private final String column;
+  private final double styrene;
+  private final int index;
+  private final List<Sensor> sensors;
+
+  /**
+   * A cell of the table.
+   *
+   * @param column what the sensor is called
+   * @param styrene a chip's answer to styrene, of that to ethanol; zero for a detector
+   * @param index of the cell: what is drawn once for a sensor is spread over the cells by it, since
+   *     the judge asks for the sensors before it hands in a seed
+   */
+  SecondShop(Scenario plot, String column, double styrene, int index) {
+    this.plot = plot;
+    this.column = column;
+    this.styrene = styrene;
+    this.index = index;
+    sensors =
+        plot.house
+            ? List.of(sensor(Scenario.SHOP), sensor(Scenario.HOUSE))
+            : List.of(sensor(Scenario.SHOP));
+  }
+
+  Scenario plot() {
+    return plot;
+  }
 
   @Override
   public String scenario() {
@@ -41,11 +62,6 @@ record SecondShop(Scenario plot, String column, double styrene, int index) imple
 
   @Override
   public List<Sensor> sensors() {
-    List<Sensor> sensors = new ArrayList<>();
-    sensors.add(sensor(Scenario.SHOP));
-    if (plot.house) {
-      sensors.add(sensor(Scenario.HOUSE));
-    }
     return sensors;
   }
 
