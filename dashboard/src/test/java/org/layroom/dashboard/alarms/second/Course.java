@@ -5,6 +5,7 @@ import java.util.ArrayList;
 import java.util.EnumMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Objects;
 import java.util.OptionalDouble;
 import java.util.Random;
 import org.layroom.dashboard.alarms.Happening;
@@ -71,9 +72,9 @@ final class Course {
     double changes = plot.changesAt(second);
     weather.go(passed, plot.startHour + second / 3600.0, changes);
     for (Vapor vapor : Vapor.values()) {
-      air.get(vapor).go(passed, rate(vapor, weather.celsius()), changes);
-      double through = HOUSE_SHARE * air.get(vapor).at(0);
-      double in = house.get(vapor);
+      air(vapor).go(passed, rate(vapor, weather.celsius()), changes);
+      double through = HOUSE_SHARE * air(vapor).at(0);
+      double in = house(vapor);
       house.put(vapor, in + (through - in) * passed / HOUSE_S);
     }
     List<Happening> happenings = new ArrayList<>();
@@ -97,8 +98,16 @@ final class Course {
         .sum();
   }
 
+  private Boxes air(Vapor vapor) {
+    return Objects.requireNonNull(air.get(vapor));
+  }
+
+  private double house(Vapor vapor) {
+    return Objects.requireNonNull(house.get(vapor));
+  }
+
   private double ppm(Vapor vapor, double nearShare) {
-    return Boxes.ppm(air.get(vapor).at(nearShare), molarMass(vapor), weather.celsius());
+    return Boxes.ppm(air(vapor).at(nearShare), molarMass(vapor), weather.celsius());
   }
 
   private Felt felt(Mounted one) {
@@ -107,7 +116,7 @@ final class Course {
 
   private double felt(Mounted one, Vapor vapor) {
     return one.device().equals(Scenario.HOUSE)
-        ? Boxes.ppm(house.get(vapor), molarMass(vapor), weather.celsius())
+        ? Boxes.ppm(house(vapor), molarMass(vapor), weather.celsius())
         : ppm(vapor, plot.sensorNear);
   }
 

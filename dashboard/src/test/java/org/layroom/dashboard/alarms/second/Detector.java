@@ -46,19 +46,22 @@ final class Detector {
     this.random = random;
   }
 
-  /** Goes on and reads, isobutylene ppm. Wet dirt on the lamp leaks: CHOICE, 1-2 ppm near 95 %. */
+  /**
+   * Goes on and reads, isobutylene ppm; below zero where its zero has wandered so. Wet dirt on the
+   * lamp leaks: CHOICE, 1-2 ppm near 95 %.
+   */
   double read(double seconds, double styrene, double acetone, double ethanol, double humidityPct) {
     double now = make.reading(styrene, acetone, ethanol, humidityPct);
     felt += (now - felt) * (1 - Math.exp(-seconds / 15)); // CHOICE: through the housing
     zero += -zero * seconds / 86400 + 0.4 * Math.sqrt(2 * seconds / 86400) * random.nextGaussian();
     double leak = Math.max(0, humidityPct - 85) * 0.15;
     double read = felt + zero + leak + 0.1 * random.nextGaussian();
-    return Math.max(0, Math.min(make.endPpm(), read));
+    return Math.min(make.endPpm(), read);
   }
 
   /** Volts of a reading: CHOICE, 0.05 V at zero and 2.5 V at its end. */
   double volts(double reading) {
-    return 0.05 + 2.45 * reading / make.endPpm();
+    return Math.max(0, 0.05 + 2.45 * reading / make.endPpm());
   }
 
   /** At the end of its range. */

@@ -73,12 +73,13 @@ final class Mounted {
     double humidity = weather.humidityPct();
     double fresh = detector.read(passed, air.styrene(), air.acetone(), air.ethanol(), humidity);
     double reading = spoilt(second, fresh, 500 * (random.nextBoolean() ? 1 : -1));
-    double shown = Math.max(0, Math.min(shop.detector().endPpm(), reading));
+    double signal = Math.min(shop.detector().endPpm(), reading);
+    double shown = Math.max(0, signal);
     if (failed(second)) {
       out.add(new Happening.ReadFailed(device, "no answer"));
       return;
     }
-    out.add(new Happening.PidRead(device, shown, detector.volts(shown), detector.atEnd(shown)));
+    out.add(new Happening.PidRead(device, shown, detector.volts(signal), detector.atEnd(shown)));
   }
 
   private void chip(
