@@ -25,7 +25,6 @@ final class Course {
 
   private static final double HOUSE_S = 1200;
 
-  private final SecondShop shop;
   private final Scenario plot;
   private final Weather weather;
   private final Random chance;
@@ -34,10 +33,9 @@ final class Course {
   private final List<Mounted> mounted = new ArrayList<>();
   private Boxes predicted;
   private double predictionOff = 1;
-  private long second = -1;
+  private int second = -1;
 
   Course(SecondShop shop, long seed) {
-    this.shop = shop;
     plot = shop.plot();
     chance = new Random(seed);
     weather = new Weather(plot.climate, new Random(seed + 1_000_003));
