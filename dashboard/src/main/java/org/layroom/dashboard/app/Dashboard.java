@@ -95,7 +95,8 @@ public final class Dashboard implements AutoCloseable {
               learned,
               new RoomAnswers.Place(
                   settings.room(), settings.material(), settings.zone(), paceFactor, demo));
-      answers.show(new Notices(settings, shelf.unusable(), transport::now)::words);
+      answers.show(
+          new Notices(settings, shelf.unusable(), core.logins().unpaired(), transport::now)::words);
       MeasuredMold molds = new MeasuredMold(core, learned::mold);
       JobAnswers jobs = new JobAnswers(core, answers, tests, molds, pace::now);
       jobs.book().addListener(new JobAirEvents(jobs, air, pace::now));

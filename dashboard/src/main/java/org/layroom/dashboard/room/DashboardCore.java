@@ -65,7 +65,7 @@ public final class DashboardCore implements AutoCloseable {
   private DashboardCore(CoreSettings settings, Pace pace, Pace transport, Store store) {
     this.pace = pace;
     this.store = store;
-    this.logins = DeviceLogins.of(settings.data());
+    this.logins = DeviceLogins.of(settings.data(), transport::now);
     FormerFolders.remove(settings.data());
     restore();
     this.broker =

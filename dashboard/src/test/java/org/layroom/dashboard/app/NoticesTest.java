@@ -13,11 +13,37 @@ import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.layroom.dashboard.access.LocalAuthority;
 import org.layroom.dashboard.access.PageCertificate;
+import org.layroom.dashboard.access.device.UnpairedDevices;
 import org.layroom.dashboard.config.Settings;
 import org.layroom.dashboard.config.SettingsFile;
 
 /** What the page tells its owner in time. */
 class NoticesTest {
+  private static final UnpairedDevices NOBODY = new UnpairedDevices(() -> Instant.EPOCH);
+
+  @Test
+  void devicesThatWereRefusedAreNamedWithWhatToType(@TempDir Path folder) throws Exception {
+    Properties properties = new Properties();
+    properties.setProperty("data", folder.toString());
+    Settings settings = SettingsFile.of(properties, folder);
+    UnpairedDevices unpaired = new UnpairedDevices(() -> Instant.EPOCH);
+    Notices notices = new Notices(settings, List.of(), unpaired, () -> Instant.EPOCH);
+    assertEquals(List.of(), notices.words());
+    unpaired.refused("", "layroom-shop.bench", "");
+    assertEquals(
+        List.of(
+            "Device bench of room shop was refused: it is not paired. Its readings wait on it. If"
+                + " you know it, run on the dashboard's machine: layroom pair-device bench --room"
+                + " shop; then run on the device: sudo layroom-device pair"),
+        notices.words());
+    for (int i = 0; i < 9; i++) {
+      unpaired.refused("annex.board-" + i, "", "");
+    }
+    assertEquals(4, notices.words().size());
+    assertEquals(
+        "7 more devices were refused because they are not paired.", notices.words().get(3));
+  }
+
   @Test
   void aCertificateIsToldThirtyDaysBeforeItEnds(@TempDir Path folder) throws Exception {
     LocalAuthority made = LocalAuthority.make(folder.resolve("access"), List.of());
@@ -41,6 +67,6 @@ class NoticesTest {
   }
 
   private static List<String> at(Settings settings, Instant now) {
-    return new Notices(settings, List.of(), () -> now).words();
+    return new Notices(settings, List.of(), NOBODY, () -> now).words();
   }
 }
