@@ -7,6 +7,7 @@ import java.nio.file.Path;
 import java.time.Duration;
 import java.time.Instant;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import java.util.Properties;
 import org.junit.jupiter.api.Test;
@@ -16,10 +17,29 @@ import org.layroom.dashboard.access.PageCertificate;
 import org.layroom.dashboard.access.device.UnpairedDevices;
 import org.layroom.dashboard.config.Settings;
 import org.layroom.dashboard.config.SettingsFile;
+import org.layroom.dashboard.ingest.IngestCounts;
+import org.layroom.dashboard.ingest.Rejection;
 
 /** What the page tells its owner in time. */
 class NoticesTest {
   private static final UnpairedDevices NOBODY = new UnpairedDevices(() -> Instant.EPOCH);
+
+  private static IngestCounts nothing() {
+    return new IngestCounts(0, 0, 0, 0, Map.of());
+  }
+
+  @Test
+  void whatIsBeyondTheCapsIsTold(@TempDir Path folder) throws Exception {
+    Properties properties = new Properties();
+    properties.setProperty("data", folder.toString());
+    Settings settings = SettingsFile.of(properties, folder);
+    IngestCounts counts = new IngestCounts(9, 2, 0, 0, Map.of(Rejection.TOO_MANY, 7L));
+    assertEquals(
+        List.of(
+            "7 readings were not kept since the start: a device says more than 100 series, or a"
+                + " room has more than 50 devices. The log names it."),
+        new Notices(settings, List.of(), NOBODY, () -> counts, () -> Instant.EPOCH).words());
+  }
 
   @Test
   void devicesThatWereRefusedAreNamedWithWhatToType(@TempDir Path folder) throws Exception {
@@ -27,7 +47,8 @@ class NoticesTest {
     properties.setProperty("data", folder.toString());
     Settings settings = SettingsFile.of(properties, folder);
     UnpairedDevices unpaired = new UnpairedDevices(() -> Instant.EPOCH);
-    Notices notices = new Notices(settings, List.of(), unpaired, () -> Instant.EPOCH);
+    Notices notices =
+        new Notices(settings, List.of(), unpaired, NoticesTest::nothing, () -> Instant.EPOCH);
     assertEquals(List.of(), notices.words());
     unpaired.refused("", "layroom-shop.bench", "");
     assertEquals(
@@ -67,6 +88,6 @@ class NoticesTest {
   }
 
   private static List<String> at(Settings settings, Instant now) {
-    return new Notices(settings, List.of(), NOBODY, () -> now).words();
+    return new Notices(settings, List.of(), NOBODY, NoticesTest::nothing, () -> now).words();
   }
 }
