@@ -89,6 +89,15 @@ public final class Dashboard implements AutoCloseable {
               airAnswers,
               learned,
               new RoomAnswers.Place(settings.room(), material, settings.zone(), paceFactor, demo));
+      if (core.leftOut() > 0) {
+        told.add(
+            "This dashboard's memory holds "
+                + core.mostRooms()
+                + " rooms. Left out are the "
+                + core.leftOut()
+                + " heard longest ago. Give it more: sudo systemctl edit layroom-dashboard, [Service],"
+                + " Environment=LAYROOM_HEAP=512m");
+      }
       answers.show(
           new Notices(settings, told, core.logins().unpaired(), core::counts, transport::now)
               ::words);

@@ -64,7 +64,8 @@ final class Notices {
               + SeriesCap.MOST_SERIES
               + " series, or a room has more than "
               + SeriesCap.MOST_DEVICES
-              + " devices. The log names it.");
+              + " devices, or there are more rooms than this dashboard's memory holds. The log names"
+              + " them.");
     }
     List<UnpairedDevices.Refused> refused = unpaired.lately();
     refused.stream().limit(MOST_DEVICES).map(UnpairedDevices.Refused::words).forEach(words::add);

@@ -47,11 +47,13 @@ public final class Ingest implements AutoCloseable {
   /**
    * Prepares ingest; {@link #start()} begins to commit.
    *
+   * @param rooms how many there may be
    * @param transport real time: how long what came in waits for its commit
    */
-  public Ingest(Store store, Pace transport, ReadingListener listener) {
+  public Ingest(Store store, RoomCap rooms, Pace transport, ReadingListener listener) {
     this(
         store,
+        rooms,
         transport,
         listener,
         Optional.of(thread("layroom-ingest")),
@@ -60,6 +62,7 @@ public final class Ingest implements AutoCloseable {
 
   private Ingest(
       Store store,
+      RoomCap rooms,
       Pace transport,
       ReadingListener listener,
       Optional<ExecutorService> intake,
@@ -70,7 +73,7 @@ public final class Ingest implements AutoCloseable {
     this.ownCommits = commits;
     this.intake = intake.<Executor>map(own -> own).orElse(Runnable::run);
     this.tally = new IngestTally(transport);
-    this.reader = new MessageReader(tally, new SeriesCap(store.sources()));
+    this.reader = new MessageReader(tally, new SeriesCap(store.sources(), rooms));
     this.known = new KnownSamples(store.ranges());
     this.committer =
         new Committer(
@@ -83,7 +86,8 @@ public final class Ingest implements AutoCloseable {
 
   /** One that does everything on the thread that hands messages in and moves the time. */
   static Ingest onCallersThread(Store store, Pace transport, ReadingListener listener) {
-    return new Ingest(store, transport, listener, Optional.empty(), Optional.empty());
+    return new Ingest(
+        store, RoomCap.ofThisProcess(), transport, listener, Optional.empty(), Optional.empty());
   }
 
   public void start() {

@@ -24,12 +24,17 @@ public final class SeriesCap {
 
   private final Map<RoomName, Map<Channel, Set<String>>> known = new HashMap<>();
 
-  /** Knows nothing yet. */
-  SeriesCap() {}
+  private final RoomCap rooms;
 
-  /** Knows what is stored. */
-  SeriesCap(Sources sources) {
-    for (RoomName room : sources.rooms()) {
+  /** Knows nothing yet. */
+  SeriesCap(RoomCap rooms) {
+    this.rooms = rooms;
+  }
+
+  /** Knows what is stored of the rooms that are served. */
+  SeriesCap(Sources sources, RoomCap rooms) {
+    this.rooms = rooms;
+    for (RoomName room : rooms.served(sources)) {
       sources.devices(room).forEach(device -> series(device.channel()));
       for (LatestReading last : sources.latest(room)) {
         series(last.channel()).add(last.reading().name());
@@ -43,8 +48,12 @@ public final class SeriesCap {
         .computeIfAbsent(channel, any -> new HashSet<>());
   }
 
-  /** Why a device is one too many for its room; empty when it is not. */
+  /** Why a device is one too many for its room, or its room is; empty when it is not. */
   Optional<String> objection(Channel channel) {
+    if (!known.containsKey(channel.room()) && known.size() >= rooms.most()) {
+      return Optional.of(
+          "there are " + rooms.most() + " rooms already, as many as this dashboard's memory holds");
+    }
     Map<Channel, Set<String>> room = known.getOrDefault(channel.room(), Map.of());
     if (room.containsKey(channel) || room.size() < MOST_DEVICES) {
       return Optional.empty();

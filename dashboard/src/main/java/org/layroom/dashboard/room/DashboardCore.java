@@ -21,6 +21,7 @@ import org.layroom.dashboard.ingest.Inbound;
 import org.layroom.dashboard.ingest.Ingest;
 import org.layroom.dashboard.ingest.IngestCounts;
 import org.layroom.dashboard.ingest.ReadingListener;
+import org.layroom.dashboard.ingest.RoomCap;
 import org.layroom.dashboard.mqtt.LinkListener;
 import org.layroom.dashboard.mqtt.LinkSettings;
 import org.layroom.dashboard.mqtt.LinkState;
@@ -50,6 +51,8 @@ public final class DashboardCore implements AutoCloseable {
 
   private final Pace pace;
   private final Store store;
+  private final RoomCap cap = RoomCap.ofThisProcess();
+  private final int leftOut;
   private final DeviceLogins logins;
   private final Optional<Broker> broker;
   private final Ingest ingest;
@@ -67,7 +70,7 @@ public final class DashboardCore implements AutoCloseable {
     this.store = store;
     this.logins = DeviceLogins.of(settings.data(), transport::now);
     FormerFolders.remove(settings.data());
-    restore();
+    this.leftOut = restore();
     this.broker =
         settings.broker().isPresent()
             ? Optional.empty()
@@ -81,7 +84,7 @@ public final class DashboardCore implements AutoCloseable {
     broker.ifPresent(Broker::start);
     try {
       this.brokerUri = broker.map(Broker::uri).or(settings::broker).orElseThrow();
-      this.ingest = new Ingest(store, transport, new FromIngest());
+      this.ingest = new Ingest(store, cap, transport, new FromIngest());
       this.current = new CurrentStore(store, ingest);
       this.link = new MqttLink(linkSettings(settings), transport, new FromLink());
     } catch (RuntimeException | Error e) {
@@ -137,8 +140,10 @@ public final class DashboardCore implements AutoCloseable {
         settings.linkTimes());
   }
 
-  private void restore() {
-    for (RoomName room : store.sources().rooms()) {
+  /** Says how many rooms of the store are left out, as there is no memory for them. */
+  private int restore() {
+    List<RoomName> served = cap.served(store.sources());
+    for (RoomName room : served) {
       LiveRoom live = live(room);
       live.restore(store.sources().latest(room), store.sources().devices(room));
       store.sources().chosen(room).forEach(live::choose);
@@ -154,6 +159,17 @@ public final class DashboardCore implements AutoCloseable {
               (time, value) -> raw.add(new History.Value(time, value)))
           .ifPresent(device -> live.restoreVocRaw(device, raw));
     }
+    return store.sources().rooms().size() - served.size();
+  }
+
+  /** Rooms of the store that this dashboard's memory does not hold, those heard longest ago. */
+  public int leftOut() {
+    return leftOut;
+  }
+
+  /** How many rooms there may be. */
+  public int mostRooms() {
+    return cap.most();
   }
 
   /** The store, for queries and events; what was accepted is in every answer. */

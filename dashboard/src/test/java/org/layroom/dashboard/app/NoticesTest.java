@@ -37,7 +37,8 @@ class NoticesTest {
     assertEquals(
         List.of(
             "7 readings were not kept since the start: a device says more than 100 series, or a"
-                + " room has more than 50 devices. The log names it."),
+                + " room has more than 50 devices, or there are more rooms than this dashboard's"
+                + " memory holds. The log names them."),
         new Notices(settings, List.of(), NOBODY, () -> counts, () -> Instant.EPOCH).words());
   }
 

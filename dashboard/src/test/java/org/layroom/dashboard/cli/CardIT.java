@@ -43,6 +43,12 @@ class CardIT {
   private static final double MOST_MEGABYTES_A_DAY = 60;
   private static final Duration SETTLED = Duration.ofMinutes(3);
 
+  /** Whoever counts syncs slows every call of the program, so its own time is taken before. */
+  private static final int WITHOUT_TRACE_MINUTES = 10;
+
+  /** USER_HZ of every Linux that Java runs on. */
+  private static final int TICKS_A_SECOND = 100;
+
   @TempDir(cleanup = CleanupMode.ON_SUCCESS)
   Path folder;
 
@@ -98,6 +104,20 @@ class CardIT {
 
   private double look(long dashboard, long device) throws IOException, InterruptedException {
     TimeUnit.MILLISECONDS.sleep(SETTLED.toMillis());
+    int lookedAt = Math.min(MINUTES, WITHOUT_TRACE_MINUTES);
+    double dashboardTicks = ticks(dashboard);
+    double deviceTicks = ticks(device);
+    TimeUnit.MINUTES.sleep(lookedAt);
+    double percentOfACore = 100 / (lookedAt * 60.0 * TICKS_A_SECOND);
+    System.out.printf(
+        Locale.ROOT,
+        "CardIT: %d minutes untraced: dashboard %.2f %% of a core, %d MiB resident; device %.2f %%,"
+            + " %d MiB%n",
+        lookedAt,
+        (ticks(dashboard) - dashboardTicks) * percentOfACore,
+        residentMiB(dashboard),
+        (ticks(device) - deviceTicks) * percentOfACore,
+        residentMiB(device));
     Optional<Syncs> ofDashboard = Syncs.of(dashboard, folder.resolve("dashboard.syncs"));
     Optional<Syncs> ofDevice = Syncs.of(device, folder.resolve("device.syncs"));
     long dashboardBefore = written(dashboard);
@@ -125,6 +145,21 @@ class CardIT {
     return count.isPresent()
         ? String.format(Locale.ROOT, "%.2f syncs a minute", count.getAsLong() / (double) MINUTES)
         : "syncs not counted (no strace)";
+  }
+
+  /** Processor time of a program so far, in the kernel's ticks (proc(5), fields 14 and 15). */
+  private static long ticks(long pid) throws IOException {
+    String stat = Files.readString(Path.of("/proc", String.valueOf(pid), "stat"));
+    String[] afterName = stat.substring(stat.lastIndexOf(')') + 2).split(" ", -1);
+    return Long.parseLong(afterName[11]) + Long.parseLong(afterName[12]);
+  }
+
+  private static long residentMiB(long pid) throws IOException {
+    return Files.readAllLines(Path.of("/proc", String.valueOf(pid), "status")).stream()
+            .filter(line -> line.startsWith("VmRSS"))
+            .mapToLong(line -> Long.parseLong(line.replaceAll("\\D", "")))
+            .sum()
+        / 1024;
   }
 
   /** What the kernel has sent to the disk for a program, bytes. */

@@ -23,6 +23,7 @@ import java.util.Optional;
 import java.util.Set;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
+import org.layroom.dashboard.ingest.RoomCap;
 import org.layroom.dashboard.store.SampleTimes;
 import org.layroom.dashboard.store.Store;
 import org.layroom.dashboard.store.StoreEntry;
@@ -39,6 +40,7 @@ class HundredRoomsIT {
   private static final int MANY = 100;
   private static final Duration HISTORY = Duration.ofDays(2);
   private static final Duration EVERY = Duration.ofMinutes(5);
+  private static final long SMALL_HEAP_MIB = 64;
   private static final JsonMapper JSON = new JsonMapper();
 
   @TempDir Path folder;
@@ -54,11 +56,10 @@ class HundredRoomsIT {
     return 15 + room / 20.0 + 4 * Math.cos(2 * Math.PI * (hour - 15) / 24);
   }
 
-  private static void fill(Path data) {
+  private static void fill(Path data, int rooms, int samples) {
     Instant end = Instant.now();
-    int samples = (int) HISTORY.dividedBy(EVERY);
     try (Store store = StoreFolder.open(data)) {
-      for (int room = 0; room < MANY; room++) {
+      for (int room = 0; room < rooms; room++) {
         List<StoreEntry> batch = new ArrayList<>();
         for (int i = 1; i <= samples; i++) {
           Instant time = end.minus(EVERY.multipliedBy(samples - i));
@@ -98,6 +99,34 @@ class HundredRoomsIT {
         .sum();
   }
 
+  /** A small heap stands for a shop that has outgrown its own. */
+  @Test
+  void moreRoomsThanFitAreToldAndTheOthersAreServed() throws Exception {
+    Path data = Files.createDirectories(folder.resolve("data"));
+    int fit = RoomCap.ofHeap(SMALL_HEAP_MIB << 20).most();
+    fill(data, fit + 7, 3);
+    Path settings =
+        Files.writeString(
+            folder.resolve("dashboard.properties"),
+            "http.port=0\nbroker.port=0\nroom=%s\ndata=%s\n".formatted(room(0), data));
+    try (ShippedJars.Running dashboard =
+        ShippedJars.start(
+            List.of("-XX:+UseSerialGC", "-Xmx" + SMALL_HEAP_MIB + "m"),
+            ShippedJars.DASHBOARD,
+            "Ready",
+            folder.resolve("dashboard.log"),
+            "serve",
+            "--config",
+            settings.toString())) {
+      String page = dashboard.after("Page:");
+      JsonNode list = get(page, "/api/rooms");
+      assertEquals(fit, list.at("/counts/unknown").asInt(), list.path("counts").toString());
+      String told = get(page, "/api/room").path("notices").toString();
+      assertTrue(told.contains("Left out are the 7 heard longest ago"), told);
+      assertTrue(dashboard.process().isAlive());
+    }
+  }
+
   /** All rooms are in the list once, page by page, the worst first. */
   private void listed(String page) throws IOException, InterruptedException {
     Set<String> names = new HashSet<>();
@@ -121,7 +150,7 @@ class HundredRoomsIT {
   @Test
   void eachIsCheckedAndForecastInTheShippedHeap() throws Exception {
     Path data = Files.createDirectories(folder.resolve("data"));
-    fill(data);
+    fill(data, MANY, (int) HISTORY.dividedBy(EVERY));
     Path settings =
         Files.writeString(
             folder.resolve("dashboard.properties"),

@@ -79,7 +79,7 @@ public final class ShippedJars {
     return Pattern.compile("\\s(-X\\S+)")
         .matcher(text.substring(text.indexOf("exec java ")))
         .results()
-        .map(flag -> flag.group(1))
+        .map(flag -> flag.group(1).replaceFirst("\"\\$\\{\\w+:-(\\w+)}\"", "$1"))
         .filter(flag -> !flag.startsWith("-Xshare") && !flag.contains("SharedArchiveFile"))
         .toList();
   }

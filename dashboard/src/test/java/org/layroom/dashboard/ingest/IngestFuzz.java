@@ -31,7 +31,8 @@ class IngestFuzz {
             channel.topic(topic), bytes, NOW, Optional.of(NOW.minusSeconds(3600)), () -> {});
     Optional<Channel.Addressed> addressed = Channel.parse(inbound.topic());
     List<StoreEntry> entries =
-        new MessageReader(tally, new SeriesCap()).entries(addressed.orElseThrow(), inbound);
+        new MessageReader(tally, new SeriesCap(new RoomCap(10)))
+            .entries(addressed.orElseThrow(), inbound);
     for (StoreEntry entry : entries) {
       if (entry instanceof StoreEntry.Sample sample) {
         dated(sample);

@@ -13,6 +13,7 @@ import java.util.concurrent.atomic.AtomicLong;
 import org.layroom.dashboard.ingest.Inbound;
 import org.layroom.dashboard.ingest.Ingest;
 import org.layroom.dashboard.ingest.ReadingListener;
+import org.layroom.dashboard.ingest.RoomCap;
 import org.layroom.dashboard.store.OutboxMark;
 import org.layroom.dashboard.store.SampleTimes;
 import org.layroom.dashboard.store.Store;
@@ -94,6 +95,7 @@ public final class CoreFigures {
       Ingest ingest =
           new Ingest(
               store,
+              RoomCap.ofThisProcess(),
               pace,
               new ReadingListener() {
                 @Override
