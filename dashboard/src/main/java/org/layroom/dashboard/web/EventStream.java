@@ -7,6 +7,7 @@ import java.nio.charset.StandardCharsets;
 import java.util.Comparator;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import java.util.Set;
 import java.util.concurrent.ConcurrentHashMap;
 import java.util.concurrent.atomic.AtomicLong;
@@ -17,15 +18,17 @@ import org.tinylog.Logger;
 import org.xnio.IoUtils;
 
 /**
- * The open event connections of pages. Each holds at most one message on its way: a page too slow
- * to read skips pictures instead of filling the server's memory. When there are more than a shop
- * has pages, whoever holds most of them loses the oldest, so that no one keeps the others out.
+ * The open event connections of pages. A picture is made once a round and sent to all who watch the
+ * same. Each holds at most one message on its way: a page too slow to read skips pictures instead
+ * of filling the server's memory. When there are more than a shop has pages, whoever holds most of
+ * them loses the oldest, so that no one keeps the others out.
  */
 final class EventStream {
   static final int MOST_LISTENERS = 64;
 
   private final Set<Listener> listeners = ConcurrentHashMap.newKeySet();
   private final AtomicLong numbers = new AtomicLong();
+  private final Map<Object, String> pictures = new ConcurrentHashMap<>();
 
   /**
    * Who listens.
@@ -39,8 +42,42 @@ final class EventStream {
     return listeners.size();
   }
 
-  void add(ServerSentEventConnection connection, Holder holder, Supplier<JsonNode> picture) {
-    Listener listener = new Listener(numbers.incrementAndGet(), connection, holder, picture);
+  /**
+   * Sends a picture each round.
+   *
+   * @param what who watches the same gets the same picture
+   */
+  void addPicture(
+      ServerSentEventConnection connection,
+      Holder holder,
+      Object what,
+      Supplier<? extends JsonNode> picture) {
+    add(
+        connection,
+        holder,
+        "room",
+        () -> Optional.of(pictures.computeIfAbsent(what, any -> text(picture.get()))));
+  }
+
+  /** Sends, each round, what has changed. */
+  void addChanges(
+      ServerSentEventConnection connection,
+      Holder holder,
+      String event,
+      Supplier<Optional<JsonNode>> changes) {
+    add(connection, holder, event, () -> changes.get().map(EventStream::text));
+  }
+
+  private static String text(JsonNode json) {
+    return new String(Exchanges.bytes(json), StandardCharsets.UTF_8);
+  }
+
+  private void add(
+      ServerSentEventConnection connection,
+      Holder holder,
+      String event,
+      Supplier<Optional<String>> data) {
+    Listener listener = new Listener(numbers.incrementAndGet(), connection, holder, event, data);
     listeners.add(listener);
     connection.addCloseTask(closed -> listeners.remove(listener));
     if (!connection.isOpen()) {
@@ -76,6 +113,7 @@ final class EventStream {
   /** Sends every page that keeps up a new picture of its room. */
   void refresh() {
     endThoseOutside();
+    pictures.clear();
     listeners.forEach(Listener::offer);
   }
 
@@ -92,7 +130,8 @@ final class EventStream {
     private final long number;
     private final ServerSentEventConnection connection;
     private final Holder holder;
-    private final Supplier<JsonNode> picture;
+    private final String event;
+    private final Supplier<Optional<String>> data;
     private boolean sending;
     private boolean wanted;
 
@@ -100,11 +139,13 @@ final class EventStream {
         long number,
         ServerSentEventConnection connection,
         Holder holder,
-        Supplier<JsonNode> picture) {
+        String event,
+        Supplier<Optional<String>> data) {
       this.number = number;
       this.holder = holder;
       this.connection = connection;
-      this.picture = picture;
+      this.event = event;
+      this.data = data;
     }
 
     void offer() {
@@ -116,10 +157,14 @@ final class EventStream {
         sending = true;
       }
       try {
-        String data = new String(Exchanges.bytes(picture.get()), StandardCharsets.UTF_8);
-        connection.send(data, "room", null, this);
+        Optional<String> said = data.get();
+        if (said.isPresent()) {
+          connection.send(said.get(), event, null, this);
+        } else {
+          finished();
+        }
       } catch (RuntimeException e) {
-        Logger.error(e, "No room state for a page");
+        Logger.error(e, "Nothing to say to a page");
         finished();
       }
     }

@@ -19,6 +19,7 @@ import java.time.Duration;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import java.util.Set;
 import org.layroom.dashboard.answer.AccessAnswers;
 import org.layroom.dashboard.answer.AirAnswers;
@@ -69,6 +70,7 @@ public final class WebServer implements AutoCloseable {
   private final Map<String, HttpHandler> places = new LinkedHashMap<>();
   private final Undertow server;
   private final EventStream events = new EventStream();
+  private final RoomBoard board;
   private final Pace.Scheduled refreshing;
   private final Pace.Scheduled staying;
   private final Pace.Scheduled telling;
@@ -78,6 +80,9 @@ public final class WebServer implements AutoCloseable {
   private WebServer(Answering answers, Pace transport, ListenSettings listening)
       throws IOException {
     this.listening = listening;
+    this.board =
+        new RoomBoard(
+            () -> answers.lines().list(Optional.empty(), Optional.empty(), RoomLines.MOST));
     Undertow.Builder builder =
         Undertow.builder()
             .setIoThreads(2)
@@ -98,7 +103,7 @@ public final class WebServer implements AutoCloseable {
     this.server = builder.build();
     server.start();
     this.port = port(LOOPBACK);
-    this.refreshing = transport.every(PICTURE_EVERY, events::refresh);
+    this.refreshing = transport.every(PICTURE_EVERY, this::refresh);
     this.staying = transport.every(ALIVE_EVERY, events::alive);
     this.telling = transport.every(TELL_EVERY, all::tell);
     answers.door().door().onGone(events::endThoseOutside);
@@ -229,10 +234,15 @@ public final class WebServer implements AutoCloseable {
     places.put("/api/door", Exchanges.getOrPost(door::state, door::change));
     places.put("/api/pair", Exchanges.post(door::pair));
     places.put("/api/leave", Exchanges.post(door::leave));
-    places.put("/api/events", new EventAccess(api, events, answers.door().door()));
+    places.put("/api/events", new EventAccess(api, events, board, answers.door().door()));
     PathHandler paths = Handlers.path(new PageFiles());
     places.forEach(paths::addExactPath);
     return gzipped(paths);
+  }
+
+  private void refresh() {
+    board.age();
+    events.refresh();
   }
 
   private static HttpHandler gzipped(HttpHandler next) {

@@ -21,6 +21,7 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
 import java.util.Set;
+import java.util.stream.Stream;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.layroom.dashboard.ingest.RoomCap;
@@ -147,6 +148,23 @@ class HundredRoomsIT {
     assertEquals(MANY, get(page, "/api/rooms").at("/counts/unknown").asInt());
   }
 
+  /** One stream tells of all rooms. */
+  private void heard(String page) throws IOException, InterruptedException {
+    HttpResponse<Stream<String>> stream =
+        http.send(
+            HttpRequest.newBuilder(URI.create(page).resolve("/api/events?rooms=all")).build(),
+            HttpResponse.BodyHandlers.ofLines());
+    try (Stream<String> lines = stream.body()) {
+      String first =
+          lines
+              .filter(line -> line.startsWith("data:") && line.length() > 6)
+              .findFirst()
+              .orElse("");
+      assertEquals(MANY, JSON.readTree(first.substring(5)).path("rooms").size(), first);
+    }
+    assertEquals(400, answer(page, "/api/events?rooms=some").statusCode());
+  }
+
   @Test
   void eachIsCheckedAndForecastInTheShippedHeap() throws Exception {
     Path data = Files.createDirectories(folder.resolve("data"));
@@ -173,6 +191,7 @@ class HundredRoomsIT {
         assertTrue(get(page, "/api/warnings?room=" + room(i)).isObject(), room(i));
       }
       listed(page);
+      heard(page);
       assertEquals(404, answer(page, "/api/room?room=elsewhere").statusCode());
       assertTrue(dashboard.process().isAlive());
       System.out.printf(
