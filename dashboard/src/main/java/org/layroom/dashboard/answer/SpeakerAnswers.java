@@ -34,7 +34,7 @@ final class SpeakerAnswers {
               + (chosen ? " was chosen" : " was heard first")
               + "; "
               + String.join(", ", names.stream().filter(n -> !isSpeaker(sensor, n)).toList())
-              + " is shown nowhere.");
+              + (names.size() > 2 ? " do not count." : " does not count."));
     }
   }
 

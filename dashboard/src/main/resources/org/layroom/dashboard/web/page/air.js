@@ -43,6 +43,18 @@ function folded(title, ...children) {
 }
 
 /** The section of the page about the air. */
+/** What several devices say in the same words is said once, with their names.
+ * @param {any[]} warnings
+ * @returns {[any, string[]][]} */
+function onceEach(warnings) {
+  const said = new Map();
+  for (const warning of warnings) {
+    const words = `${warning.state} ${warning.whatToDo}`;
+    said.set(words, [said.get(words)?.[0] ?? warning, [...(said.get(words)?.[1] ?? []), warning.device]]);
+  }
+  return [...said.values()];
+}
+
 export class AirSection {
   constructor(section, news) {
     this.section = section;
@@ -102,8 +114,8 @@ export class AirSection {
     const news = this.newsHolder;
     news.hidden = warnings.length === 0;
     news.replaceChildren(
-      ...warnings.map((warning) =>
-        h("p", {}, marked("span", warning.state, `${WORDS[warning.state]}. `), h("span", {}, `${warning.whatToDo} `), h("a", { className: "button", href: "#air" }, "Details")),
+      ...onceEach(warnings).map(([warning, devices]) =>
+        h("p", {}, marked("span", warning.state, `${WORDS[warning.state]}${devices.length > 1 ? ` (${devices.join(", ")})` : ""}. `), h("span", {}, `${warning.whatToDo} `), h("a", { className: "button", href: "#air" }, "Details")),
       ),
     );
   }
