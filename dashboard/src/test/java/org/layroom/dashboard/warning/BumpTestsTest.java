@@ -190,6 +190,7 @@ class BumpTestsTest {
     shop.restartDashboard();
     Duration after = device().sensor().on();
     assertTrue(after.compareTo(on) >= 0, after + " after " + on);
-    assertFalse(device().sensor().proof().since().isAfter(WarnedShop.START.plus(Duration.ofMinutes(2))));
+    assertFalse(
+        device().sensor().proof().since().isAfter(WarnedShop.START.plus(Duration.ofMinutes(2))));
   }
 }
