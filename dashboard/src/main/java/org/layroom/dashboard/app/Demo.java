@@ -31,7 +31,7 @@ public final class Demo implements AutoCloseable {
    * In the demo a bump test brings its own swab: what a simulated sensor sees of it, as vapor of
    * the whole room.
    */
-  private static final double SWAB_GRAMS = 5;
+  private static final double SWAB_GRAMS = 8;
 
   private static final LocalTime OPENING = LocalTime.of(13, 30);
 

@@ -23,7 +23,7 @@ import picocli.CommandLine.Parameters;
     description = "Tests the vapor sensor with a known vapor, and lists age and hours of each.",
     footer = {
       "",
-      "  layroom bump-test state",
+      "  layroom bump-test",
       "  layroom bump-test start --who Kim",
       "  layroom bump-test seen --who Kim",
       "  layroom bump-test seen --who Kim --stayed-off"
@@ -38,6 +38,7 @@ final class BumpTestCommand extends AnswerCommand {
 
   @Parameters(
       paramLabel = "state|start|seen",
+      arity = "0..1",
       description = "state, start, or seen: say whether lamp, buzzer and fan came on.")
   Action action = Action.STATE;
 

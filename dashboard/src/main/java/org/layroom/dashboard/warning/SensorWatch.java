@@ -26,6 +26,9 @@ final class SensorWatch {
   /** A longer pause between two samples is time in which nobody knows whether it was on. */
   private static final Duration LONGEST_PAUSE = Duration.ofSeconds(90);
 
+  /** What a device may have kept in its outbox; an earlier time is a wrong clock. */
+  private static final Duration LONGEST_BACKLOG = Duration.ofDays(60);
+
   /** What a rise in a job is to a detector, ppm as styrene (this project's own choice). */
   private static final double RISE_PPM = 5;
 
@@ -64,6 +67,10 @@ final class SensorWatch {
   void sampled(Instant time) {
     Duration gap = sampled.map(before -> Duration.between(before, time)).orElse(Duration.ZERO);
     sampled = Optional.of(time);
+    Instant wall = clock.wall(time);
+    if (wall.isBefore(life.proof().since()) && wall.isAfter(clock.wall().minus(LONGEST_BACKLOG))) {
+      life = life.with(life.proof().heardSince(wall));
+    }
     if (gap.isNegative() || gap.compareTo(LONGEST_PAUSE) > 0) {
       return;
     }

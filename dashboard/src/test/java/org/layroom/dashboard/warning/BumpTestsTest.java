@@ -190,7 +190,6 @@ class BumpTestsTest {
     shop.restartDashboard();
     Duration after = device().sensor().on();
     assertTrue(after.compareTo(on) >= 0, after + " after " + on);
-    assertFalse(
-        device().sensor().proof().since().isAfter(WarnedShop.START.plus(Duration.ofMinutes(2))));
+    assertTrue(device().sensor().proof().since().isBefore(WarnedShop.START), "from the outbox");
   }
 }

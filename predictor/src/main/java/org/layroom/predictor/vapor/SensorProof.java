@@ -34,6 +34,11 @@ public record SensorProof(
         heard, Optional.empty(), Optional.empty(), Optional.empty(), Optional.empty());
   }
 
+  /** The same, first heard at another time. */
+  public SensorProof heardSince(Instant at) {
+    return new SensorProof(at, test, rise, movedCleanAir, missed);
+  }
+
   public SensorProof tested(BumpResult result) {
     return new SensorProof(since, Optional.of(result), rise, movedCleanAir, missed);
   }
