@@ -346,6 +346,12 @@ public final class RoomAnswers {
           "state",
           said.map(s -> s.status().online() ? "online" : "offline").orElse("never connected"));
       said.ifPresent(s -> node.put("since", s.since().toString()));
+      said.flatMap(s -> s.status().clock())
+          .ifPresent(
+              clock -> {
+                node.put("clockSet", clock.set());
+                clock.at().ifPresent(at -> node.put("clockSetAt", at.toString()));
+              });
       ArrayNode faults = node.putArray("faults");
       for (DeviceStatus.PartFault fault : said.map(s -> s.status().faults()).orElse(List.of())) {
         faults.addObject().put("part", fault.part()).put("reason", fault.reason());
