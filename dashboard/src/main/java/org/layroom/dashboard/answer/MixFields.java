@@ -1,5 +1,6 @@
 package org.layroom.dashboard.answer;
 
+import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
@@ -8,6 +9,7 @@ import org.layroom.dashboard.quantity.Quantities;
 import org.layroom.predictor.calibration.Calibration;
 import org.layroom.predictor.calibration.GelTest;
 import org.layroom.predictor.cure.TemperatureOutlook;
+import org.layroom.predictor.hardening.Outcome;
 import org.layroom.predictor.limits.Refusal;
 import org.layroom.predictor.material.InvalidMaterial;
 import org.layroom.predictor.material.Material;
@@ -19,6 +21,7 @@ import org.layroom.predictor.mix.DoseRequest;
 import org.layroom.predictor.mix.LayupQuantities;
 import org.layroom.predictor.mix.MixQuestion;
 import org.layroom.predictor.mix.MixTemperatures;
+import org.layroom.predictor.mix.PartHistory;
 import org.layroom.predictor.mix.Pass;
 import org.layroom.predictor.mix.ShopTools;
 import org.layroom.predictor.verdict.Condition;
@@ -49,6 +52,7 @@ public final class MixFields {
           "working-time",
           "dose",
           "gel-test",
+          "outcome",
           "place",
           "syringe-step",
           "pace",
@@ -101,7 +105,7 @@ public final class MixFields {
   /**
    * Reads the fields.
    *
-   * @param fields name to values; only a gel test may have several
+   * @param fields name to values; only gel tests and outcomes may have several
    */
   public static Parsed parse(Material material, Map<String, List<String>> fields, Known known) {
     return new MixFields(material, fields).parse(known);
@@ -116,6 +120,7 @@ public final class MixFields {
     ShopTools tools = tools();
     CatalystBottle bottle = bottle();
     Pass pass = pass();
+    PartHistory history = history();
     Optional<Verdict> room = known.check().or(() -> typedCheck(temperatures));
     List<Refusal> refusals = fields.refusals();
     if (!refusals.isEmpty() || amount.isEmpty() || calibration.isEmpty()) {
@@ -127,7 +132,8 @@ public final class MixFields {
             .at(temperatures)
             .from(bottle)
             .into(pass)
-            .with(tools);
+            .with(tools)
+            .knowing(history);
     return new Parsed(room.map(question::in).or(() -> Optional.of(question)), layup, List.of());
   }
 
@@ -258,6 +264,14 @@ public final class MixFields {
         Quantities.celsius(parts[1]),
         Quantities.dosePct(parts[2]),
         Quantities.span(parts[3]).toMillis() / 60_000.0);
+  }
+
+  private PartHistory history() {
+    List<Outcome> alike = new ArrayList<>();
+    for (String text : fields.values("outcome")) {
+      fields.parsed("outcome", text, TypedOutcome::parse).ifPresent(alike::add);
+    }
+    return new PartHistory(List.of(), alike);
   }
 
   private ShopTools tools() {

@@ -106,6 +106,15 @@ final class MixCommand extends AnswerCommand {
   List<String> gelTests = new ArrayList<>();
 
   @Option(
+      names = "--outcome",
+      paramLabel = "soft,8h,20C",
+      description =
+          "What became of an earlier part like this one: what was found, how long after mixing and"
+              + " the mold's temperature. soft, hard (fingernail), fine, came-out-soft, stuck,"
+              + " warped, or a hardness reading: barcol 35,24h,20C. Can be repeated.")
+  List<String> outcomes = new ArrayList<>();
+
+  @Option(
       names = "--place",
       paramLabel = "WHERE",
       description = "in-mold, between-layers or last-coat.")

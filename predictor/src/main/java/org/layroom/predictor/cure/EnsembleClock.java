@@ -23,7 +23,6 @@ enum EnsembleClock {
   TRIM_OPENS(Runs.ON_MOLD, CureFigures.TRIM_OPENS),
   TRIM_CLOSES(Runs.ON_MOLD, CureFigures.TRIM_CLOSES),
   LAMINATE(Runs.ON_MOLD, CureFigures.LAMINATE, Ensemble.LAMINATE, PriorSpreads.LN_LAMINATE),
-  TWELVE_GELS(Runs.ON_MOLD, CureFigures.DEMOLD),
   DEMOLD(Runs.IN_HOURS, 0),
   FULL(Runs.IN_HOURS, 0);
 
@@ -33,7 +32,7 @@ enum EnsembleClock {
     IN_CUP,
     /** Gel times at the temperature of the mold. */
     ON_MOLD,
-    /** Equivalent hours at 20 degC on the mold, and never before twelve gel times. */
+    /** Equivalent hours at 20 degC on the mold, and never before gel. */
     IN_HOURS
   }
 

@@ -9,7 +9,7 @@ public enum Stage {
   GREEN_TRIM("green-trim", "green trim"),
   READY_TO_LAMINATE("ready-to-laminate", "ready to laminate"),
   DEMOLD("demold", "demold"),
-  FULL_HARDNESS("full-cure", "fully hardened");
+  FULL_HARDNESS("full-cure", "hard enough to load");
 
   private final String id;
   private final String words;

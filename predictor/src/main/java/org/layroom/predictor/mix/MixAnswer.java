@@ -20,6 +20,7 @@ import org.layroom.predictor.limits.Warning;
  * @param workingMinutes likely time to work with a cup: 0.7 of the likely gel time
  * @param cups in the order in which they are mixed
  * @param stages from the mixing of the first cup
+ * @param demold how the time until the part may leave the mold is known; empty when refused
  * @param confidence words on how sure this can is
  */
 public record MixAnswer(
@@ -30,6 +31,7 @@ public record MixAnswer(
     OptionalDouble workingMinutes,
     List<Cup> cups,
     List<StageTime> stages,
+    Optional<DemoldOutlook> demold,
     String confidence) {
   public MixAnswer {
     refused = List.copyOf(refused);

@@ -13,6 +13,8 @@ import org.layroom.predictor.cure.CureFigures;
 import org.layroom.predictor.cure.MaterialPosterior;
 import org.layroom.predictor.cure.PriorSpreads;
 import org.layroom.predictor.cure.TemperatureOutlook;
+import org.layroom.predictor.hardening.Hardening;
+import org.layroom.predictor.hardening.Learned;
 import org.layroom.predictor.limits.ShopLimits;
 import org.layroom.predictor.limits.Words;
 import org.layroom.predictor.material.Material;
@@ -94,6 +96,7 @@ final class MixPlan {
         OptionalDouble.of(CureFigures.STOP * likely),
         cups(cups, syringe, CureFigures.STOP * gel.p10()),
         CureClocks.stages(inputs),
+        Optional.of(DemoldOutlook.of(inputs, question.history())),
         question.calibration().words());
   }
 
@@ -106,6 +109,7 @@ final class MixPlan {
         OptionalDouble.empty(),
         List.of(),
         List.of(),
+        Optional.empty(),
         question.calibration().words());
   }
 
@@ -146,6 +150,12 @@ final class MixPlan {
   }
 
   private ClockInputs inputs(MaterialPosterior belief, double pct) {
+    ClockInputs untaught = inputs(belief, pct, can.hardening());
+    Learned learned = question.history().learned(can.id(), untaught.priorDemold());
+    return inputs(belief, pct, can.hardening().knowing(learned));
+  }
+
+  private ClockInputs inputs(MaterialPosterior belief, double pct, Hardening hardening) {
     MixTemperatures temperatures = question.temperatures();
     return new ClockInputs(
         belief,
@@ -156,8 +166,7 @@ final class MixPlan {
         sensorK(temperatures.resin().isPresent()),
         temperatures.moldOutlook().orElse(TemperatureOutlook.constant(moldC())),
         sensorK(temperatures.mold().isPresent()),
-        can.demoldHoursAt20COrTypical(),
-        can.structural());
+        hardening);
   }
 
   private double doseSpread() {
