@@ -42,6 +42,8 @@ public final class MixFields {
           "film",
           "mat",
           "layers",
+          "thickness",
+          "mold-kind",
           "resin-to-glass",
           "waste",
           "mold-temp",
@@ -119,7 +121,7 @@ public final class MixFields {
     Optional<Calibration> calibration = calibration(known.taught());
     ShopTools tools = tools();
     CatalystBottle bottle = bottle();
-    Pass pass = pass();
+    Pass pass = new TypedPass(fields).pass();
     PartHistory history = history();
     Optional<Verdict> room = known.check().or(() -> typedCheck(temperatures));
     List<Refusal> refusals = fields.refusals();
@@ -144,8 +146,9 @@ public final class MixFields {
     }
     boolean coat = material.kind() != MaterialKind.LAMINATING_RESIN;
     double film = fields.field("film", Quantities::millimeters).orElse(coat ? 0.5 : 0.0);
-    int layers = fields.field("layers", Quantities::count).orElse(coat ? 0 : 2);
-    double mat = fields.field("mat", Quantities::gramsPerSquareMeter).orElse(450.0);
+    TypedPass pass = new TypedPass(fields);
+    int layers = pass.layers().orElse(coat ? 0 : 2);
+    double mat = pass.matGPerM2();
     double ratio = fields.field("resin-to-glass", Quantities::number).orElse(2.25);
     double waste = fields.field("waste", Quantities::percent).orElse(10.0);
     return fields.parsed(
@@ -309,26 +312,5 @@ public final class MixFields {
             .orElse(CatalystBottle.Tested.NOT_TESTED);
     return new CatalystBottle(
         !undated, expired, fields.field("bottle-open", Quantities::span), tested);
-  }
-
-  private Pass pass() {
-    Pass.Place place =
-        fields
-            .field(
-                "place",
-                text ->
-                    switch (text) {
-                      case "in-mold" -> Pass.Place.IN_MOLD;
-                      case "between-layers" -> Pass.Place.BETWEEN_LAYERS;
-                      case "last-coat" -> Pass.Place.LAST_COAT;
-                      default ->
-                          throw new IllegalArgumentException(
-                              "\"" + text + "\": enter in-mold, between-layers or last-coat");
-                    })
-            .orElse(Pass.Place.NOT_SAID);
-    int layers = fields.field("layers", Quantities::count).orElse(0);
-    return fields
-        .parsed("layers", String.valueOf(layers), text -> new Pass(place, layers))
-        .orElse(Pass.notSaid());
   }
 }

@@ -14,7 +14,9 @@ import org.layroom.predictor.limits.Warning;
 import org.layroom.predictor.mix.Cup;
 import org.layroom.predictor.mix.DemoldOutlook;
 import org.layroom.predictor.mix.Dose;
+import org.layroom.predictor.mix.HeatOutlook;
 import org.layroom.predictor.mix.LayupQuantities;
+import org.layroom.predictor.mix.Leftover;
 import org.layroom.predictor.mix.MixAnswer;
 import org.layroom.predictor.mix.MixQuestion;
 
@@ -27,6 +29,10 @@ public final class MixJson {
 
   private static final String LOAD_RESTS_ON =
       "published times for any can, 2 to 21 days; hours below 20 °C count little";
+
+  private static final String PEAK_RESTS_ON =
+      "a model of heat and cure in two lumps, checked against published cups; not measured on your"
+          + " part";
 
   private MixJson() {}
 
@@ -53,6 +59,8 @@ public final class MixJson {
     cups(json, mix.cups());
     CureJson.stages(json, mix.stages());
     mix.demold().ifPresent(demold -> demold(json, demold));
+    mix.heat().ifPresent(heat -> heat(json, heat));
+    mix.leftover().ifPresent(leftover -> leftover(json, leftover));
     json.put("confidence", mix.confidence());
     learning.addTo(json);
     layup.ifPresent(quantities -> layup(json, quantities));
@@ -108,6 +116,19 @@ public final class MixJson {
     ArrayNode words = node.putArray("words");
     demold.words().forEach(words::add);
     json.putObject("full-cure").put("restsOn", LOAD_RESTS_ON);
+  }
+
+  private static void heat(ObjectNode json, HeatOutlook heat) {
+    CureJson.band(json, "peakC", heat.peakC());
+    json.put("peakMinutes", heat.peakMinutes()).put("thicknessMm", heat.thickestMm());
+    json.put("peakRestsOn", PEAK_RESTS_ON);
+  }
+
+  private static void leftover(ObjectNode json, Leftover leftover) {
+    ObjectNode node = json.putObject("leftover");
+    CureJson.band(node, "fromMinutes", leftover.fromMinutes());
+    CureJson.band(node, "untilMinutes", leftover.untilMinutes());
+    node.put("peakC", leftover.peakC()).put("words", leftover.words());
   }
 
   private static void layup(ObjectNode json, LayupQuantities quantities) {
@@ -166,6 +187,8 @@ public final class MixJson {
     warnings.forEach(warning -> lines.add("Note: " + warning.reason()));
     if (!mix.stages().isEmpty()) {
       lines.addAll(CureJson.table(mix.stages()));
+      mix.heat().ifPresent(heat -> lines.add(heat.words()));
+      mix.leftover().ifPresent(leftover -> lines.add(leftover.words()));
       mix.stages().stream()
           .filter(stage -> stage.stage() == Stage.DEMOLD || stage.stage() == Stage.FULL_HARDNESS)
           .forEach(stage -> lines.add(stage.words()));

@@ -51,8 +51,25 @@ final class MixCommand extends AnswerCommand {
   @Option(names = "--mat", paramLabel = "450g/m2", description = "Weight of one layer of mat.")
   Optional<String> mat = Optional.empty();
 
-  @Option(names = "--layers", paramLabel = "N", description = "Layers of mat in this pass.")
+  @Option(
+      names = "--layers",
+      paramLabel = "4|4x450g/m2",
+      description = "Layers of mat in this pass, with the weight of one if it is not 450 g/m2.")
   Optional<String> layers = Optional.empty();
+
+  @Option(
+      names = "--thickness",
+      paramLabel = "5mm|2mm-5mm",
+      description =
+          "Thickness laid in this pass, or from the thinnest to the thickest place: how hot it gets"
+              + " and how soon it is hard.")
+  Optional<String> thickness = Optional.empty();
+
+  @Option(
+      names = "--mold-kind",
+      paramLabel = "grp|wood|foam",
+      description = "What the mold is made of: fiberglass, wood or foam.")
+  Optional<String> moldKind = Optional.empty();
 
   @Option(
       names = "--resin-to-glass",

@@ -63,7 +63,7 @@ final class AnswerNames {
     answered(
         "mix",
         "mix --material gp-resin --amount 9kg --dose 1% --gel-test cup,20C,1.5%,26min"
-            + " --outcome soft,8h,20C"
+            + " --outcome soft,8h,20C --thickness 5mm --mold-kind wood"
             + warm);
     String room = "check --material gp-resin --mold-temp ";
     answered("check", room + "21C --air-temp 21C --humidity 50%");

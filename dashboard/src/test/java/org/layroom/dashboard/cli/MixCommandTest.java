@@ -93,6 +93,43 @@ class MixCommandTest {
     assertEquals(11.071, barcol.at("/demold/hoursAt20C/p50").asDouble(), 0.02);
   }
 
+  /**
+   * 5 mm of a can of 20 min on a fiberglass mold at 20 degC: 57.0 degC at 42 min, late edge 74.3;
+   * on wood 74, on foam 103 (computed outside this project from published kinetics).
+   */
+  @Test
+  void aThickLaminateIsToldHowHotItGets() throws Exception {
+    JsonNode five = mix(AT_20 + "--thickness 5mm");
+    assertEquals(57.0, five.at("/peakC/p50").asDouble(), 0.6);
+    assertEquals(74.3, five.at("/peakC/p90").asDouble(), 0.8);
+    assertEquals(42, five.path("peakMinutes").asDouble(), 0.5);
+    assertTrue(five.path("warnings").isEmpty(), five.path("warnings").toString());
+    JsonNode wood = mix(AT_20 + "--thickness 5mm --mold-kind wood");
+    assertEquals(74, wood.at("/peakC/p50").asDouble(), 0.8);
+    assertEquals("peakC", wood.at("/warnings/0/field").asText());
+    JsonNode foam = mix(AT_20 + "--thickness 5mm --mold-kind foam");
+    assertTrue(
+        foam.at("/warnings/0/reason").asText().startsWith("Wait: do not lay this in one pass"));
+    // 4 x 600 g/m2 is 5.9 mm: four layers only, and too hot.
+    JsonNode layers = mix(AT_20 + "--layers 4x600g/m2");
+    assertEquals(4 * (600 / 2540.0 + 1500 / 1200.0), layers.path("thicknessMm").asDouble(), 1e-9);
+    assertEquals("peakC", layers.at("/warnings/0/field").asText());
+    assertTrue(mix(AT_20 + "--layers 4").path("warnings").isEmpty());
+    assertTrue(mix(AT_20).path("peakC").isMissingNode());
+    assertEquals(2, Typed.run("mix --material gp-resin " + AT_20 + "--mold-kind steel").status());
+    assertEquals(2, Typed.run("mix --material gp-resin " + AT_20 + "--thickness 5mm-2mm").status());
+  }
+
+  @Test
+  void leftoverMixIsToldByWhenItMustBeOutdoors() throws Exception {
+    JsonNode leftover = mix(AT_20).path("leftover");
+    assertEquals(
+        mix(AT_20).at("/gelMinutes/p50").asDouble(), leftover.at("/fromMinutes/p50").asDouble());
+    assertTrue(leftover.path("words").asText().startsWith("Leftover mix: put it outdoors"));
+    assertTrue(
+        leftover.at("/untilMinutes/p90").asDouble() > leftover.at("/fromMinutes/p90").asDouble());
+  }
+
   @Test
   void aPartFoundSoftIsToldWhatWarmingBuys() {
     Typed soft = Typed.run("mix --material gp-resin " + AT_20 + "--outcome soft,8h,20C");

@@ -107,6 +107,9 @@ public record ClockChange(Stage stage, double beforeMinutes, double afterMinutes
     } else if (!before.hardening().equals(after.hardening())) {
       causes.add("the can's demold time, the part's thickness or its load was changed");
     }
+    if (!before.shape().equals(after.shape())) {
+      causes.add("the can's peak time or the part's thickness was changed");
+    }
     return causes.isEmpty() ? "the temperature was not as expected" : join(causes);
   }
 

@@ -18,6 +18,7 @@ import org.layroom.predictor.material.MaterialKind;
  * @param mold temperature of the mold surface
  * @param moldSensorK standard deviation of that temperature, K, zero or more
  * @param hardening what decides when the part may leave the mold
+ * @param shape how the can goes on after gel
  */
 public record ClockInputs(
     MaterialPosterior belief,
@@ -28,12 +29,37 @@ public record ClockInputs(
     double resinSensorK,
     TemperatureOutlook mold,
     double moldSensorK,
-    Hardening hardening) {
+    Hardening hardening,
+    CureShape shape) {
   public ClockInputs {
     require("dose", doseByWeightPct, Double.MIN_VALUE, 10, "% by weight");
     require("dose spread", doseSpread, 0, 0.5, "");
     require("spread of the resin temperature", resinSensorK, 0, 10, "K");
     require("spread of the mold temperature", moldSensorK, 0, 10, "K");
+  }
+
+  /** With the usual shape after gel. */
+  public ClockInputs(
+      MaterialPosterior belief,
+      MaterialKind kind,
+      double doseByWeightPct,
+      double doseSpread,
+      TemperatureOutlook resin,
+      double resinSensorK,
+      TemperatureOutlook mold,
+      double moldSensorK,
+      Hardening hardening) {
+    this(
+        belief,
+        kind,
+        doseByWeightPct,
+        doseSpread,
+        resin,
+        resinSensorK,
+        mold,
+        moldSensorK,
+        hardening,
+        CureShape.usual());
   }
 
   /**
@@ -76,7 +102,8 @@ public record ClockInputs(
         PriorSpreads.SENSOR_K,
         mold,
         PriorSpreads.SENSOR_K,
-        hardening);
+        hardening,
+        CureShape.of(material));
   }
 
   /**

@@ -130,7 +130,7 @@ final class ClockRun {
     double[] targets = new double[clocks.length];
     int[] order = new int[clocks.length];
     for (int i = 0; i < order.length; i++) {
-      targets[i] = gel * clocks[i].gels(can, member);
+      targets[i] = gel * clocks[i].gels(can, member, inputs.shape());
       order[i] = i;
     }
     sortTogether(targets, order);

@@ -35,7 +35,7 @@ public final class CureClocks {
   }
 
   private Band band(EnsembleClock clock) {
-    double gels = clock.likelyGels(inputs.belief());
+    double gels = clock.likelyGels(inputs.belief(), inputs.shape());
     return switch (clock.runs()) {
       case IN_CUP -> lateInTheCold(clock, gels, inputs.resin());
       case ON_MOLD -> lateInTheCold(clock, gels, inputs.mold());

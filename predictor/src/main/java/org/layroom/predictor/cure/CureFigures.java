@@ -14,9 +14,6 @@ public final class CureFigures {
   /** Part of the gel time in which mat can be wetted out: likely value of 0.6 to 0.8. */
   public static final double STOP = 0.7;
 
-  static final double TRIM_OPENS = 1.5;
-  static final double TRIM_CLOSES = 3.0;
-  static final double EXOTHERM = StrictMath.sqrt(1.2 * 2.6);
   static final double LAMINATE = 4.0;
 
   /** Published charts get steeper in the cold: the latest edge follows them, kJ/mol. */

@@ -24,6 +24,11 @@ public enum Stage {
     return id;
   }
 
+  /** Whether it is a stage of the part, which goes by the cup that was laid last. */
+  public boolean ofThePart() {
+    return compareTo(GREEN_TRIM) >= 0;
+  }
+
   /** The words on the page. */
   public String words() {
     return words;

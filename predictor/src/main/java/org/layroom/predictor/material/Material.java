@@ -28,6 +28,8 @@ import org.layroom.predictor.hardening.Hardening;
  * @param structural whether parts of it carry load
  * @param waxed whether it holds wax, so that nothing bonds to it
  * @param styrenePct styrene content, % of weight, 0 to 70
+ * @param peakToGel time of the exotherm peak in a cup over its gel time, as data sheets print both,
+ *     1.05 to 4
  */
 public record Material(
     String id,
@@ -44,7 +46,8 @@ public record Material(
     OptionalDouble demoldHoursAt20C,
     boolean structural,
     boolean waxed,
-    OptionalDouble styrenePct) {
+    OptionalDouble styrenePct,
+    OptionalDouble peakToGel) {
 
   /** Typical activation energy of cobalt and MEKP systems, kJ/mol. */
   public static final double TYPICAL_ACTIVATION_ENERGY_KJ_PER_MOL = 54;
@@ -74,7 +77,8 @@ public record Material(
             densityKgPerL,
             catalystDensityKgPerL,
             demoldHoursAt20C,
-            styrenePct);
+            styrenePct,
+            peakToGel);
     if (!problems.isEmpty()) {
       throw new IllegalArgumentException(InvalidMaterial.inWords(problems));
     }

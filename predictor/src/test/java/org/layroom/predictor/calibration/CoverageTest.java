@@ -116,8 +116,9 @@ class CoverageTest {
       times.put(Stage.STOP_WETTING_OUT, cup * lognormal(0.6, 0.8, 0.7));
       times.put(Stage.GEL, cup);
       times.put(Stage.FILM_GEL, mold * Math.exp(lnRatio));
-      times.put(Stage.EXOTHERM, mold * lognormal(1.2, 2.6, Math.sqrt(1.2 * 2.6)));
-      times.put(Stage.GREEN_TRIM, mold * 1.5);
+      double ratio = Math.max(1.05, lognormal(1.2, 2.6, Math.sqrt(1.2 * 2.6)));
+      times.put(Stage.EXOTHERM, mold * ratio);
+      times.put(Stage.GREEN_TRIM, mold * Math.exp(lnRatio) * (1 + 0.7 * (ratio - 1)));
       times.put(Stage.READY_TO_LAMINATE, mold * lognormal(3.5, 4.5, 4));
       double hours =
           12 * Math.pow(gel(20, dosePct) / 20, 0.7) * Math.exp(0.70 * random.nextGaussian());

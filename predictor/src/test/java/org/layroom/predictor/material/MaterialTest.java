@@ -134,7 +134,8 @@ class MaterialTest {
                     good.demoldHoursAt20C(),
                     false,
                     false,
-                    good.styrenePct()));
+                    good.styrenePct(),
+                    good.peakToGel()));
     assertTrue(String.valueOf(refusal.getMessage()).contains("gel.minutes: 1 min"));
   }
 }
