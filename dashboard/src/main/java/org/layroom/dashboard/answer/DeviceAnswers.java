@@ -9,11 +9,13 @@ import java.net.NetworkInterface;
 import java.net.SocketException;
 import java.net.URI;
 import java.nio.charset.StandardCharsets;
+import java.time.temporal.ChronoUnit;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.Set;
 import java.util.TreeSet;
+import org.layroom.dashboard.access.device.UnpairedDevices;
 import org.layroom.dashboard.broker.Broker;
 import org.layroom.dashboard.room.DashboardCore;
 import org.layroom.dashboard.store.DeviceRecord;
@@ -45,7 +47,7 @@ public final class DeviceAnswers {
   /** Every device that was heard or paired. */
   public ObjectNode list() {
     ObjectNode json = JsonNodeFactory.instance.objectNode();
-    json.put("withoutName", core.broker().map(Broker::letsAnybodyIn).orElse(false));
+    json.put("withoutName", false);
     json.put("outsideBroker", core.broker().isEmpty());
     brokers(json.putArray("brokers"));
     Set<Channel> paired = Set.copyOf(core.logins().paired());
@@ -57,6 +59,16 @@ public final class DeviceAnswers {
           .put("device", channel.device().value())
           .put("user", channel.user())
           .put("paired", paired.contains(channel));
+    }
+    ArrayNode refused = json.putArray("refusedDevices");
+    for (UnpairedDevices.Refused one : core.logins().unpaired().lately()) {
+      refused
+          .addObject()
+          .put("room", one.channel().room().value())
+          .put("device", one.channel().device().value())
+          .put("withPassword", one.withPassword())
+          .put("last", one.last().truncatedTo(ChronoUnit.SECONDS).toString())
+          .put("words", one.words());
     }
     return json;
   }
@@ -98,7 +110,9 @@ public final class DeviceAnswers {
               + " broker.uri with mqtts://. Use a name or address that the broker's certificate"
               + " is valid for.");
     }
-    core.broker().ifPresentOrElse(inside -> strangers(json, lines), () -> lines.add(OUTSIDE));
+    if (core.broker().isEmpty()) {
+      lines.add(OUTSIDE);
+    }
     ArrayNode said = json.putArray("lines");
     lines.forEach(said::add);
     return json;
@@ -114,22 +128,6 @@ public final class DeviceAnswers {
       lines.add(
           "The broker's port changes at each start. Set broker.port (usually 1883) in"
               + " dashboard.properties and restart.");
-    }
-  }
-
-  private static void strangers(ObjectNode json, List<String> lines) {
-    List<String> unpaired = new ArrayList<>();
-    json.path("devices")
-        .forEach(
-            device -> {
-              if (!device.path("paired").asBoolean()) {
-                unpaired.add(device.path("device").asText());
-              }
-            });
-    if (!unpaired.isEmpty()) {
-      lines.add(
-          "From now on, devices without a password are refused. Pair these too: "
-              + String.join(", ", unpaired));
     }
   }
 

@@ -67,13 +67,8 @@ public final class Dashboard implements AutoCloseable {
       Settings settings, Pace pace, Pace transport, double paceFactor, boolean demo)
       throws StartFailure {
     MaterialShelf shelf = shelf(settings.materialFolder(), settings.materials());
-    if (shelf.find(settings.material()).isEmpty()) {
-      throw new StartFailure(
-          "material: unknown \""
-              + settings.material()
-              + "\"; use one of "
-              + String.join(", ", shelf.ids()));
-    }
+    List<String> told = new ArrayList<>(shelf.unusable());
+    String material = material(settings, shelf, told);
     closeSecrets(settings);
     DashboardCore core = core(settings, pace, transport);
     Deque<Runnable> closing = new ArrayDeque<>();
@@ -93,9 +88,10 @@ public final class Dashboard implements AutoCloseable {
               tests,
               airAnswers,
               learned,
-              new RoomAnswers.Place(
-                  settings.room(), settings.material(), settings.zone(), paceFactor, demo));
-      answers.show(new Notices(settings, shelf.unusable(), transport::now)::words);
+              new RoomAnswers.Place(settings.room(), material, settings.zone(), paceFactor, demo));
+      answers.show(
+          new Notices(settings, told, core.logins().unpaired(), core::counts, transport::now)
+              ::words);
       MeasuredMold molds = new MeasuredMold(core, learned::mold);
       JobAnswers jobs = new JobAnswers(core, answers, tests, molds, pace::now);
       jobs.book().addListener(new JobAirEvents(jobs, air, pace::now));
@@ -132,6 +128,28 @@ public final class Dashboard implements AutoCloseable {
       closeAll(closing).forEach(e::addSuppressed);
       throw e;
     }
+  }
+
+  /** The material of the settings; another one, and a word, where its file cannot be used. */
+  private static String material(Settings settings, MaterialShelf shelf, List<String> told)
+      throws StartFailure {
+    if (shelf.find(settings.material()).isPresent()) {
+      return settings.material();
+    }
+    if (shelf.unusable().isEmpty()) {
+      throw new StartFailure(
+          "material: unknown \""
+              + settings.material()
+              + "\"; use one of "
+              + String.join(", ", shelf.ids()));
+    }
+    told.add(
+        "The settings name the material "
+            + settings.material()
+            + ", and no usable file has it. "
+            + MaterialShelf.USUAL
+            + " takes its place: check the material before you mix.");
+    return MaterialShelf.USUAL;
   }
 
   /** Keys and passwords that the settings name are not for every user of this machine. */

@@ -60,10 +60,12 @@ public final class Demo implements AutoCloseable {
       Settings settings = settings(scratch.path(), port, zone);
       Dashboard page = Dashboard.start(settings, pace, real, speed, true);
       try {
+        Channel bench = new Channel(settings.room(), DeviceName.of("bench"));
         DemoConnection connection =
             new DemoConnection(
                 page.core().brokerUri(),
-                new Channel(settings.room(), DeviceName.of("bench")),
+                bench,
+                Optional.of(page.core().logins().pair(bench)),
                 scratch.path().resolve("outbox"));
         DemoDevice device = DemoDevice.start(pace, connection, DemoStory.usual(zone));
         return new Demo(real, pace, page, device, scratch);

@@ -35,8 +35,7 @@ import org.tinylog.Logger;
  * unless another is named. It keeps nothing over its end: both sides say again what stands. Its
  * port is a {@link MqttDoor}, which the engine stands behind. With a certificate the port is an
  * encrypted one, and the dashboard itself comes in through a second, plain port that no other
- * machine reaches. Nobody needs a password while nobody outside this machine can connect and no
- * device is paired; after that everybody does (see {@link BrokerAccess}).
+ * machine reaches. Everybody needs a name and a password (see {@link BrokerAccess}).
  */
 public final class ArtemisBroker implements Broker {
   private static final int DOOR_THREADS = 2;
@@ -87,7 +86,7 @@ public final class ArtemisBroker implements Broker {
     this.port = port;
     this.logins = logins;
     this.encryption = encryption;
-    this.access = new BrokerAccess(logins, !resolved().isLoopbackAddress(), log);
+    this.access = new BrokerAccess(logins, log);
     this.server = engine();
   }
 
@@ -176,7 +175,7 @@ public final class ArtemisBroker implements Broker {
         instanceof NettyAcceptor engine)) {
       throw new IllegalStateException("the engine has no acceptor");
     }
-    MqttDoor opened = MqttDoor.open(own, where, tls, access::letsIn, engine::transfer, log);
+    MqttDoor opened = new MqttDoor(own, where, tls, access::letsIn, engine::transfer, log);
     doors.add(opened);
     return opened;
   }
@@ -211,13 +210,8 @@ public final class ArtemisBroker implements Broker {
 
   private void changed(Channel channel) {
     if (server.isStarted()) {
-      access.sendAway(server.getRemotingService(), Optional.of(new BrokerClient.Device(channel)));
+      access.sendAway(server.getRemotingService(), new BrokerClient.Device(channel));
     }
-  }
-
-  @Override
-  public boolean letsAnybodyIn() {
-    return access.isOpen();
   }
 
   @Override

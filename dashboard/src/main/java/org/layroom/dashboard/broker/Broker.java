@@ -31,9 +31,6 @@ public interface Broker extends AutoCloseable {
   /** The port for devices; 0 before {@link #start()} when any was asked for. */
   int port();
 
-  /** Whether a user on this machine comes in without a name now. */
-  boolean letsAnybodyIn();
-
   /** Stops the broker. Retained messages and sessions end with it. */
   @Override
   void close();

@@ -28,13 +28,12 @@ import org.layroom.dashboard.access.device.DeviceLogins;
 import org.tinylog.Logger;
 
 /**
- * Who comes in and what they may do there. A paired device speaks and hears on its own topics
- * alone; without a name somebody comes in only from this machine, and only while nothing is paired.
- * Will and client id are looked at before the broker sees them: it publishes a will without asking.
+ * Who comes in and what they may do there: the dashboard, and paired devices, each on its own
+ * topics alone; nobody without a name. Will and client id are looked at before the broker sees
+ * them: it publishes a will without asking.
  */
 final class BrokerAccess implements ActiveMQSecurityManager5, MQTTInterceptor {
   private final DeviceLogins logins;
-  private final boolean beyondThisMachine;
   private final Map<Object, BrokerClient> inside = new ConcurrentHashMap<>();
 
   /** Sent away just now: only their will is left to be published. */
@@ -42,31 +41,38 @@ final class BrokerAccess implements ActiveMQSecurityManager5, MQTTInterceptor {
 
   private final RefusalLog log;
 
-  BrokerAccess(DeviceLogins logins, boolean beyondThisMachine, RefusalLog log) {
+  BrokerAccess(DeviceLogins logins, RefusalLog log) {
     this.logins = logins;
     this.log = log;
-    this.beyondThisMachine = beyondThisMachine;
-  }
-
-  /** Whether an anonymous client comes in now. */
-  boolean isOpen() {
-    return !beyondThisMachine && logins.paired().isEmpty();
   }
 
   /** Whether somebody comes in; asked before the engine sees their connection. */
-  boolean letsIn(String user, String password) {
-    if (enter(user, password).isPresent()) {
+  boolean letsIn(MqttConnectMessage connect) {
+    if (enter(connect).isPresent()) {
       return true;
     }
-    log.add(RefusalLog.Reason.LOGIN, user.isEmpty() ? "without a name" : "\"" + user + "\"");
+    String user = said(connect.payload().userName());
+    String id = said(connect.payload().clientIdentifier());
+    logins.unpaired().refused(user, id, said(connect.payload().willTopic()));
+    log.add(
+        RefusalLog.Reason.LOGIN,
+        user.isEmpty() ? "without a name, client id \"" + id + "\"" : "\"" + user + "\"");
     return false;
   }
 
+  private Optional<BrokerClient> enter(MqttConnectMessage connect) {
+    byte[] password = connect.payload().passwordInBytes();
+    return enter(
+        connect.payload().userName(),
+        password == null ? "" : new String(password, StandardCharsets.UTF_8));
+  }
+
   private Optional<BrokerClient> enter(@Nullable String user, @Nullable String password) {
-    if (user == null || user.isEmpty()) {
-      return isOpen() ? Optional.of(new BrokerClient.Anybody()) : Optional.empty();
-    }
-    return logins.enter(user, password == null ? "" : password);
+    return user == null || user.isEmpty() ? Optional.empty() : logins.enter(user, said(password));
+  }
+
+  private static String said(@Nullable String text) {
+    return text == null ? "" : text;
   }
 
   @Override
@@ -153,9 +159,7 @@ final class BrokerAccess implements ActiveMQSecurityManager5, MQTTInterceptor {
     if (!(packet instanceof MqttConnectMessage connect)) {
       return true;
     }
-    byte[] bytes = connect.payload().passwordInBytes();
-    String password = bytes == null ? "" : new String(bytes, StandardCharsets.UTF_8);
-    Optional<BrokerClient> guest = enter(connect.payload().userName(), password);
+    Optional<BrokerClient> guest = enter(connect);
     if (guest.isEmpty()) {
       return true; // is turned away with the right word by authenticate
     }
@@ -184,8 +188,8 @@ final class BrokerAccess implements ActiveMQSecurityManager5, MQTTInterceptor {
     return false;
   }
 
-  /** Disconnects, at once, every client that would be refused now. */
-  void sendAway(RemotingService remoting, Optional<BrokerClient> whose) {
+  /** Disconnects a client, at once. */
+  void sendAway(RemotingService remoting, BrokerClient whose) {
     Set<Object> there =
         remoting.getConnections().stream()
             .map(RemotingConnection::getID)
@@ -194,8 +198,7 @@ final class BrokerAccess implements ActiveMQSecurityManager5, MQTTInterceptor {
     leaving.retainAll(there);
     for (RemotingConnection connection : remoting.getConnections()) {
       BrokerClient guest = inside.get(connection.getID());
-      boolean stranger = guest instanceof BrokerClient.Anybody && !isOpen();
-      if (guest != null && (stranger || whose.filter(guest::equals).isPresent())) {
+      if (guest != null && guest.equals(whose)) {
         Logger.info("Broker ends the connection of {}", guest.words());
         leaving.add(connection.getID());
         connection.destroy();

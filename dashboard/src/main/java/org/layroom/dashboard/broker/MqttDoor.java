@@ -15,14 +15,12 @@ import io.netty.handler.codec.mqtt.MqttConnectMessage;
 import io.netty.handler.ssl.SslHandler;
 import io.netty.util.concurrent.GlobalEventExecutor;
 import java.net.InetSocketAddress;
-import java.nio.charset.StandardCharsets;
 import java.util.Optional;
 import java.util.concurrent.TimeUnit;
-import java.util.function.BiPredicate;
 import java.util.function.Consumer;
+import java.util.function.Predicate;
 import javax.net.ssl.SSLContext;
 import javax.net.ssl.SSLEngine;
-import org.jspecify.annotations.Nullable;
 
 /**
  * The broker's port. It speaks MQTT only: no option of the engine's own port keeps it from HTTP and
@@ -39,7 +37,7 @@ final class MqttDoor implements Gate, AutoCloseable {
   /** Connections with a login: ten times as many as the most devices that were ever tried. */
   private static final int MOST_INSIDE = 1000;
 
-  private final BiPredicate<String, String> logins;
+  private final Predicate<MqttConnectMessage> logins;
   private final Consumer<Channel> engine;
   private final RefusalLog log;
   private final WaitingRoom waiting = new WaitingRoom();
@@ -47,11 +45,17 @@ final class MqttDoor implements Gate, AutoCloseable {
   private final ChannelGroup all = new DefaultChannelGroup(GlobalEventExecutor.INSTANCE, true);
   private final Channel port;
 
-  private MqttDoor(
+  /**
+   * Opens the port. A port that is taken comes as {@link java.net.BindException}.
+   *
+   * @param logins whether who says this comes in
+   * @param engine takes a connection over, before its first bytes
+   */
+  MqttDoor(
       EventLoopGroup threads,
       InetSocketAddress address,
       Optional<SSLContext> tls,
-      BiPredicate<String, String> logins,
+      Predicate<MqttConnectMessage> logins,
       Consumer<Channel> engine,
       RefusalLog log) {
     this.logins = logins;
@@ -75,22 +79,6 @@ final class MqttDoor implements Gate, AutoCloseable {
             .bind(address)
             .syncUninterruptibly()
             .channel();
-  }
-
-  /**
-   * Opens the port. A port that is taken comes as {@link java.net.BindException}.
-   *
-   * @param logins whether a user, empty for none, comes in with a password
-   * @param engine takes a connection over, before its first bytes
-   */
-  static MqttDoor open(
-      EventLoopGroup threads,
-      InetSocketAddress address,
-      Optional<SSLContext> tls,
-      BiPredicate<String, String> logins,
-      Consumer<Channel> engine,
-      RefusalLog log) {
-    return new MqttDoor(threads, address, tls, logins, engine, log);
   }
 
   int port() {
@@ -125,15 +113,11 @@ final class MqttDoor implements Gate, AutoCloseable {
 
   @Override
   public boolean letsIn(MqttConnectMessage connect, Channel channel) {
-    @Nullable String user = connect.payload().userName();
-    byte @Nullable [] password = connect.payload().passwordInBytes();
     if (inside.size() >= MOST_INSIDE) {
       log.add(RefusalLog.Reason.CROWD, String.valueOf(channel.remoteAddress()));
       return false;
     }
-    if (!logins.test(
-        user == null ? "" : user,
-        password == null ? "" : new String(password, StandardCharsets.UTF_8))) {
+    if (!logins.test(connect)) {
       return false;
     }
     waiting.leave(channel);

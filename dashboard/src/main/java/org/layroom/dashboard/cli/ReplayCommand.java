@@ -28,6 +28,7 @@ import org.layroom.dashboard.replay.Replay;
 import org.layroom.dashboard.replay.ReplayResult;
 import org.layroom.dashboard.store.History;
 import org.layroom.device.pace.RealPace;
+import org.layroom.device.telemetry.Channel;
 import org.layroom.predictor.limits.Refusal;
 import org.layroom.predictor.limits.Warning;
 import org.layroom.predictor.vapor.CleanAirReading;
@@ -194,6 +195,11 @@ final class ReplayCommand extends AnswerCommand {
       @Override
       public URI brokerUri() {
         return running.core().brokerUri();
+      }
+
+      @Override
+      public String pair(Channel channel) {
+        return running.core().logins().pair(channel);
       }
 
       @Override

@@ -15,12 +15,12 @@ import org.layroom.device.telemetry.RoomName;
  * enough that nobody fills the store with names. What is above is counted, said and not kept. Not
  * for several threads.
  */
-final class SeriesCap {
+public final class SeriesCap {
   /** A choice: the contract names 14 records, and a mold sensor adds one each. */
-  static final int MOST_SERIES = 100;
+  public static final int MOST_SERIES = 100;
 
   /** A choice: ten times what was ever tried in one room. */
-  static final int MOST_DEVICES = 50;
+  public static final int MOST_DEVICES = 50;
 
   private final Map<RoomName, Map<Channel, Set<String>>> known = new HashMap<>();
 

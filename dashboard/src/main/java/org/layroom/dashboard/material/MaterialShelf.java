@@ -25,6 +25,9 @@ public final class MaterialShelf {
   /** What stands beside every preset. */
   public static final String TYPICAL = "typical, not yet tested with your can";
 
+  /** The preset that is there whatever the shop's files are. */
+  public static final String USUAL = "gp-resin";
+
   private static final int LONGEST_WORDS = 300;
 
   private static final List<String> PRESETS =

@@ -59,6 +59,9 @@ public final class Replay {
   public interface Target {
     URI brokerUri();
 
+    /** Gives a device its password at that broker. */
+    String pair(Channel channel);
+
     History history();
 
     /** Asks for a commit of what came in, instead of the minute that a quiet room waits for it. */
@@ -127,7 +130,8 @@ public final class Replay {
     Map<String, DayStatistics> fromFile = new LinkedHashMap<>();
     COLUMNS.forEach(column -> fromFile.put(column.series(), new DayStatistics(zone)));
     List<BadRow> bad = new ArrayList<>();
-    DemoConnection connection = new DemoConnection(target.brokerUri(), CHANNEL, outbox);
+    DemoConnection connection =
+        new DemoConnection(target.brokerUri(), CHANNEL, Optional.of(target.pair(CHANNEL)), outbox);
     try (RecordedDevice device = RecordedDevice.open(pace, connection);
         Recording recording = Recording.openWithGaps(file, zone, REQUIRED, OPTIONAL)) {
       AtomicReference<Optional<Instant>> previous = new AtomicReference<>(Optional.empty());

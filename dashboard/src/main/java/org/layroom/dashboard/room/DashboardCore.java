@@ -65,7 +65,7 @@ public final class DashboardCore implements AutoCloseable {
   private DashboardCore(CoreSettings settings, Pace pace, Pace transport, Store store) {
     this.pace = pace;
     this.store = store;
-    this.logins = DeviceLogins.of(settings.data());
+    this.logins = DeviceLogins.of(settings.data(), transport::now);
     FormerFolders.remove(settings.data());
     restore();
     this.broker =
@@ -253,7 +253,7 @@ public final class DashboardCore implements AutoCloseable {
     }
   }
 
-  /** What a device without a login left retained at the broker inside is nobody's word any more. */
+  /** What a device whose login was taken away left retained is nobody's word any more. */
   private void forgetWordsOf(Channel channel) {
     if (!logins.paired().contains(channel)) {
       link.publish(channel.topic(Topic.ALARM), new byte[0], true);

@@ -6,6 +6,10 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 import java.io.IOException;
 import java.net.InetAddress;
 import java.net.ServerSocket;
+import java.net.URI;
+import java.net.http.HttpClient;
+import java.net.http.HttpRequest;
+import java.net.http.HttpResponse;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.sql.Connection;
@@ -115,6 +119,31 @@ class FailedStartTest {
 
   private static ServerSocket taken() throws IOException {
     return new ServerSocket(0, 1, InetAddress.getLoopbackAddress());
+  }
+
+  @Test
+  void aMaterialOfTheSettingsThatNobodyKnowsIsRefusedWithThoseThereAre() throws Exception {
+    String said = failure(settings("material", "gp-resn"));
+    assertTrue(said.contains("unknown \"gp-resn\"") && said.contains("gp-resin"), said);
+  }
+
+  /** One bad file must not leave a shop without its warnings. */
+  @Test
+  void aMaterialOfTheSettingsWhoseFileCannotBeUsedIsToldAndTheDashboardStarts() throws Exception {
+    Path own = Files.createDirectories(folder.resolve("own"));
+    Files.writeString(own.resolve("my-can.json"), "{\"id\":\"my-can\"");
+    Settings settings = settings("material", "my-can", "material.folder", own.toString());
+    try (Dashboard started = Dashboard.start(settings, pace, pace, 1, false)) {
+      int port = started.web().uri().getPort();
+      HttpResponse<String> room =
+          HttpClient.newHttpClient()
+              .send(
+                  HttpRequest.newBuilder(URI.create("http://localhost:" + port + "/api/room"))
+                      .build(),
+                  HttpResponse.BodyHandlers.ofString());
+      assertTrue(room.body().contains("my-can.json is not used"), room.body());
+      assertTrue(room.body().contains("gp-resin takes its place"), room.body());
+    }
   }
 
   @Test

@@ -24,6 +24,7 @@ import org.eclipse.paho.client.mqttv3.persist.MemoryPersistence;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.layroom.dashboard.access.device.DeviceLogins;
+import org.layroom.dashboard.testing.OutboxDevice;
 import org.layroom.dashboard.testing.Until;
 
 /** The built-in broker. */
@@ -32,9 +33,10 @@ class ArtemisBrokerTest {
 
   @TempDir Path folder;
 
-  private static MqttClient client(Broker broker, String id, boolean clean) throws MqttException {
+  /** A client that may do all. */
+  private MqttClient client(Broker broker, String id, boolean clean) throws MqttException {
     MqttClient client = new MqttClient(broker.uri().toString(), id, new MemoryPersistence());
-    MqttConnectOptions options = new MqttConnectOptions();
+    MqttConnectOptions options = OutboxDevice.Login.dashboards(DeviceLogins.of(folder)).options();
     options.setCleanSession(clean);
     client.connect(options);
     return client;
@@ -91,12 +93,8 @@ class ArtemisBrokerTest {
     heard.clear();
     try (Broker broker = new ArtemisBroker(own, "127.0.0.1", 0, DeviceLogins.of(folder))) {
       broker.start();
-      MqttClient sleeper =
-          new MqttClient(broker.uri().toString(), "sleeper", new MemoryPersistence());
+      MqttClient sleeper = client(broker, "sleeper", false);
       sleeper.setCallback(new Hearing(heard));
-      MqttConnectOptions options = new MqttConnectOptions();
-      options.setCleanSession(false);
-      sleeper.connect(options);
       sleeper.subscribe("layroom/+/+/status", 1);
       MqttClient speaker = client(broker, "speaker", true);
       speaker.publish("layroom/a/b/status", "second".getBytes(StandardCharsets.UTF_8), 1, true);
@@ -118,7 +116,7 @@ class ArtemisBrokerTest {
         clients.add(
             new MqttAsyncClient(broker.uri().toString(), "device-" + i, new MemoryPersistence()));
       }
-      MqttConnectOptions options = new MqttConnectOptions();
+      MqttConnectOptions options = OutboxDevice.Login.dashboards(DeviceLogins.of(folder)).options();
       options.setMqttVersion(MqttConnectOptions.MQTT_VERSION_3_1_1);
       options.setWill("layroom/a/b/status", new byte[] {'{', '}'}, 1, true);
       List<IMqttToken> attempts = new ArrayList<>();
@@ -157,6 +155,6 @@ class ArtemisBrokerTest {
   }
 
   private ArtemisBroker broker() {
-    return new ArtemisBroker(folder, "127.0.0.1", 0, DeviceLogins.of(folder.resolve("logins")));
+    return new ArtemisBroker(folder, "127.0.0.1", 0, DeviceLogins.of(folder));
   }
 }

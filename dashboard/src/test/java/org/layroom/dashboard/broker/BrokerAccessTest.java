@@ -33,6 +33,7 @@ import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
 import org.layroom.dashboard.access.device.BrokerClient;
 import org.layroom.dashboard.access.device.DeviceLogins;
+import org.layroom.dashboard.access.device.UnpairedDevices;
 import org.layroom.dashboard.testing.ForeignTopics;
 import org.layroom.dashboard.testing.Until;
 import org.layroom.device.telemetry.Channel;
@@ -121,29 +122,31 @@ class BrokerAccessTest {
     return assertThrows(MqttException.class, attempt).getReasonCode();
   }
 
-  @Test
-  void withoutAnyPairedDeviceAnybodyOnThisMachineComesIn() throws MqttException {
-    assertTrue(broker.orElseThrow().letsAnybodyIn());
-    MqttClient anybody = connect("anybody", new MqttConnectOptions());
-    anybody.subscribe("layroom/#", 1);
-    anybody.publish("layroom/shop/bench/readings", bytes("one"), 1, false);
-    Until.within(SOON, "it is heard", () -> heard.contains("one"));
-  }
-
-  @Test
-  void onceADeviceIsPairedNobodyComesInWithoutANameAndWhoIsInsideIsSentAway() throws MqttException {
-    MqttClient anybody = connect("anybody", new MqttConnectOptions());
-    logins().pair(BENCH);
-    Until.within(SOON, "the stranger is sent away", () -> !anybody.isConnected());
-    assertEquals(NOT_AUTHORIZED, refusal(() -> connect("anybody", new MqttConnectOptions())));
-    assertFalse(broker.orElseThrow().letsAnybodyIn());
-  }
-
-  @Test
-  void whereOtherMachinesReachItNobodyEverComesInWithoutAName() throws MqttException {
+  @ParameterizedTest
+  @ValueSource(strings = {"127.0.0.1", "0.0.0.0"})
+  void nobodyComesInWithoutANameWhetherADeviceIsPairedOrNot(String address) throws MqttException {
     broker.orElseThrow().close();
-    open("0.0.0.0");
+    open(address);
     assertEquals(NOT_AUTHORIZED, refusal(() -> connect("anybody", new MqttConnectOptions())));
+    logins().pair(BENCH);
+    assertEquals(NOT_AUTHORIZED, refusal(() -> connect("anybody", new MqttConnectOptions())));
+  }
+
+  /** An unpaired device says no name; its client id and its will tell which one it is. */
+  @Test
+  void aDeviceThatIsRefusedCanBeNamedUntilItIsIn() throws MqttException {
+    refusal(() -> connect(BENCH.clientId(), new MqttConnectOptions()));
+    MqttConnectOptions withWill = new MqttConnectOptions();
+    withWill.setWill(ANNEX.topic(Topic.STATUS), bytes("gone"), 1, true);
+    refusal(() -> connect("a-board", withWill));
+    refusal(() -> connect("anybody", new MqttConnectOptions()));
+    assertEquals(
+        List.of(ANNEX, BENCH),
+        logins().unpaired().lately().stream().map(UnpairedDevices.Refused::channel).toList());
+    device(BENCH, logins().pair(BENCH));
+    assertEquals(
+        List.of(ANNEX),
+        logins().unpaired().lately().stream().map(UnpairedDevices.Refused::channel).toList());
   }
 
   @Test
@@ -442,13 +445,13 @@ class BrokerAccessTest {
       strings = {"layroom/\n/x/readings", "layroom/shop/b/readings::q", "layroom//x/readings"})
   void aTopicThatNobodyNeedsIsHeardByNobodyAndEndsTheLinkOfItsSender(String topic)
       throws Exception {
-    MqttClient anybody = connect("anybody", new MqttConnectOptions());
-    anybody.subscribe("layroom/#", 1);
+    MqttClient dashboard = dashboard();
+    dashboard.subscribe("layroom/#", 1);
     try (Socket stranger = rawStranger()) {
       stranger.getOutputStream().write(publish(topic, "poison"));
       assertEquals(-1, stranger.getInputStream().read(), "the link is closed");
     }
-    anybody.publish("layroom/shop/bench/readings", bytes("after"), 1, false);
+    dashboard.publish("layroom/shop/bench/readings", bytes("after"), 1, false);
     Until.within(SOON, "the next message is heard", () -> heard.contains("after"));
     assertFalse(heard.contains("poison"));
   }

@@ -23,10 +23,12 @@ import java.util.concurrent.TimeUnit;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.CleanupMode;
 import org.junit.jupiter.api.io.TempDir;
+import org.layroom.dashboard.access.device.DeviceLogins;
 import org.layroom.dashboard.store.ArchivedSample;
 import org.layroom.dashboard.store.Store;
 import org.layroom.dashboard.store.salvage.StoreFolder;
 import org.layroom.dashboard.testing.Until;
+import org.layroom.device.telemetry.Channel;
 import org.layroom.device.telemetry.RoomName;
 
 /**
@@ -38,6 +40,8 @@ class BackupIT {
 
   @TempDir(cleanup = CleanupMode.ON_SUCCESS)
   Path folder = Path.of("");
+
+  private static final Channel BENCH = Channel.of("shop", "bench");
 
   private final HttpClient http = HttpClient.newHttpClient();
 
@@ -55,7 +59,8 @@ class BackupIT {
         config.toString());
   }
 
-  private ShippedJars.Running device(String broker) throws IOException {
+  private ShippedJars.Running device(String broker, String password) throws IOException {
+    Path secret = Files.writeString(folder.resolve("device-password"), password + "\n");
     Path config =
         Files.writeString(
             folder.resolve("device.properties"),
@@ -63,6 +68,10 @@ class BackupIT {
                 + folder.resolve("device")
                 + "\nbroker.uri="
                 + broker
+                + "\nbroker.user="
+                + BENCH.user()
+                + "\nbroker.password-file="
+                + secret
                 + "\n");
     return ShippedJars.start(
         ShippedJars.DEVICE,
@@ -134,8 +143,9 @@ class BackupIT {
   @Test
   void whatWasSavedWhileItRanIsThereAgainInAnEmptyHome() throws Exception {
     String backup = folder.resolve("shop.zip").toString();
+    String password = DeviceLogins.of(folder.resolve("old")).pair(BENCH);
     try (ShippedJars.Running dashboard = serve("old")) {
-      ShippedJars.Running device = device(dashboard.after("Broker:"));
+      ShippedJars.Running device = device(dashboard.after("Broker:"), password);
       Until.within(
           SOON, "a hundred readings are stored", () -> readings(dashboard).size() > ENOUGH);
       command("Saved", "backup", backup, "--url", dashboard.after("Page:"));

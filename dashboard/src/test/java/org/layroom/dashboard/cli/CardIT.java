@@ -18,6 +18,7 @@ import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.api.io.CleanupMode;
 import org.junit.jupiter.api.io.TempDir;
+import org.layroom.dashboard.access.device.DeviceLogins;
 import org.layroom.dashboard.store.SampleTimes;
 import org.layroom.dashboard.store.Store;
 import org.layroom.dashboard.store.StoreEntry;
@@ -54,6 +55,10 @@ class CardIT {
   void aDayInAQuietRoom() throws Exception {
     Path data = Files.createDirectories(folder.resolve("dashboard"));
     fill(data);
+    Path password =
+        Files.writeString(
+            folder.resolve("password"),
+            DeviceLogins.of(data).pair(Channel.of("shop", "bench")) + "\n");
     Path serve =
         Files.writeString(
             folder.resolve("dashboard.properties"),
@@ -70,8 +75,12 @@ class CardIT {
       Path settings =
           Files.writeString(
               folder.resolve("device.properties"),
-              "broker.uri=%s\nroom=shop\ndevice=bench\nsample-seconds=%d\ndata=%s\n"
-                  .formatted(dashboard.after("Broker:"), SAMPLE_SECONDS, folder.resolve("device")));
+              "broker.uri=%s\nbroker.user=shop.bench\nbroker.password-file=%s\nroom=shop\ndevice=bench\nsample-seconds=%d\ndata=%s\n"
+                  .formatted(
+                      dashboard.after("Broker:"),
+                      password,
+                      SAMPLE_SECONDS,
+                      folder.resolve("device")));
       try (ShippedJars.Running device =
           ShippedJars.start(
               ShippedJars.packagedFlags(Path.of("..", "device", "src", "deb", "layroom-device")),

@@ -17,6 +17,7 @@ import org.eclipse.paho.client.mqttv3.MqttException;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.layroom.dashboard.app.Demo;
+import org.layroom.dashboard.testing.OutboxDevice;
 import org.layroom.device.telemetry.RoomName;
 import org.layroom.device.telemetry.Series;
 import org.layroom.device.telemetry.Topic;
@@ -104,7 +105,10 @@ class FrozenNamesIT {
   }
 
   private static Set<String> spoken(Demo demo) throws MqttException {
-    try (SpokenNames heard = new SpokenNames(demo.page().core().brokerUri())) {
+    try (SpokenNames heard =
+        new SpokenNames(
+            demo.page().core().brokerUri(),
+            OutboxDevice.Login.dashboards(demo.page().core().logins()))) {
       Set<String> wanted = new TreeSet<>(RECORDS);
       BODIES.keySet().forEach(kind -> wanted.add("topic " + kind));
       heard.await(SOON, wanted);

@@ -14,6 +14,7 @@ import java.net.http.HttpResponse;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.nio.file.StandardOpenOption;
 import java.nio.file.attribute.PosixFilePermissions;
 import java.time.Duration;
 import java.util.ArrayList;
@@ -23,7 +24,10 @@ import java.util.concurrent.TimeUnit;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.CleanupMode;
 import org.junit.jupiter.api.io.TempDir;
+import org.layroom.dashboard.store.Store;
+import org.layroom.dashboard.store.salvage.StoreFolder;
 import org.layroom.dashboard.testing.Until;
+import org.layroom.device.telemetry.Channel;
 import org.layroom.device.telemetry.RoomVerdict;
 
 /** A device paired as a person does it, with the shipped jars: shown here, typed there. */
@@ -177,5 +181,84 @@ class PairDeviceIT {
       assertFalse(logSays("dashboard.log", password));
       assertFalse(logSays("device.log", password));
     }
+  }
+
+  private Ended pairHere(String page, String name, String broker) throws Exception {
+    Path settings =
+        Files.writeString(
+            folder.resolve(name + ".properties"),
+            "speed=30\nsample-seconds=1\nbroker.uri=%s\ndata=%s\n"
+                .formatted(broker, folder.resolve(name)));
+    return run(
+        "",
+        command(
+            ShippedJars.DEVICE, "pair", "--here", "--page", page, "--config", settings.toString()));
+  }
+
+  /** As after an upgrade: a device that never needed a login runs, is named, and loses nothing. */
+  @Test
+  void aDeviceOnTheDashboardsMachineIsNamedAndGetsItsLoginByOneCommand() throws Exception {
+    Path data = folder.resolve("data");
+    try (ShippedJars.Running dashboard = dashboard()) {
+      String page = dashboard.after("Page:");
+      String broker = dashboard.after("Broker:").replace("tcp:", "mqtt:");
+      Path settings =
+          Files.writeString(
+              deviceSettings(), "broker.uri=" + broker + "\n", StandardOpenOption.APPEND);
+      try (ShippedJars.Running unpaired =
+          ShippedJars.start(
+              ShippedJars.DEVICE,
+              "layroom-device ready",
+              folder.resolve("device.log"),
+              "--simulate",
+              "--config",
+              settings.toString())) {
+        assertTrue(unpaired.process().isAlive());
+        Until.within(
+            SOON,
+            "the page names it",
+            () -> room(page).path("notices").toString().contains("pair-device bench --room shop"));
+        assertTrue(room(page).path("devices").isEmpty(), "nothing of it was heard");
+      }
+      Ended paired = pairHere(page, "device", broker);
+      assertEquals(0, paired.status(), paired.said());
+      assertFalse(
+          paired.said().matches("(?s).*[a-z2-9]{5}(-[a-z2-9]{5}){3}.*"), "no password is shown");
+      Ended again = pairHere(page, "device", broker);
+      assertEquals(1, again.status());
+      assertTrue(again.said().contains("paired already"), again.said());
+      Ended twin = pairHere(page, "twin", broker);
+      assertEquals(1, twin.status());
+      assertTrue(twin.said().contains("Another device is paired as shop.bench"), twin.said());
+      try (ShippedJars.Running device = device()) {
+        assertTrue(device.process().isAlive());
+        Until.within(
+            SOON, "its readings come", () -> room(page).at("/series/temperature").has("value"));
+        Until.within(SOON, "it is named no more", () -> room(page).path("notices").isEmpty());
+      }
+    }
+    try (Store store = StoreFolder.open(data)) {
+      String outbox = store.marks().get(0).mark().outbox();
+      assertEquals(
+          1L,
+          store.archive().sequences(Channel.of("shop", "bench"), outbox).get(0),
+          "what it measured while it was refused is stored");
+    }
+  }
+
+  @Test
+  void pairingHereSaysWhatIsInItsWay() throws Exception {
+    Ended nobody = pairHere("http://127.0.0.1:1", "device", "mqtt://localhost:1883");
+    assertEquals(1, nobody.status());
+    assertTrue(nobody.said().contains("no dashboard answers at"), nobody.said());
+    Ended elsewhere = pairHere("http://127.0.0.1:1", "device", "mqtt://192.0.2.7:1883");
+    assertEquals(1, elsewhere.status());
+    assertTrue(elsewhere.said().contains("not on this machine"), elsewhere.said());
+    try (ShippedJars.Running dashboard = dashboard()) {
+      Ended other = pairHere(dashboard.after("Page:"), "device", "mqtt://localhost:1");
+      assertEquals(1, other.status());
+      assertTrue(other.said().contains("Make them one port"), other.said());
+    }
+    assertFalse(Files.exists(folder.resolve("device").resolve("broker-login")));
   }
 }

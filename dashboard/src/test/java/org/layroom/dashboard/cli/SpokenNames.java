@@ -16,6 +16,7 @@ import org.eclipse.paho.client.mqttv3.MqttClient;
 import org.eclipse.paho.client.mqttv3.MqttConnectOptions;
 import org.eclipse.paho.client.mqttv3.MqttException;
 import org.eclipse.paho.client.mqttv3.persist.MemoryPersistence;
+import org.layroom.dashboard.testing.OutboxDevice;
 import org.layroom.dashboard.testing.Until;
 
 /** Listens at a broker: topics, the records of readings with their units, and the newest bodies. */
@@ -28,9 +29,9 @@ final class SpokenNames implements AutoCloseable {
   private final Map<String, JsonNode> bodies = new ConcurrentHashMap<>();
   private final Set<String> records = ConcurrentHashMap.newKeySet();
 
-  SpokenNames(URI broker) throws MqttException {
+  SpokenNames(URI broker, OutboxDevice.Login login) throws MqttException {
     this.client = new MqttClient(broker.toString(), "names", new MemoryPersistence());
-    MqttConnectOptions options = new MqttConnectOptions();
+    MqttConnectOptions options = login.options();
     options.setCleanSession(true);
     client.connect(options);
     client.subscribe("#", 1, (topic, message) -> hear(topic, message.getPayload()));

@@ -13,7 +13,6 @@ import java.util.concurrent.CopyOnWriteArrayList;
 import org.eclipse.paho.client.mqttv3.IMqttDeliveryToken;
 import org.eclipse.paho.client.mqttv3.MqttCallback;
 import org.eclipse.paho.client.mqttv3.MqttClient;
-import org.eclipse.paho.client.mqttv3.MqttConnectOptions;
 import org.eclipse.paho.client.mqttv3.MqttException;
 import org.eclipse.paho.client.mqttv3.MqttMessage;
 import org.eclipse.paho.client.mqttv3.persist.MemoryPersistence;
@@ -25,6 +24,7 @@ import org.layroom.dashboard.room.CoreSettings;
 import org.layroom.dashboard.room.DashboardCore;
 import org.layroom.dashboard.store.salvage.StoreFolder;
 import org.layroom.dashboard.testing.HandPace;
+import org.layroom.dashboard.testing.OutboxDevice;
 import org.layroom.dashboard.testing.RealTime;
 import org.layroom.dashboard.testing.Until;
 import org.layroom.dashboard.warning.AirWarnings;
@@ -98,7 +98,7 @@ class SettingsAgreementTest {
     MqttClient client =
         new MqttClient(core.orElseThrow().brokerUri().toString(), "hand", new MemoryPersistence());
     client.setCallback(new Hand());
-    client.connect(new MqttConnectOptions());
+    client.connect(OutboxDevice.Login.dashboards(core.orElseThrow().logins()).options());
     client.subscribe(BENCH.topic(Topic.ACKNOWLEDGE), 1);
     client.subscribe(BENCH.topic(Topic.SETTINGS), 1);
     line = Optional.of(client);

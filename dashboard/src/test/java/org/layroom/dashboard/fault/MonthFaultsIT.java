@@ -146,7 +146,11 @@ class MonthFaultsIT {
         DemoDevice device =
             DemoDevice.start(
                 pace,
-                new DemoConnection(core.brokerUri(), Ledger.CHANNEL, folder.resolve("outbox")),
+                new DemoConnection(
+                    core.brokerUri(),
+                    Ledger.CHANNEL,
+                    Optional.of(core.logins().pair(Ledger.CHANNEL)),
+                    folder.resolve("outbox")),
                 new DemoStory(Duration.ofSeconds(10), Duration.ZERO, ZoneOffset.UTC, 3))) {
       List<Figures> weekly = new ArrayList<>();
       live(core, pace, device, Duration.ofHours(6));

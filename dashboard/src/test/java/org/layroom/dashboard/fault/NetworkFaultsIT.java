@@ -195,8 +195,7 @@ class NetworkFaultsIT {
               .withLinkTimes(QUICK);
       try (DashboardCore core = DashboardCore.start(settings, pace, pace);
           OutboxDevice device =
-              new OutboxDevice(
-                      mosquitto::uri, Ledger.CHANNEL, Ledger.OUTBOX, Optional.of(Mosquitto.USER))
+              new OutboxDevice(mosquitto::uri, Ledger.CHANNEL, Ledger.OUTBOX, Mosquitto.LOGIN)
                   .start()) {
         measure(device, 1);
         awaitStored(device);

@@ -1,12 +1,10 @@
 package org.layroom.dashboard.fault;
 
 import java.io.IOException;
-import java.io.UncheckedIOException;
 import java.net.URI;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.function.Supplier;
-import org.layroom.dashboard.access.device.BrokerClient;
 import org.layroom.dashboard.access.device.DeviceLogins;
 import org.layroom.dashboard.testing.OutboxDevice;
 
@@ -25,14 +23,8 @@ record Paired(OutboxDevice.Login device, OutboxDevice.Login dashboard) {
   }
 
   static Paired with(DeviceLogins logins) {
-    try {
-      return new Paired(
-          new OutboxDevice.Login(Ledger.CHANNEL.user(), logins.pair(Ledger.CHANNEL)),
-          new OutboxDevice.Login(
-              BrokerClient.Dashboard.USER, Files.readAllLines(logins.ownPasswordFile()).get(0)));
-    } catch (IOException e) {
-      throw new UncheckedIOException(e);
-    }
+    return new Paired(
+        OutboxDevice.Login.of(logins, Ledger.CHANNEL), OutboxDevice.Login.dashboards(logins));
   }
 
   /** The device written apart from the real one, sending. */

@@ -30,10 +30,8 @@ final class Speaker implements AutoCloseable {
 
   static Speaker connected(URI broker, String name, OutboxDevice.Login login) throws MqttException {
     MqttAsyncClient client = new MqttAsyncClient(broker.toString(), name, new MemoryPersistence());
-    MqttConnectOptions options = new MqttConnectOptions();
+    MqttConnectOptions options = login.options();
     options.setMaxInflight(2 * MOST_IN_FLIGHT);
-    options.setUserName(login.user());
-    options.setPassword(login.password().toCharArray());
     client.connect(options).waitForCompletion(PATIENCE_MILLIS);
     return new Speaker(client);
   }

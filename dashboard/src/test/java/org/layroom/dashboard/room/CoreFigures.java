@@ -72,7 +72,8 @@ public final class CoreFigures {
       System.out.println("linked after ms: " + millisSince(begin));
       System.out.println("resident KiB idle: " + resident());
       try (OutboxDevice device =
-          new OutboxDevice(core::brokerUri, BENCH, "box", Optional.empty())) {
+          new OutboxDevice(
+              core::brokerUri, BENCH, "box", OutboxDevice.Login.of(core.logins(), BENCH))) {
         int n = 20_000;
         for (int i = 0; i < n; i++) {
           device.measure(Instant.now(), 20);

@@ -12,7 +12,6 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Duration;
 import java.time.Instant;
-import java.util.Optional;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
@@ -74,7 +73,7 @@ class EncryptedLinkIT {
                 pace);
         OutboxDevice device =
             new OutboxDevice(
-                    () -> URI.create("tcp://127.0.0.1:" + plain), CHANNEL, "box", Optional.empty())
+                    () -> URI.create("tcp://127.0.0.1:" + plain), CHANNEL, "box", Mosquitto.LOGIN)
                 .start()) {
       device.measure(Instant.now(), 20);
       Until.stored(SOON, "the first reading is stored", core, () -> device.mark() == 1);

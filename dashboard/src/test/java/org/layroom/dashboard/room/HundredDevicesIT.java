@@ -10,6 +10,7 @@ import java.time.Instant;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
+import java.util.Optional;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
@@ -19,6 +20,7 @@ import org.layroom.device.outbox.Outbox;
 import org.layroom.device.outbox.OutboxOptions;
 import org.layroom.device.pace.SteppedPace;
 import org.layroom.device.publishing.BrokerAddress;
+import org.layroom.device.publishing.BrokerPassword;
 import org.layroom.device.publishing.Publisher;
 import org.layroom.device.sampling.Sample;
 import org.layroom.device.telemetry.Channel;
@@ -82,9 +84,11 @@ class HundredDevicesIT {
       port = core.brokerUri().getPort();
       for (int i = 0; i < MANY; i++) {
         Outbox outbox = Outbox.open(folder.resolve("outbox-" + i), OPTIONS);
-        Publisher publisher =
-            new Publisher(
-                BrokerAddress.of(core.brokerUri()), Channel.of("room-" + i, "bench"), outbox, pace);
+        Channel channel = Channel.of("room-" + i, "bench");
+        BrokerPassword password = new BrokerPassword.InMemory(core.logins().pair(channel));
+        BrokerAddress address =
+            new BrokerAddress(core.brokerUri(), Optional.of(channel.user()), Optional.of(password));
+        Publisher publisher = new Publisher(address, channel, outbox, pace);
         devices.add(new Device(outbox, publisher));
         publisher.start();
       }

@@ -15,11 +15,14 @@ import java.util.List;
 import java.util.Optional;
 import java.util.Random;
 import java.util.concurrent.ConcurrentLinkedQueue;
+import java.util.function.Supplier;
 import org.eclipse.paho.client.mqttv3.MqttClient;
 import org.eclipse.paho.client.mqttv3.persist.MemoryPersistence;
 import org.junit.jupiter.api.AfterEach;
+import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
+import org.layroom.dashboard.access.device.BrokerClient;
 import org.layroom.dashboard.access.device.DeviceLogins;
 import org.layroom.dashboard.broker.ArtemisBroker;
 import org.layroom.dashboard.mqtt.LinkTimes;
@@ -49,25 +52,44 @@ class LinkIT {
   @TempDir Path folder;
   private final RealTime pace = new RealTime();
 
+  private Optional<OutboxDevice.Login> login = Optional.empty();
+
+  @BeforeEach
+  void pair() {
+    login = Optional.of(OutboxDevice.Login.of(logins(), CHANNEL));
+  }
+
   @AfterEach
   void stopTime() {
     pace.close();
   }
 
+  private DeviceLogins logins() {
+    return DeviceLogins.of(folder.resolve("broker"));
+  }
+
+  private ArtemisBroker broker(int port) {
+    return new ArtemisBroker(folder.resolve("broker"), "127.0.0.1", port, logins());
+  }
+
   private CoreSettings settings(String data, URI broker) {
-    return CoreSettings.outside(folder.resolve(data), broker).withLinkTimes(QUICK);
+    return CoreSettings.outside(folder.resolve(data), broker)
+        .withLogin(BrokerClient.Dashboard.USER, logins().ownPasswordFile())
+        .withLinkTimes(QUICK);
+  }
+
+  /** A device that was paired before the broker came. */
+  private OutboxDevice device(Supplier<URI> broker) {
+    return new OutboxDevice(broker, CHANNEL, "box", login.orElseThrow());
   }
 
   @Test
   void aDeafConnectionIsNoticedRestartedAndCounted() throws Exception {
-    try (ArtemisBroker broker =
-        new ArtemisBroker(
-            folder.resolve("broker"), "127.0.0.1", 0, DeviceLogins.of(folder.resolve("broker")))) {
+    try (ArtemisBroker broker = broker(0)) {
       broker.start();
       try (SwallowingProxy proxy = new SwallowingProxy(broker.uri());
           DashboardCore core = DashboardCore.start(settings("a", proxy.uri()), pace, pace);
-          OutboxDevice device =
-              new OutboxDevice(broker::uri, CHANNEL, "box", Optional.empty()).start()) {
+          OutboxDevice device = device(broker::uri).start()) {
         device.measure(Instant.now(), 20);
         Until.stored(SOON, "the first reading is stored", core, () -> device.mark() == 1);
         proxy.deafen();
@@ -107,16 +129,13 @@ class LinkIT {
 
   @Test
   void aReceiverThatCannotReadOnIsABrokenLinkThatIsOpenedAnew() throws Exception {
-    try (ArtemisBroker broker =
-        new ArtemisBroker(
-            folder.resolve("broker"), "127.0.0.1", 0, DeviceLogins.of(folder.resolve("broker")))) {
+    try (ArtemisBroker broker = broker(0)) {
       broker.start();
       try (SwallowingProxy proxy = new SwallowingProxy(broker.uri());
           DashboardCore core =
               DashboardCore.start(
                   settings("a", proxy.uri()).withLinkTimes(HARDLY_EVER_DEAF), pace, pace);
-          OutboxDevice device =
-              new OutboxDevice(broker::uri, CHANNEL, "box", Optional.empty()).start()) {
+          OutboxDevice device = device(broker::uri).start()) {
         Until.within(SOON, "connected", () -> core.link().connected());
         for (byte[] one : poison()) {
           long before = core.link().connects();
@@ -137,14 +156,11 @@ class LinkIT {
   @Test
   void noRandomBytesEndTheReceiverForGood() throws Exception {
     Random random = new Random(Seed.value());
-    try (ArtemisBroker broker =
-        new ArtemisBroker(
-            folder.resolve("broker"), "127.0.0.1", 0, DeviceLogins.of(folder.resolve("broker")))) {
+    try (ArtemisBroker broker = broker(0)) {
       broker.start();
       try (SwallowingProxy proxy = new SwallowingProxy(broker.uri());
           DashboardCore core = DashboardCore.start(settings("a", proxy.uri()), pace, pace);
-          OutboxDevice device =
-              new OutboxDevice(broker::uri, CHANNEL, "box", Optional.empty()).start()) {
+          OutboxDevice device = device(broker::uri).start()) {
         for (int i = 0; i < 20; i++) {
           Until.within(SOON, "connected", () -> core.link().connected());
           byte[] bytes = new byte[1 + random.nextInt(200)];
@@ -161,13 +177,11 @@ class LinkIT {
   /** [MQTT-3.3.1-8]: what was kept from before comes with the retain flag. */
   @Test
   void readingsThatSomebodyLeftAtTheBrokerAreNotBelieved() throws Exception {
-    try (ArtemisBroker broker =
-        new ArtemisBroker(
-            folder.resolve("broker"), "127.0.0.1", 0, DeviceLogins.of(folder.resolve("broker")))) {
+    try (ArtemisBroker broker = broker(0)) {
       broker.start();
       MqttClient forger =
           new MqttClient(broker.uri().toString(), "forger", new MemoryPersistence());
-      forger.connect();
+      forger.connect(OutboxDevice.Login.dashboards(logins()).options());
       byte[] warm =
           "[{\"bn\":\"layroom/shop/bench/\",\"n\":\"temperature\",\"u\":\"Cel\",\"v\":24}]"
               .getBytes(StandardCharsets.UTF_8);
@@ -196,12 +210,7 @@ class LinkIT {
           SOON,
           "the dashboard says that nobody answers",
           () -> core.link().trouble().orElse("").contains("no answer at " + uri));
-      try (ArtemisBroker broker =
-          new ArtemisBroker(
-              folder.resolve("broker"),
-              "127.0.0.1",
-              port,
-              DeviceLogins.of(folder.resolve("broker")))) {
+      try (ArtemisBroker broker = broker(port)) {
         broker.start();
         Until.within(SOON, "connected", () -> core.link().connected());
       }
@@ -211,9 +220,7 @@ class LinkIT {
 
   @Test
   void aSecondDashboardOnTheSameBrokerIsNamed() {
-    try (ArtemisBroker broker =
-        new ArtemisBroker(
-            folder.resolve("broker"), "127.0.0.1", 0, DeviceLogins.of(folder.resolve("broker")))) {
+    try (ArtemisBroker broker = broker(0)) {
       broker.start();
       try (DashboardCore one = DashboardCore.start(settings("a", broker.uri()), pace, pace);
           DashboardCore two = DashboardCore.start(settings("b", broker.uri()), pace, pace)) {
@@ -235,9 +242,7 @@ class LinkIT {
     try (Store store = StoreFolder.open(folder.resolve("b"))) {
       store.events().set("client-id", "layroom-copied");
     }
-    try (ArtemisBroker broker =
-        new ArtemisBroker(
-            folder.resolve("broker"), "127.0.0.1", 0, DeviceLogins.of(folder.resolve("broker")))) {
+    try (ArtemisBroker broker = broker(0)) {
       broker.start();
       try (DashboardCore one = DashboardCore.start(settings("a", broker.uri()), pace, pace);
           DashboardCore two = DashboardCore.start(settings("b", broker.uri()), pace, pace)) {
@@ -270,12 +275,7 @@ class LinkIT {
           });
       core.publish(
           "layroom/shop/bench/alarm", "{\"state\":\"ok\"}".getBytes(StandardCharsets.UTF_8), true);
-      try (ArtemisBroker broker =
-          new ArtemisBroker(
-              folder.resolve("broker"),
-              "127.0.0.1",
-              port,
-              DeviceLogins.of(folder.resolve("broker")))) {
+      try (ArtemisBroker broker = broker(port)) {
         broker.start();
         Until.within(SOON, "the message comes round", () -> !heard.isEmpty());
         assertEquals(CHANNEL + " ALARM", heard.peek());

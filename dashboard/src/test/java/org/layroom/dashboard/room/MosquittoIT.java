@@ -134,7 +134,7 @@ class MosquittoIT {
     try (Mosquitto mosquitto = mosquitto(false);
         ChildDashboard child = ChildDashboard.start(data, 48, Optional.of(mosquitto));
         OutboxDevice device =
-            new OutboxDevice(mosquitto::uri, BENCH, "box", Optional.of(Mosquitto.USER)).start()) {
+            new OutboxDevice(mosquitto::uri, BENCH, "box", Mosquitto.LOGIN).start()) {
       device.measure(Instant.now(), 20);
       Until.within(SOON, "the first reading is stored", () -> device.mark() == 1);
       Path large = file(100_000_000);

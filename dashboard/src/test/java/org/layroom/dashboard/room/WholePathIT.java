@@ -6,7 +6,6 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 import java.nio.file.Path;
 import java.time.Duration;
 import java.time.Instant;
-import java.util.Optional;
 import java.util.stream.LongStream;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.Test;
@@ -36,7 +35,9 @@ class WholePathIT {
   void readingsAreStoredMarkedAndShownAndStillThereAfterARestart() {
     Instant now = Instant.now();
     try (DashboardCore core = DashboardCore.start(CoreSettings.embedded(data, 0), pace, pace);
-        OutboxDevice device = new OutboxDevice(core::brokerUri, CHANNEL, "box", Optional.empty())) {
+        OutboxDevice device =
+            new OutboxDevice(
+                core::brokerUri, CHANNEL, "box", OutboxDevice.Login.of(core.logins(), CHANNEL))) {
       for (int i = 1; i <= 100; i++) {
         device.measure(now.minusSeconds(100 - i), 20 + i / 100.0);
       }

@@ -25,6 +25,7 @@ import org.layroom.dashboard.access.device.DeviceLogins;
 public final class Mosquitto implements AutoCloseable {
   public static final String USER = "shop";
   public static final String PASSWORD = "not-a-default-1";
+  public static final OutboxDevice.Login LOGIN = new OutboxDevice.Login(USER, PASSWORD);
 
   private final Path folder;
   private final int port;

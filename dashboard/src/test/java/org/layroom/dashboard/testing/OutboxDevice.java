@@ -1,7 +1,10 @@
 package org.layroom.dashboard.testing;
 
+import java.io.IOException;
+import java.io.UncheckedIOException;
 import java.net.URI;
 import java.nio.charset.StandardCharsets;
+import java.nio.file.Files;
 import java.time.Duration;
 import java.time.Instant;
 import java.util.List;
@@ -19,6 +22,8 @@ import org.eclipse.paho.client.mqttv3.MqttConnectOptions;
 import org.eclipse.paho.client.mqttv3.MqttException;
 import org.eclipse.paho.client.mqttv3.MqttMessage;
 import org.eclipse.paho.client.mqttv3.persist.MemoryPersistence;
+import org.layroom.dashboard.access.device.BrokerClient;
+import org.layroom.dashboard.access.device.DeviceLogins;
 import org.layroom.device.telemetry.Channel;
 import org.layroom.device.telemetry.DeviceMessage;
 import org.layroom.device.telemetry.MalformedMessage;
@@ -43,8 +48,7 @@ public final class OutboxDevice implements AutoCloseable {
   private final Supplier<URI> broker;
   private final Channel channel;
   private final String outbox;
-  private final Optional<Login> login;
-  private final String clientId;
+  private final Login login;
   private final NavigableMap<Long, DeviceMessage.Sample> kept = new ConcurrentSkipListMap<>();
   private final Thread thread = new Thread(this::run, "test-device");
   private final long made = System.nanoTime();
@@ -56,34 +60,37 @@ public final class OutboxDevice implements AutoCloseable {
   private volatile String dashboard = "";
 
   /** A name and a password at a broker. */
-  public record Login(String user, String password) {}
+  public record Login(String user, String password) {
+    /** Pairs a device. */
+    public static Login of(DeviceLogins logins, Channel channel) {
+      return new Login(channel.user(), logins.pair(channel));
+    }
+
+    /** The dashboard's own, for what only it may say and hear. */
+    public static Login dashboards(DeviceLogins logins) {
+      try {
+        return new Login(
+            BrokerClient.Dashboard.USER, Files.readAllLines(logins.ownPasswordFile()).get(0));
+      } catch (IOException e) {
+        throw new UncheckedIOException(e);
+      }
+    }
+
+    /** How a client comes in with it. */
+    public MqttConnectOptions options() {
+      MqttConnectOptions options = new MqttConnectOptions();
+      options.setUserName(user);
+      options.setPassword(password.toCharArray());
+      return options;
+    }
+  }
 
   /** Prepares a device; the broker's address may change from connection to connection. */
-  public OutboxDevice(Supplier<URI> broker, Channel channel, String outbox, Optional<String> user) {
-    this(
-        broker,
-        channel,
-        outbox,
-        user.map(name -> new Login(name, Mosquitto.PASSWORD)),
-        "device-" + channel.device());
-  }
-
-  /** Prepares a paired device, which comes in under its own name only. */
   public OutboxDevice(Supplier<URI> broker, Channel channel, String outbox, Login login) {
-    this(broker, channel, outbox, Optional.of(login), channel.clientId());
-  }
-
-  private OutboxDevice(
-      Supplier<URI> broker,
-      Channel channel,
-      String outbox,
-      Optional<Login> login,
-      String clientId) {
     this.broker = broker;
     this.channel = channel;
     this.outbox = outbox;
     this.login = login;
-    this.clientId = clientId;
     thread.setDaemon(true);
   }
 
@@ -124,7 +131,8 @@ public final class OutboxDevice implements AutoCloseable {
   private void run() {
     while (open) {
       try (MqttAsyncClient client =
-          new MqttAsyncClient(broker.get().toString(), clientId, new MemoryPersistence())) {
+          new MqttAsyncClient(
+              broker.get().toString(), channel.clientId(), new MemoryPersistence())) {
         talk(client);
       } catch (MqttException e) {
         pause();
@@ -134,15 +142,10 @@ public final class OutboxDevice implements AutoCloseable {
 
   private void talk(MqttAsyncClient client) throws MqttException {
     client.setCallback(new Marks());
-    MqttConnectOptions options = new MqttConnectOptions();
+    MqttConnectOptions options = login.options();
     options.setCleanSession(true);
     options.setMaxInflight(MOST_IN_FLIGHT);
     options.setConnectionTimeout(5);
-    login.ifPresent(
-        one -> {
-          options.setUserName(one.user());
-          options.setPassword(one.password().toCharArray());
-        });
     try {
       client.connect(options).waitForCompletion(5000);
       client

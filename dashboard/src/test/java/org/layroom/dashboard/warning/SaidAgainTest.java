@@ -20,6 +20,7 @@ import org.layroom.dashboard.room.CoreSettings;
 import org.layroom.dashboard.room.DashboardCore;
 import org.layroom.dashboard.store.SampleTimes;
 import org.layroom.dashboard.store.StoreEntry;
+import org.layroom.dashboard.testing.OutboxDevice;
 import org.layroom.dashboard.testing.RealTime;
 import org.layroom.dashboard.testing.Until;
 import org.layroom.device.pace.SteppedPace;
@@ -85,7 +86,7 @@ class SaidAgainTest {
   private Map<String, byte[]> heard(DashboardCore core) throws MqttException {
     Map<String, byte[]> heard = new ConcurrentHashMap<>();
     MqttClient ear = new MqttClient(core.brokerUri().toString(), "ear", new MemoryPersistence());
-    ear.connect();
+    ear.connect(OutboxDevice.Login.dashboards(core.logins()).options());
     ear.subscribe("layroom/#", 1, (topic, message) -> heard.put(topic, message.getPayload()));
     Until.within(
         SOON,

@@ -5,6 +5,7 @@ import java.nio.file.Path;
 import java.time.Duration;
 import java.time.Instant;
 import java.time.ZoneOffset;
+import java.util.Optional;
 import org.layroom.dashboard.room.CoreSettings;
 import org.layroom.dashboard.room.DashboardCore;
 import org.layroom.dashboard.testing.RealTime;
@@ -45,7 +46,11 @@ final class WarnedShop implements AutoCloseable {
     device =
         DemoDevice.start(
             pace,
-            new DemoConnection(core.brokerUri(), CHANNEL, folder.resolve("outbox")),
+            new DemoConnection(
+                core.brokerUri(),
+                CHANNEL,
+                Optional.of(core.logins().pair(CHANNEL)),
+                folder.resolve("outbox")),
             new DemoStory(Duration.ofSeconds(10), Duration.ofMinutes(40), ZoneOffset.UTC, 3));
     device.ownLayups(false);
     minutes(2);

@@ -19,6 +19,7 @@ import java.util.regex.Pattern;
 import org.layroom.device.alarm.AlarmLines;
 import org.layroom.device.publishing.BrokerAddress;
 import org.layroom.device.publishing.BrokerLogin;
+import org.layroom.device.publishing.BrokerPassword;
 import org.layroom.device.sampling.CleanAir;
 import org.layroom.device.sampling.Offset;
 import org.layroom.device.telemetry.Channel;
@@ -295,7 +296,7 @@ public record DeviceConfig(
     return new BrokerAddress(
         address(text.text("broker.uri")),
         text.optional("broker.user"),
-        text.optional("broker.password-file").map(Path::of),
+        text.optional("broker.password-file").map(Path::of).map(BrokerPassword.InFile::new),
         caFile);
   }
 

@@ -11,7 +11,6 @@ import org.layroom.device.outbox.Outbox;
 import org.layroom.device.outbox.OutboxOptions;
 import org.layroom.device.pace.Pace;
 import org.layroom.device.pace.SteppedPace;
-import org.layroom.device.publishing.BrokerAddress;
 import org.layroom.device.publishing.Publisher;
 import org.layroom.device.publishing.SampleDelivery;
 import org.layroom.device.sampling.CleanAir;
@@ -84,8 +83,7 @@ public final class DemoDevice implements AutoCloseable {
               return shop.truth();
             },
             pace::uptime);
-    Publisher publisher =
-        new Publisher(BrokerAddress.of(connection.broker()), connection.channel(), outbox, pace);
+    Publisher publisher = new Publisher(connection.address(), connection.channel(), outbox, pace);
     CleanAir reading = new CleanAir(SimulatedShop.cleanAirTicks(), now);
     CurrentCleanAir cleanAir = new CurrentCleanAir(Optional.of(reading));
     CurrentOffsets offsets = new CurrentOffsets(Map.of());

@@ -80,7 +80,7 @@ public final class RecordedDevice implements AutoCloseable {
    */
   public static RecordedDevice open(SteppedPace pace, DemoConnection connection)
       throws IOException, InterruptedException {
-    BrokerAddress address = BrokerAddress.of(connection.broker());
+    BrokerAddress address = connection.address();
     Outbox outbox = Outbox.open(connection.outboxDirectory(), OPTIONS);
     Publisher publisher = new Publisher(address, connection.channel(), outbox, pace);
     publisher.start();

@@ -2,7 +2,6 @@ package org.layroom.device.publishing;
 
 import java.io.IOException;
 import java.net.URI;
-import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.Optional;
 import org.layroom.device.encryption.ConnectionProblem;
@@ -13,12 +12,12 @@ import org.layroom.device.encryption.TrustedAuthority;
  *
  * @param uri {@code mqtt://host:1883} or {@code mqtts://host:8883} (also {@code tcp}, {@code ssl})
  * @param user empty for a broker that asks for no name
- * @param passwordFile a file with the password on its first line, read anew at each connect
+ * @param password where the password is; empty for none
  * @param caFile the certificate, in PEM form, of who has signed the broker's; empty for the public
  *     authorities that Java knows
  */
 public record BrokerAddress(
-    URI uri, Optional<String> user, Optional<Path> passwordFile, Optional<Path> caFile) {
+    URI uri, Optional<String> user, Optional<BrokerPassword> password, Optional<Path> caFile) {
   private static final int PLAIN_PORT = 1883;
   private static final int TLS_PORT = 8883;
 
@@ -35,7 +34,7 @@ public record BrokerAddress(
               + uri
               + "\": enter mqtt://HOST:1883, or mqtts://HOST:8883 for an encrypted connection");
     }
-    if (user.isEmpty() && passwordFile.isPresent()) {
+    if (user.isEmpty() && password.isPresent()) {
       throw new IllegalArgumentException("broker.password-file needs broker.user");
     }
     if (caFile.isPresent() && !isTls(uri)) {
@@ -45,8 +44,8 @@ public record BrokerAddress(
   }
 
   /** A broker without an authority of its own. */
-  public BrokerAddress(URI uri, Optional<String> user, Optional<Path> passwordFile) {
-    this(uri, user, passwordFile, Optional.empty());
+  public BrokerAddress(URI uri, Optional<String> user, Optional<BrokerPassword> password) {
+    this(uri, user, password, Optional.empty());
   }
 
   /** A broker that asks for no name. */
@@ -82,11 +81,8 @@ public record BrokerAddress(
     return (isEncrypted() ? "ssl://" : "tcp://") + uri.getHost() + ":" + port();
   }
 
-  /** The password now; empty when there is no password file. */
-  Optional<String> password() throws IOException {
-    if (passwordFile.isEmpty()) {
-      return Optional.empty();
-    }
-    return Optional.of(Files.readString(passwordFile.get()).lines().findFirst().orElse(""));
+  /** The password now; empty when there is none. */
+  Optional<String> currentPassword() throws IOException {
+    return password.isPresent() ? Optional.of(password.get().read()) : Optional.empty();
   }
 }

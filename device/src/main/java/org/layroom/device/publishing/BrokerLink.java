@@ -132,7 +132,7 @@ final class BrokerLink {
         Topic.STATUS.retained());
     address.user().ifPresent(options::setUserName);
     encrypt(options, address);
-    address.password().ifPresent(password -> options.setPassword(password.toCharArray()));
+    address.currentPassword().ifPresent(password -> options.setPassword(password.toCharArray()));
     return options;
   }
 

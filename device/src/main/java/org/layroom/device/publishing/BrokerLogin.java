@@ -101,7 +101,10 @@ public final class BrokerLogin {
       }
       return Optional.of(
           new BrokerAddress(
-              URI.create(after(lines, URI_KEY)), Optional.of(user), Optional.of(file), caFile));
+              URI.create(after(lines, URI_KEY)),
+              Optional.of(user),
+              Optional.of(new BrokerPassword.InFile(file)),
+              caFile));
     } catch (IOException e) {
       throw new IllegalArgumentException(
           "the login " + file + " cannot be read: pair the device again (layroom-device pair)", e);

@@ -7,6 +7,7 @@ import java.io.IOException;
 import java.io.InputStreamReader;
 import java.io.PrintStream;
 import java.io.Reader;
+import java.net.URI;
 import java.nio.charset.Charset;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
@@ -21,20 +22,24 @@ import org.layroom.device.publishing.BrokerCheck;
 import org.tinylog.Logger;
 
 /**
- * The device's entry: {@code layroom-device [check [--lamps] | pair | dark | rehearse] [--config
- * FILE] [--simulate]}. Runs until it is stopped. Exit code 2: settings or arguments cannot be used;
- * 1: the device cannot run, {@code check} found a fault, or {@code pair} was refused.
+ * The device's entry: {@code layroom-device [check [--lamps] | pair [--here] | dark | rehearse]
+ * [--config FILE] [--simulate]}. Runs until it is stopped. Exit code 2: settings or arguments
+ * cannot be used; 1: the device cannot run, {@code check} found a fault, or {@code pair} was
+ * refused.
  */
 public final class DeviceMain {
   public static final String USAGE =
       """
-      layroom-device [check [--lamps] | pair | dark | rehearse] [--config FILE] [--simulate]
+      layroom-device [check [--lamps] | pair [--here] | dark | rehearse] [--config FILE]
+                     [--simulate]
 
         check           list the sensors found and their readings, and check the broker; once,
                         nothing is stored or sent
         check --lamps   switch lamps, buzzer and fan on, one after another
         pair            enter the broker's address and the password that "layroom pair-device"
                         shows on the dashboard's machine, test them and save them
+        pair --here     get the password from the dashboard on this machine, whose page is at
+                        http://localhost:8080; --page URL names another address
         dark            switch off lamps and buzzer where their lines are set, and the fan as
                         fan.when-stopped says; the service runs this after the device was killed
         rehearse        start and stop once with simulated sensors; an installation uses it to make
@@ -44,6 +49,7 @@ public final class DeviceMain {
         --help          show this
       """;
 
+  private static final URI USUAL_PAGE = URI.create("http://localhost:8080");
   private static final String LOG_SETTING = "tinylog.configuration";
   private static final String LOG_FILE = "layroom-device-log.properties";
 
@@ -56,6 +62,8 @@ public final class DeviceMain {
       boolean check,
       boolean lamps,
       boolean pair,
+      boolean here,
+      Optional<URI> page,
       boolean dark,
       boolean rehearse,
       boolean help) {
@@ -65,6 +73,8 @@ public final class DeviceMain {
       boolean check = false;
       boolean lamps = false;
       boolean pair = false;
+      boolean here = false;
+      Optional<URI> page = Optional.empty();
       boolean dark = false;
       boolean rehearse = false;
       boolean help = false;
@@ -73,10 +83,17 @@ public final class DeviceMain {
           case "check" -> check = true;
           case "--lamps" -> lamps = true;
           case "pair" -> pair = true;
+          case "--here" -> here = true;
           case "dark" -> dark = true;
           case "rehearse" -> rehearse = true;
           case "--simulate" -> simulate = true;
           case "--help", "-h" -> help = true;
+          case "--page" -> {
+            if (++i == args.length) {
+              throw new IllegalArgumentException("--page needs an address");
+            }
+            page = Optional.of(URI.create(args[i]));
+          }
           case "--config" -> {
             if (++i == args.length) {
               throw new IllegalArgumentException("--config needs a file name");
@@ -90,7 +107,10 @@ public final class DeviceMain {
         throw new IllegalArgumentException(
             "--lamps goes with check, and not with --simulate: simulated lamps show nothing");
       }
-      return new Arguments(config, simulate, check, lamps, pair, dark, rehearse, help);
+      if ((here && !pair) || (page.isPresent() && !here)) {
+        throw new IllegalArgumentException("--here goes with pair, and --page with pair --here");
+      }
+      return new Arguments(config, simulate, check, lamps, pair, here, page, dark, rehearse, help);
     }
   }
 
@@ -124,7 +144,7 @@ public final class DeviceMain {
         return 0;
       }
       if (arguments.pair()) {
-        return pair(DeviceConfig.toBePaired(settings(arguments)));
+        return pair(arguments, DeviceConfig.toBePaired(settings(arguments)));
       }
       DeviceConfig config = DeviceConfig.of(settings(arguments));
       if (arguments.lamps()) {
@@ -161,7 +181,10 @@ public final class DeviceMain {
     return new PrintStream(new FileOutputStream(FileDescriptor.out), true, StandardCharsets.UTF_8);
   }
 
-  private static int pair(DeviceConfig config) throws IOException {
+  private static int pair(Arguments arguments, DeviceConfig config) throws IOException {
+    if (arguments.here()) {
+      return new PairingHere(arguments.page().orElse(USUAL_PAGE), System.out).run(config) ? 0 : 1;
+    }
     BufferedReader in =
         new BufferedReader(new InputStreamReader(System.in, Charset.defaultCharset()));
     return new Pairing(in, System.out).run(config) ? 0 : 1;

@@ -8,6 +8,7 @@ import java.time.Duration;
 import java.time.Instant;
 import java.time.ZoneOffset;
 import java.util.List;
+import java.util.Optional;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.layroom.device.pace.ScaledPace;
@@ -32,7 +33,8 @@ class DemoDeviceTest {
         DemoDevice device =
             DemoDevice.start(
                 pace,
-                new DemoConnection(broker.uri(), CHANNEL, folder.resolve("outbox")),
+                new DemoConnection(
+                    broker.uri(), CHANNEL, Optional.empty(), folder.resolve("outbox")),
                 DemoStory.usual(ZoneOffset.UTC))) {
       assertTrue(
           dashboard.await(PATIENCE, () -> dashboard.samples().size() > 2890), "samples arrive");

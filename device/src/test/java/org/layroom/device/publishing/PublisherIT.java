@@ -386,7 +386,8 @@ class PublisherIT {
     broker = Mosquitto.start(folder, "allow_anonymous false", "password_file " + passwords);
     SteppedPace pace = new SteppedPace(START);
     BrokerAddress address =
-        new BrokerAddress(broker.uri(), Optional.of("bench"), Optional.of(file));
+        new BrokerAddress(
+            broker.uri(), Optional.of("bench"), Optional.of(new BrokerPassword.InFile(file)));
     try (Outbox outbox = Outbox.open(folder.resolve("outbox"), OPTIONS)) {
       Publisher publisher = new Publisher(address, CHANNEL, outbox, pace);
       publisher.start();
@@ -421,7 +422,9 @@ class PublisherIT {
     try (StandInDashboard dashboard = StandInDashboard.listen(broker.uri(), CHANNEL);
         RecordedDevice device =
             RecordedDevice.open(
-                pace, new DemoConnection(broker.uri(), CHANNEL, folder.resolve("outbox")))) {
+                pace,
+                new DemoConnection(
+                    broker.uri(), CHANNEL, Optional.empty(), folder.resolve("outbox")))) {
       for (int i = 0; i < 2000; i++) {
         device.play(
             new RecordedRow(

@@ -20,40 +20,29 @@ public sealed interface BrokerClient {
   /** Who that is, in a log. */
   String words();
 
-  /** Somebody who may do everything. */
-  sealed interface Trusted extends BrokerClient {
-    @Override
-    default boolean mayPublish(String topic) {
-      return true;
-    }
-
-    @Override
-    default boolean maySubscribe(String filter) {
-      return true;
-    }
-
-    @Override
-    default boolean mayBe(String clientId) {
-      return true;
-    }
-  }
-
   /** The dashboard itself: everything. */
-  record Dashboard() implements Trusted {
+  record Dashboard() implements BrokerClient {
     /** Its name at a broker. */
     public static final String USER = "layroom-dashboard";
 
     @Override
-    public String words() {
-      return "the dashboard";
+    public boolean mayPublish(String topic) {
+      return true;
     }
-  }
 
-  /** Anybody on this machine, while no device is paired: everything. */
-  record Anybody() implements Trusted {
+    @Override
+    public boolean maySubscribe(String filter) {
+      return true;
+    }
+
+    @Override
+    public boolean mayBe(String clientId) {
+      return true;
+    }
+
     @Override
     public String words() {
-      return "a user on this machine";
+      return "the dashboard";
     }
   }
 

@@ -5,6 +5,7 @@ import java.io.UncheckedIOException;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.time.Instant;
 import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
@@ -13,6 +14,7 @@ import java.util.Optional;
 import java.util.TreeMap;
 import java.util.concurrent.CopyOnWriteArrayList;
 import java.util.function.Consumer;
+import java.util.function.Supplier;
 import java.util.stream.Collectors;
 import org.layroom.device.telemetry.Channel;
 import org.tinylog.Logger;
@@ -31,8 +33,10 @@ public final class DeviceLogins {
   private final Map<String, Channel> channels = new TreeMap<>();
   private final List<Consumer<Channel>> listeners = new CopyOnWriteArrayList<>();
   private final PasswordHash ownHash;
+  private final UnpairedDevices unpaired;
 
-  private DeviceLogins(Path folder) throws IOException {
+  private DeviceLogins(Path folder, Supplier<Instant> clock) throws IOException {
+    unpaired = new UnpairedDevices(clock);
     file = folder.resolve("devices");
     own = folder.resolve("dashboard-password");
     OwnerOnlyFiles.folder(folder);
@@ -52,14 +56,20 @@ public final class DeviceLogins {
   /**
    * The devices paired with the dashboard of a data folder.
    *
+   * @param clock real time, by which refused devices are forgotten
    * @throws UncheckedIOException when its files cannot be read or made
    */
-  public static DeviceLogins of(Path data) {
+  public static DeviceLogins of(Path data, Supplier<Instant> clock) {
     try {
-      return new DeviceLogins(data.resolve("access"));
+      return new DeviceLogins(data.resolve("access"), clock);
     } catch (IOException e) {
       throw new UncheckedIOException(e);
     }
+  }
+
+  /** The same without a clock: no device that was refused is ever forgotten. */
+  public static DeviceLogins of(Path data) {
+    return of(data, () -> Instant.EPOCH);
   }
 
   private void read(String line) {
@@ -142,6 +152,11 @@ public final class DeviceLogins {
     return List.copyOf(all);
   }
 
+  /** Devices that were refused lately. */
+  public UnpairedDevices unpaired() {
+    return unpaired;
+  }
+
   /** Who comes with a name and a password; empty when nobody does. */
   public Optional<BrokerClient> enter(String user, String password) {
     if (user.equals(BrokerClient.Dashboard.USER)) {
@@ -153,8 +168,11 @@ public final class DeviceLogins {
       hash = Optional.ofNullable(hashes.get(user));
       channel = Optional.ofNullable(channels.get(user));
     }
-    return hash.filter(known -> known.fits(password))
-        .flatMap(known -> channel.map(BrokerClient.Device::new));
+    if (hash.isEmpty() || channel.isEmpty() || !hash.get().fits(password)) {
+      return Optional.empty();
+    }
+    unpaired.entered(channel.get());
+    return Optional.of(new BrokerClient.Device(channel.get()));
   }
 
   /** A password file for mosquitto: the dashboard and every paired device. */

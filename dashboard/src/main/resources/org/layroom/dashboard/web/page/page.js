@@ -145,7 +145,7 @@ function showLinks() {
   } else if (!last.links.broker) {
     problem = `The connection to the message broker is lost: no new readings. ${last.links.trouble ?? ""}`;
   } else if (last.devices.length === 0) {
-    problem = "No device has reported from this room yet.";
+    problem = "No device has reported from this room yet. Each one needs to be paired once.";
   } else if (last.devices.some((device) => device.state !== "online")) {
     const away = last.devices.filter((device) => device.state !== "online");
     problem = `The device "${away.map((device) => device.name).join(", ")}" is offline: it sends no new readings.`;
