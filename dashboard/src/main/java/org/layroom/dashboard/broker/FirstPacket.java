@@ -10,6 +10,7 @@ import io.netty.handler.codec.mqtt.MqttDecoder;
 import java.util.List;
 import java.util.Optional;
 import java.util.concurrent.TimeUnit;
+import org.jspecify.annotations.Nullable;
 
 /**
  * Holds the first bytes of a connection back until they are one whole CONNECT (MQTT 3.1.1 and 5,
@@ -31,6 +32,7 @@ final class FirstPacket extends ByteToMessageDecoder {
 
   private static final byte[] NOT_AUTHORIZED_5 = {0x20, 3, 0, (byte) 0x87, 0};
   private static final int MQTT_5 = 5;
+  private static final int MOST_QUALITY = 2;
 
   private final Gate gate;
   private boolean over;
@@ -102,11 +104,21 @@ final class FirstPacket extends ByteToMessageDecoder {
       codec.writeInbound(in.retainedSlice(in.readerIndex(), length));
       return codec.readInbound() instanceof MqttConnectMessage connect
               && connect.decoderResult().isSuccess()
+              && willCanBePublished(connect)
           ? Optional.of(connect)
           : Optional.empty();
     } finally {
       codec.finishAndReleaseAll();
     }
+  }
+
+  /** The codec takes any will, and so does the engine, which fails when it is to publish it. */
+  private static boolean willCanBePublished(MqttConnectMessage connect) {
+    @Nullable String topic = connect.payload().willTopic();
+    return !connect.variableHeader().isWillFlag()
+        || (connect.variableHeader().willQos() <= MOST_QUALITY
+            && topic != null
+            && !topic.isEmpty());
   }
 
   private void refuse(ChannelHandlerContext context, ByteBuf in, RefusalLog.Reason reason) {

@@ -10,6 +10,7 @@ import io.netty.buffer.Unpooled;
 import io.netty.channel.Channel;
 import io.netty.channel.embedded.EmbeddedChannel;
 import io.netty.handler.codec.mqtt.MqttConnectMessage;
+import java.nio.charset.StandardCharsets;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.concurrent.TimeUnit;
@@ -93,6 +94,27 @@ class FirstPacketTest {
     ByteBuf whole = channel.readInbound();
     assertArrayEquals(CONNECT, bytes(whole));
     assertEquals(List.of(), refused);
+  }
+
+  private static byte[] withWill(int flags, String topic) {
+    ByteBuf rest = Unpooled.buffer();
+    rest.writeBytes(new byte[] {0, 4, 'M', 'Q', 'T', 'T', 4, (byte) flags, 0, 0, 0, 1, 'x'});
+    rest.writeShort(topic.length()).writeCharSequence(topic, StandardCharsets.UTF_8);
+    rest.writeBytes(new byte[] {0, 1, 'w'});
+    ByteBuf packet = Unpooled.buffer().writeByte(0x10).writeByte(rest.readableBytes());
+    packet.writeBytes(rest);
+    rest.release();
+    return bytes(packet);
+  }
+
+  /** MQTT 3.1.1, sections 3.1.2.6 and 4.7.3; the engine takes both and fails at the end. */
+  @Test
+  void aWillThatCannotBePublishedIsNoConnect() {
+    connection(true).writeInbound(Unpooled.copiedBuffer(withWill(0x0e, "layroom/a/b/status")));
+    assertEquals(List.of(), refused, "quality of service 1");
+    connection(true).writeInbound(Unpooled.copiedBuffer(withWill(0x1e, "layroom/a/b/status")));
+    connection(true).writeInbound(Unpooled.copiedBuffer(withWill(0x0e, "")));
+    assertEquals(List.of(RefusalLog.Reason.NOT_MQTT, RefusalLog.Reason.NOT_MQTT), refused);
   }
 
   @Test
