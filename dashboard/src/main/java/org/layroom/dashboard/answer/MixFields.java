@@ -10,6 +10,7 @@ import org.layroom.predictor.calibration.Calibration;
 import org.layroom.predictor.calibration.GelTest;
 import org.layroom.predictor.cure.TemperatureOutlook;
 import org.layroom.predictor.hardening.Outcome;
+import org.layroom.predictor.hardening.PartOutcome;
 import org.layroom.predictor.limits.Refusal;
 import org.layroom.predictor.material.InvalidMaterial;
 import org.layroom.predictor.material.Material;
@@ -97,12 +98,14 @@ public final class MixFields {
    * @param outlook how warm the mold will be, where that is known
    * @param check the mix check of a room that is watched; without one, of what was typed
    * @param taught what the can's gel tests have taught
+   * @param outcomes what became of this shop's parts
    */
   public record Known(
       MixTemperatures measured,
       Optional<TemperatureOutlook> outlook,
       Optional<Verdict> check,
-      Taught taught) {}
+      Taught taught,
+      List<PartOutcome> outcomes) {}
 
   /**
    * Reads the fields.
@@ -122,7 +125,7 @@ public final class MixFields {
     ShopTools tools = tools();
     CatalystBottle bottle = bottle();
     Pass pass = new TypedPass(fields).pass();
-    PartHistory history = history();
+    PartHistory history = history(known.outcomes());
     Optional<Verdict> room = known.check().or(() -> typedCheck(temperatures));
     List<Refusal> refusals = fields.refusals();
     if (!refusals.isEmpty() || amount.isEmpty() || calibration.isEmpty()) {
@@ -269,12 +272,12 @@ public final class MixFields {
         Quantities.span(parts[3]).toMillis() / 60_000.0);
   }
 
-  private PartHistory history() {
+  private PartHistory history(List<PartOutcome> recorded) {
     List<Outcome> alike = new ArrayList<>();
     for (String text : fields.values("outcome")) {
       fields.parsed("outcome", text, TypedOutcome::parse).ifPresent(alike::add);
     }
-    return new PartHistory(List.of(), alike);
+    return new PartHistory(recorded, alike);
   }
 
   private ShopTools tools() {

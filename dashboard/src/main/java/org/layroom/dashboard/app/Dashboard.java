@@ -109,6 +109,7 @@ public final class Dashboard implements AutoCloseable {
               ::words);
       MeasuredMold molds = new MeasuredMold(core, learned::mold);
       JobAnswers jobs = new JobAnswers(core, answers, tests, molds, pace::now);
+      answers.learnFrom(jobs::outcomes);
       jobs.book().addListener(new JobAirEvents(jobs, air, pace::now));
       air.predictedBy(jobs::predictedPpm);
       airAnswers.freshParts(jobs::freshPart);

@@ -191,7 +191,7 @@ final class MixCommand extends AnswerCommand {
         MixFields.parse(
             chosen.material(),
             typed(MixFields.NAMES),
-            new MixFields.Known(known, outlook, Optional.empty(), Calibration::of)));
+            new MixFields.Known(known, outlook, Optional.empty(), Calibration::of, List.of())));
   }
 
   private Optional<TemperatureOutlook> outlook() {

@@ -39,4 +39,9 @@ public record PlanStep(
         handsOn,
         material.hardening());
   }
+
+  /** With what is known of its hardening. */
+  public PlanStep hardening(Hardening value) {
+    return new PlanStep(name, kind, belief, doseByWeightPct, limits, handsOn, value);
+  }
 }
