@@ -31,10 +31,13 @@ import org.layroom.predictor.vapor.CleanAirReading;
 public final class AirAnswers {
   private static final int MOST_OF_THE_LOG = 100;
   private static final String WIPING = "No flame, heater off, rags outdoors.";
+  private static final String BUMP_TEST =
+      "A bump test was done in this time. It says nothing of how well the room airs.";
   private static final Duration STANDS = Duration.ofMinutes(3);
 
   private final AirWarnings warnings;
   private final VentilationHistory airings;
+  private final BumpTestAnswers bumpTests;
   private final Supplier<Instant> clock;
   private volatile Function<RoomName, Optional<String>> freshPart = room -> Optional.empty();
 
@@ -46,6 +49,7 @@ public final class AirAnswers {
   public AirAnswers(DashboardCore core, AirWarnings warnings, Supplier<Instant> clock) {
     this.warnings = warnings;
     this.airings = new VentilationHistory(core.store());
+    this.bumpTests = new BumpTestAnswers(warnings);
     this.clock = clock;
   }
 
@@ -76,6 +80,11 @@ public final class AirAnswers {
     return warnings;
   }
 
+  /** Bump tests, and the age and hours of the vapor sensors. */
+  public BumpTestAnswers bumpTests() {
+    return bumpTests;
+  }
+
   public VentilationHistory airings() {
     return airings;
   }
@@ -98,7 +107,7 @@ public final class AirAnswers {
     air.wipingUntil().ifPresent(until -> wiping.put("until", until.toString()));
     air.wipingRefused().ifPresent(why -> wiping.put("refused", why));
     ArrayNode devices = json.putArray("devices");
-    air.devices().forEach(device -> device(devices.addObject(), device));
+    air.devices().forEach(device -> device(devices.addObject(), device, air.at()));
     return json;
   }
 
@@ -108,7 +117,7 @@ public final class AirAnswers {
     json.put("fanOn", job.fanOn()).put("respiratorOn", job.respiratorOn());
   }
 
-  private static void device(ObjectNode json, RoomAir.DeviceAir device) {
+  private static void device(ObjectNode json, RoomAir.DeviceAir device, Instant now) {
     json.put("device", device.device().value());
     json.put("state", device.call().name().toLowerCase(Locale.ROOT));
     ArrayNode words = json.putArray("words");
@@ -116,6 +125,7 @@ public final class AirAnswers {
     json.put("fullWarnings", device.full());
     device.cleanAirAsked().ifPresent(why -> json.put("cleanAirAsked", why));
     device.cleanAir().ifPresent(reading -> reading(json.putObject("cleanAir"), reading));
+    BumpTestAnswers.describe(json, device, now);
     agreement(json.putObject("agreement"), device.agreement());
     device
         .alarm()
@@ -177,7 +187,7 @@ public final class AirAnswers {
     json.put("room", room.value());
     RoomAir air = warnings.air(room);
     ArrayNode devices = json.putArray("devices");
-    air.devices().forEach(one -> device(devices.addObject(), one));
+    air.devices().forEach(one -> device(devices.addObject(), one, air.at()));
     Optional<CleanAirRun.State> state = warnings.cleanAir(room, device);
     json.put("going", state.isPresent());
     state.ifPresent(one -> state(json, one));
@@ -236,7 +246,11 @@ public final class AirAnswers {
             fall -> {
               ObjectNode newest = json.putObject("newestFall");
               newest.put("from", fall.from().toString()).put("to", fall.to().toString());
-              result(newest, fall.asItLooks(), fall.from(), fall.to());
+              if (bumpTests.within(room, fall.from(), fall.to())) {
+                newest.putArray("notAccepted").add(BUMP_TEST);
+              } else {
+                result(newest, fall.asItLooks(), fall.from(), fall.to());
+              }
             });
     ArrayNode kept = json.putArray("kept");
     airings.history(room).forEach(kept::add);
@@ -256,6 +270,9 @@ public final class AirAnswers {
 
   /** Works out a fall and keeps it when it is accepted. */
   public ObjectNode measure(RoomName room, VentilationHistory.Question question, String saidAs) {
+    if (bumpTests.within(room, question.from(), question.to())) {
+      throw new IllegalArgumentException("from: " + BUMP_TEST);
+    }
     AirDecay.Result result =
         airings.measure(room, warnings.settings(room).mode(), question, saidAs);
     ObjectNode json = JsonNodeFactory.instance.objectNode();

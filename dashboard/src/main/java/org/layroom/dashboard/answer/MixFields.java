@@ -1,5 +1,6 @@
 package org.layroom.dashboard.answer;
 
+import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
@@ -8,6 +9,8 @@ import org.layroom.dashboard.quantity.Quantities;
 import org.layroom.predictor.calibration.Calibration;
 import org.layroom.predictor.calibration.GelTest;
 import org.layroom.predictor.cure.TemperatureOutlook;
+import org.layroom.predictor.hardening.Outcome;
+import org.layroom.predictor.hardening.PartOutcome;
 import org.layroom.predictor.limits.Refusal;
 import org.layroom.predictor.material.InvalidMaterial;
 import org.layroom.predictor.material.Material;
@@ -19,6 +22,7 @@ import org.layroom.predictor.mix.DoseRequest;
 import org.layroom.predictor.mix.LayupQuantities;
 import org.layroom.predictor.mix.MixQuestion;
 import org.layroom.predictor.mix.MixTemperatures;
+import org.layroom.predictor.mix.PartHistory;
 import org.layroom.predictor.mix.Pass;
 import org.layroom.predictor.mix.ShopTools;
 import org.layroom.predictor.verdict.Condition;
@@ -39,6 +43,8 @@ public final class MixFields {
           "film",
           "mat",
           "layers",
+          "thickness",
+          "mold-kind",
           "resin-to-glass",
           "waste",
           "mold-temp",
@@ -49,6 +55,7 @@ public final class MixFields {
           "working-time",
           "dose",
           "gel-test",
+          "outcome",
           "place",
           "syringe-step",
           "pace",
@@ -91,17 +98,19 @@ public final class MixFields {
    * @param outlook how warm the mold will be, where that is known
    * @param check the mix check of a room that is watched; without one, of what was typed
    * @param taught what the can's gel tests have taught
+   * @param outcomes what became of this shop's parts
    */
   public record Known(
       MixTemperatures measured,
       Optional<TemperatureOutlook> outlook,
       Optional<Verdict> check,
-      Taught taught) {}
+      Taught taught,
+      List<PartOutcome> outcomes) {}
 
   /**
    * Reads the fields.
    *
-   * @param fields name to values; only a gel test may have several
+   * @param fields name to values; only gel tests and outcomes may have several
    */
   public static Parsed parse(Material material, Map<String, List<String>> fields, Known known) {
     return new MixFields(material, fields).parse(known);
@@ -115,7 +124,8 @@ public final class MixFields {
     Optional<Calibration> calibration = calibration(known.taught());
     ShopTools tools = tools();
     CatalystBottle bottle = bottle();
-    Pass pass = pass();
+    Pass pass = new TypedPass(fields).pass();
+    PartHistory history = history(known.outcomes());
     Optional<Verdict> room = known.check().or(() -> typedCheck(temperatures));
     List<Refusal> refusals = fields.refusals();
     if (!refusals.isEmpty() || amount.isEmpty() || calibration.isEmpty()) {
@@ -127,7 +137,8 @@ public final class MixFields {
             .at(temperatures)
             .from(bottle)
             .into(pass)
-            .with(tools);
+            .with(tools)
+            .knowing(history);
     return new Parsed(room.map(question::in).or(() -> Optional.of(question)), layup, List.of());
   }
 
@@ -138,8 +149,9 @@ public final class MixFields {
     }
     boolean coat = material.kind() != MaterialKind.LAMINATING_RESIN;
     double film = fields.field("film", Quantities::millimeters).orElse(coat ? 0.5 : 0.0);
-    int layers = fields.field("layers", Quantities::count).orElse(coat ? 0 : 2);
-    double mat = fields.field("mat", Quantities::gramsPerSquareMeter).orElse(450.0);
+    TypedPass pass = new TypedPass(fields);
+    int layers = pass.layers().orElse(coat ? 0 : 2);
+    double mat = pass.matGPerM2();
     double ratio = fields.field("resin-to-glass", Quantities::number).orElse(2.25);
     double waste = fields.field("waste", Quantities::percent).orElse(10.0);
     return fields.parsed(
@@ -260,6 +272,14 @@ public final class MixFields {
         Quantities.span(parts[3]).toMillis() / 60_000.0);
   }
 
+  private PartHistory history(List<PartOutcome> recorded) {
+    List<Outcome> alike = new ArrayList<>();
+    for (String text : fields.values("outcome")) {
+      fields.parsed("outcome", text, TypedOutcome::parse).ifPresent(alike::add);
+    }
+    return new PartHistory(recorded, alike);
+  }
+
   private ShopTools tools() {
     ShopTools usual = ShopTools.usual();
     double step =
@@ -295,26 +315,5 @@ public final class MixFields {
             .orElse(CatalystBottle.Tested.NOT_TESTED);
     return new CatalystBottle(
         !undated, expired, fields.field("bottle-open", Quantities::span), tested);
-  }
-
-  private Pass pass() {
-    Pass.Place place =
-        fields
-            .field(
-                "place",
-                text ->
-                    switch (text) {
-                      case "in-mold" -> Pass.Place.IN_MOLD;
-                      case "between-layers" -> Pass.Place.BETWEEN_LAYERS;
-                      case "last-coat" -> Pass.Place.LAST_COAT;
-                      default ->
-                          throw new IllegalArgumentException(
-                              "\"" + text + "\": enter in-mold, between-layers or last-coat");
-                    })
-            .orElse(Pass.Place.NOT_SAID);
-    int layers = fields.field("layers", Quantities::count).orElse(0);
-    return fields
-        .parsed("layers", String.valueOf(layers), text -> new Pass(place, layers))
-        .orElse(Pass.notSaid());
   }
 }

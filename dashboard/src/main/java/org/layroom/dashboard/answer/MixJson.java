@@ -9,10 +9,14 @@ import java.util.Locale;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import org.layroom.dashboard.material.MaterialShelf;
+import org.layroom.predictor.cure.Stage;
 import org.layroom.predictor.limits.Warning;
 import org.layroom.predictor.mix.Cup;
+import org.layroom.predictor.mix.DemoldOutlook;
 import org.layroom.predictor.mix.Dose;
+import org.layroom.predictor.mix.HeatOutlook;
 import org.layroom.predictor.mix.LayupQuantities;
+import org.layroom.predictor.mix.Leftover;
 import org.layroom.predictor.mix.MixAnswer;
 import org.layroom.predictor.mix.MixQuestion;
 
@@ -22,6 +26,13 @@ public final class MixJson {
       "Put on goggles before you open the catalyst; MEKP in the eye can blind. Leftover mix"
           + " heats itself: put it in a shallow tray outdoors, never in a bin. The safety data"
           + " sheet and local rules come first.";
+
+  private static final String LOAD_RESTS_ON =
+      "published times for any can, 2 to 21 days; hours below 20 °C count little";
+
+  private static final String PEAK_RESTS_ON =
+      "a model of heat and cure in two lumps, checked against published cups; not measured on your"
+          + " part";
 
   private MixJson() {}
 
@@ -47,6 +58,9 @@ public final class MixJson {
     mix.workingMinutes().ifPresent(minutes -> json.put("workingMinutes", minutes));
     cups(json, mix.cups());
     CureJson.stages(json, mix.stages());
+    mix.demold().ifPresent(demold -> demold(json, demold));
+    mix.heat().ifPresent(heat -> heat(json, heat));
+    mix.leftover().ifPresent(leftover -> leftover(json, leftover));
     json.put("confidence", mix.confidence());
     learning.addTo(json);
     layup.ifPresent(quantities -> layup(json, quantities));
@@ -89,6 +103,32 @@ public final class MixJson {
       put(node, "catalystMl", cup.catalystMl());
       node.put("mixAtMinutes", cup.mixAtMinutes()).put("useUpByMinutes", cup.useUpByMinutes());
     }
+  }
+
+  private static void demold(ObjectNode json, DemoldOutlook demold) {
+    ObjectNode node = json.putObject("demold");
+    node.putObject("hoursAt20C")
+        .put("p10", demold.belief().earliestHours())
+        .put("p50", demold.belief().medianHours())
+        .put("p90", demold.belief().latestHours());
+    node.put("restsOn", demold.restsOn()).put("outcomes", demold.outcomes());
+    node.put("nailTestHoursAt20C", demold.nailTest().hours());
+    ArrayNode words = node.putArray("words");
+    demold.words().forEach(words::add);
+    json.putObject("full-cure").put("restsOn", LOAD_RESTS_ON);
+  }
+
+  private static void heat(ObjectNode json, HeatOutlook heat) {
+    CureJson.band(json, "peakC", heat.peakC());
+    json.put("peakMinutes", heat.peakMinutes()).put("thicknessMm", heat.thickestMm());
+    json.put("peakRestsOn", PEAK_RESTS_ON);
+  }
+
+  private static void leftover(ObjectNode json, Leftover leftover) {
+    ObjectNode node = json.putObject("leftover");
+    CureJson.band(node, "fromMinutes", leftover.fromMinutes());
+    CureJson.band(node, "untilMinutes", leftover.untilMinutes());
+    node.put("peakC", leftover.peakC()).put("words", leftover.words());
   }
 
   private static void layup(ObjectNode json, LayupQuantities quantities) {
@@ -147,6 +187,13 @@ public final class MixJson {
     warnings.forEach(warning -> lines.add("Note: " + warning.reason()));
     if (!mix.stages().isEmpty()) {
       lines.addAll(CureJson.table(mix.stages()));
+      mix.heat().ifPresent(heat -> lines.add(heat.words()));
+      mix.leftover().ifPresent(leftover -> lines.add(leftover.words()));
+      mix.stages().stream()
+          .filter(stage -> stage.stage() == Stage.DEMOLD || stage.stage() == Stage.FULL_HARDNESS)
+          .forEach(stage -> lines.add(stage.words()));
+      mix.demold().ifPresent(demold -> lines.add("Demold rests on " + demold.restsOn() + "."));
+      mix.demold().ifPresent(demold -> lines.addAll(demold.words()));
       lines.add("Times are a forecast: the finger test decides.");
     }
     lines.add("How sure: " + mix.confidence());

@@ -30,6 +30,7 @@ import org.layroom.device.telemetry.DeviceStatus;
 import org.layroom.device.telemetry.RoomName;
 import org.layroom.device.telemetry.Series;
 import org.layroom.predictor.cure.TemperatureOutlook;
+import org.layroom.predictor.hardening.PartOutcome;
 import org.layroom.predictor.material.MaterialKind;
 import org.layroom.predictor.mix.MixTemperatures;
 import org.layroom.predictor.room.RoomAnswer;
@@ -61,6 +62,7 @@ public final class RoomAnswers {
   private final DashboardCore core;
   private final MaterialShelf shelf;
   private final GelTests tests;
+  private volatile Supplier<List<PartOutcome>> outcomes = List::of;
   private final Place place;
   private final AirAnswers air;
   private final LiveConditions conditions;
@@ -84,12 +86,17 @@ public final class RoomAnswers {
       Place place) {
     this.core = core;
     this.learned = learned;
-    this.outlook = new RoomOutlook(learned, tests, place.zone());
+    this.outlook = new RoomOutlook(learned, tests, () -> outcomes.get(), place.zone());
     this.shelf = shelf;
     this.tests = tests;
     this.place = place;
     this.air = air;
     this.conditions = new LiveConditions(core);
+  }
+
+  /** Learns from what became of this shop's parts. */
+  public void learnFrom(Supplier<List<PartOutcome>> parts) {
+    outcomes = parts;
   }
 
   public Place place() {
@@ -141,7 +148,8 @@ public final class RoomAnswers {
             MixFields.parse(
                 material.material(),
                 fields,
-                new MixFields.Known(measured, ahead, Optional.of(check), tests::calibration)));
+                new MixFields.Known(
+                    measured, ahead, Optional.of(check), tests::calibration, outcomes.get())));
     vapor(room, material, mix.json(), fanOn);
     if (mix.json().path("stages").isEmpty() || fields.containsKey("mold-temp")) {
       return mix;
@@ -346,6 +354,12 @@ public final class RoomAnswers {
           "state",
           said.map(s -> s.status().online() ? "online" : "offline").orElse("never connected"));
       said.ifPresent(s -> node.put("since", s.since().toString()));
+      said.flatMap(s -> s.status().clock())
+          .ifPresent(
+              clock -> {
+                node.put("clockSet", clock.set());
+                clock.at().ifPresent(at -> node.put("clockSetAt", at.toString()));
+              });
       ArrayNode faults = node.putArray("faults");
       for (DeviceStatus.PartFault fault : said.map(s -> s.status().faults()).orElse(List.of())) {
         faults.addObject().put("part", fault.part()).put("reason", fault.reason());

@@ -9,6 +9,7 @@ import java.util.Map;
 import java.util.Objects;
 import java.util.Optional;
 import java.util.concurrent.ConcurrentHashMap;
+import java.util.function.Supplier;
 import org.layroom.dashboard.forecast.LearnedRooms;
 import org.layroom.dashboard.material.GelTests;
 import org.layroom.device.telemetry.RoomName;
@@ -19,6 +20,9 @@ import org.layroom.predictor.cure.CureClocks;
 import org.layroom.predictor.cure.Stage;
 import org.layroom.predictor.cure.StageTime;
 import org.layroom.predictor.cure.TemperatureOutlook;
+import org.layroom.predictor.hardening.Hardening;
+import org.layroom.predictor.hardening.PartOutcome;
+import org.layroom.predictor.hardening.ShopOutcomes;
 import org.layroom.predictor.material.InvalidMaterial;
 import org.layroom.predictor.material.Material;
 import org.layroom.predictor.room.RoomForecast;
@@ -46,17 +50,25 @@ final class RoomOutlook {
    */
   record Ahead(String words, boolean trouble) {}
 
-  private record Key(RoomName room, String material, List<GelTest> tests) {}
+  private record Key(RoomName room, String material, List<GelTest> tests, Hardening hardening) {}
 
   /** Holds no forecast of a room that is at rest by now. */
   private record Made(WeakReference<RoomForecast> of, Ahead ahead) {}
 
   private final LearnedRooms learned;
   private final GelTests tests;
+  private final Supplier<List<PartOutcome>> outcomes;
   private final ZoneId zone;
   private final Map<Key, Made> made = new ConcurrentHashMap<>();
 
-  RoomOutlook(LearnedRooms learned, GelTests tests, ZoneId zone) {
+  /**
+   * The outlook of all rooms.
+   *
+   * @param outcomes what became of this shop's parts
+   */
+  RoomOutlook(
+      LearnedRooms learned, GelTests tests, Supplier<List<PartOutcome>> outcomes, ZoneId zone) {
+    this.outcomes = outcomes;
     this.learned = learned;
     this.tests = tests;
     this.zone = zone;
@@ -70,13 +82,18 @@ final class RoomOutlook {
     }
     try {
       Calibration can = tests.calibration(material);
-      Key key = new Key(room, material.id(), can.tests());
+      Hardening hardening =
+          material.hardening().knowing(ShopOutcomes.of(outcomes.get()).of(material.id()));
+      Key key = new Key(room, material.id(), can.tests(), hardening);
       Made kept = made.get(key);
       if (kept == null || !Objects.equals(kept.of().get(), forecast.get())) {
         if (made.size() > MOST_KEPT) {
           made.clear();
         }
-        kept = new Made(new WeakReference<>(forecast.get()), ahead(forecast.get(), material, can));
+        kept =
+            new Made(
+                new WeakReference<>(forecast.get()),
+                ahead(forecast.get(), material, can, hardening));
         made.put(key, kept);
       }
       return Optional.of(kept.ahead());
@@ -85,8 +102,11 @@ final class RoomOutlook {
     }
   }
 
-  private Ahead ahead(RoomForecast forecast, Material material, Calibration can) {
-    PlanStep step = PlanStep.of(material, can.belief(), material.gel().doseByWeightPct(), HANDS_ON);
+  private Ahead ahead(
+      RoomForecast forecast, Material material, Calibration can, Hardening hardening) {
+    PlanStep step =
+        PlanStep.of(material, can.belief(), material.gel().doseByWeightPct(), HANDS_ON)
+            .hardening(hardening);
     StartTime start = StartPlanner.at(forecast, step, forecast.at());
     double likely = demoldMinutes(start.steps().get(0).stages());
     double nowC = forecast.moldOrAir().points().get(0).p50();
@@ -94,7 +114,8 @@ final class RoomOutlook {
     double ifItStayed =
         demoldMinutes(
             CureClocks.stages(
-                ClockInputs.forJob(material, can.belief(), step.doseByWeightPct(), stays, stays)));
+                ClockInputs.forJob(
+                    material, can.belief(), step.doseByWeightPct(), stays, stays, hardening)));
     String what = forecast.mold().isPresent() ? "Mold" : "Air";
     String course = ForecastAnswer.nextDay(what, forecast.moldOrAir(), zone);
     List<String> troubles =

@@ -46,13 +46,19 @@ public final class Dashboard implements AutoCloseable {
   private final DashboardCore core;
   private final WebServer web;
   private final AccessControl door;
+  private final AirWarnings air;
   private final Deque<Runnable> closing;
 
   private Dashboard(
-      DashboardCore core, WebServer web, AccessControl door, Deque<Runnable> closing) {
+      DashboardCore core,
+      WebServer web,
+      AccessControl door,
+      AirWarnings air,
+      Deque<Runnable> closing) {
     this.core = core;
     this.web = web;
     this.door = door;
+    this.air = air;
     this.closing = closing;
   }
 
@@ -103,6 +109,7 @@ public final class Dashboard implements AutoCloseable {
               ::words);
       MeasuredMold molds = new MeasuredMold(core, learned::mold);
       JobAnswers jobs = new JobAnswers(core, answers, tests, molds, pace::now);
+      answers.learnFrom(jobs::outcomes);
       jobs.book().addListener(new JobAirEvents(jobs, air, pace::now));
       air.predictedBy(jobs::predictedPpm);
       airAnswers.freshParts(jobs::freshPart);
@@ -129,7 +136,7 @@ public final class Dashboard implements AutoCloseable {
               transport,
               listening(settings));
       closing.push(web::close);
-      return new Dashboard(core, web, door, closing);
+      return new Dashboard(core, web, door, air, closing);
     } catch (IOException | StoreFailure e) {
       closeAll(closing).forEach(e::addSuppressed);
       throw new StartFailure(String.valueOf(e.getMessage()), e);
@@ -264,6 +271,11 @@ public final class Dashboard implements AutoCloseable {
 
   public WebServer web() {
     return web;
+  }
+
+  /** Whoever warns of the air. */
+  AirWarnings air() {
+    return air;
   }
 
   public AccessControl door() {

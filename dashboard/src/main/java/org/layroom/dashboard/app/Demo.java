@@ -27,6 +27,12 @@ import org.layroom.device.telemetry.DeviceName;
  * clock starts on the last Saturday at half past one, half an hour before a fender is laid up.
  */
 public final class Demo implements AutoCloseable {
+  /**
+   * In the demo a bump test brings its own swab: what a simulated sensor sees of it, as vapor of
+   * the whole room.
+   */
+  private static final double SWAB_GRAMS = 8;
+
   private static final LocalTime OPENING = LocalTime.of(13, 30);
 
   private final RealPace real;
@@ -68,6 +74,7 @@ public final class Demo implements AutoCloseable {
                 Optional.of(page.core().logins().pair(bench)),
                 scratch.path().resolve("outbox"));
         DemoDevice device = DemoDevice.start(pace, connection, DemoStory.usual(zone));
+        page.air().onBumpTest(tested -> device.wipeDown(SWAB_GRAMS));
         return new Demo(real, pace, page, device, scratch);
       } catch (IOException | RuntimeException e) {
         page.close();

@@ -24,6 +24,7 @@ import picocli.CommandLine.ParameterException;
       CureCommand.class,
       FumesCommand.class,
       CleanAirCommand.class,
+      BumpTestCommand.class,
       ForecastCommand.class,
       ExportCommand.class,
       PlanCommand.class,

@@ -51,8 +51,25 @@ final class MixCommand extends AnswerCommand {
   @Option(names = "--mat", paramLabel = "450g/m2", description = "Weight of one layer of mat.")
   Optional<String> mat = Optional.empty();
 
-  @Option(names = "--layers", paramLabel = "N", description = "Layers of mat in this pass.")
+  @Option(
+      names = "--layers",
+      paramLabel = "4|4x450g/m2",
+      description = "Layers of mat in this pass, with the weight of one if it is not 450 g/m2.")
   Optional<String> layers = Optional.empty();
+
+  @Option(
+      names = "--thickness",
+      paramLabel = "5mm|2mm-5mm",
+      description =
+          "Thickness laid in this pass, or from the thinnest to the thickest place: how hot it gets"
+              + " and how soon it is hard.")
+  Optional<String> thickness = Optional.empty();
+
+  @Option(
+      names = "--mold-kind",
+      paramLabel = "grp|wood|foam",
+      description = "What the mold is made of: fiberglass, wood or foam.")
+  Optional<String> moldKind = Optional.empty();
 
   @Option(
       names = "--resin-to-glass",
@@ -104,6 +121,15 @@ final class MixCommand extends AnswerCommand {
       paramLabel = "cup,20C,1.5%,22min",
       description = "A gel test of this material (cup or layer); can be repeated.")
   List<String> gelTests = new ArrayList<>();
+
+  @Option(
+      names = "--outcome",
+      paramLabel = "soft,8h,20C",
+      description =
+          "What became of an earlier part like this one: what was found, how long after mixing and"
+              + " the mold's temperature. soft, hard (fingernail), fine, came-out-soft, stuck,"
+              + " warped, or a hardness reading: barcol 35,24h,20C. Can be repeated.")
+  List<String> outcomes = new ArrayList<>();
 
   @Option(
       names = "--place",
@@ -165,7 +191,7 @@ final class MixCommand extends AnswerCommand {
         MixFields.parse(
             chosen.material(),
             typed(MixFields.NAMES),
-            new MixFields.Known(known, outlook, Optional.empty(), Calibration::of)));
+            new MixFields.Known(known, outlook, Optional.empty(), Calibration::of, List.of())));
   }
 
   private Optional<TemperatureOutlook> outlook() {

@@ -32,13 +32,15 @@ public final class DeviceDecisions {
    * @param cleanAir the clean-air reading that is kept for it
    * @param leave from which level of its chip somebody must leave; empty for a detector
    * @param alarm what it says itself of its alarm
+   * @param doubt why its vapor sensor is not believed, in words
    */
   public record Device(
       Channel channel,
       boolean full,
       Optional<CleanAirReading> cleanAir,
       Optional<LeaveLevels> leave,
-      Optional<AlarmState> alarm) {}
+      Optional<AlarmState> alarm,
+      Optional<String> doubt) {}
 
   /** Tells a device again what it was told last, or for the first time where something stands. */
   public void tellAgain(Device device, Instant now) {
@@ -94,6 +96,7 @@ public final class DeviceDecisions {
                 one ->
                     new DeviceSettings.Job(
                         one.started(), one.until(), one.who(), one.fanOn(), one.respiratorOn())),
-        corrections);
+        corrections,
+        device.doubt());
   }
 }

@@ -16,6 +16,7 @@ import java.util.Set;
 import java.util.concurrent.CopyOnWriteArrayList;
 import java.util.function.Consumer;
 import java.util.function.Supplier;
+import java.util.stream.Collectors;
 import org.layroom.dashboard.store.EventLog;
 import org.layroom.device.telemetry.RoomName;
 import org.tinylog.Logger;
@@ -205,6 +206,13 @@ public final class JobBook {
   /** All jobs of all rooms. */
   public synchronized List<Job> all() {
     return jobs.values().stream().map(Held::job).toList();
+  }
+
+  /** All jobs by their room. */
+  public synchronized Map<RoomName, List<Job>> rooms() {
+    return jobs.values().stream()
+        .collect(
+            Collectors.groupingBy(Held::room, Collectors.mapping(Held::job, Collectors.toList())));
   }
 
   /** The jobs of a room that are on their way, the oldest first. */

@@ -42,7 +42,8 @@ public final class MaterialFile {
               "demoldHoursAt20C",
               "structural",
               "waxed",
-              "styrenePct"));
+              "styrenePct",
+              "peakToGel"));
 
   private final JsonNode file;
   private final List<MaterialProblem> problems = new ArrayList<>();
@@ -106,6 +107,7 @@ public final class MaterialFile {
     number(file, "", "catalystDensityKgPerL", draft::catalystDensityKgPerL);
     number(file, "", "demoldHoursAt20C", draft::demoldHoursAt20C);
     number(file, "", "styrenePct", draft::styrenePct);
+    number(file, "", "peakToGel", draft::peakToGel);
     flag("structural", draft::structural);
     flag("waxed", draft::waxed);
     try {

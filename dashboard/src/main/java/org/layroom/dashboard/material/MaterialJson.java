@@ -44,6 +44,7 @@ public final class MaterialJson {
     put(json, "demoldHoursAt20C", material.demoldHoursAt20C());
     json.put("structural", material.structural()).put("waxed", material.waxed());
     put(json, "styrenePct", material.styrenePct());
+    put(json, "peakToGel", material.peakToGel());
     return json;
   }
 

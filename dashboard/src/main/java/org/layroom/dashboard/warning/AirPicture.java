@@ -17,6 +17,7 @@ final class AirPicture {
   private final RoomDecisions decisions;
   private final SentDecisions sent;
   private final DeviceWarnings own;
+  private final BumpTests bumpTests;
   private final WatchClock clock;
 
   AirPicture(
@@ -24,11 +25,13 @@ final class AirPicture {
       RoomDecisions decisions,
       SentDecisions sent,
       DeviceWarnings own,
+      BumpTests bumpTests,
       WatchClock clock) {
     this.watches = watches;
     this.decisions = decisions;
     this.sent = sent;
     this.own = own;
+    this.bumpTests = bumpTests;
     this.clock = clock;
   }
 
@@ -39,6 +42,7 @@ final class AirPicture {
     for (DeviceWatch watch : watches.in(room)) {
       watch.watch().warning().ifPresent(one -> warnings.add(watch.open(one, clock)));
       own.shown(watch.channel()).ifPresent(warnings::add);
+      SensorLife sensor = bumpTests.of(watch.channel()).life();
       devices.add(
           new RoomAir.DeviceAir(
               watch.channel().device(),
@@ -48,7 +52,11 @@ final class AirPicture {
               watch.watch().cleanAirAsked(),
               watch.cleanAir(),
               watch.alarm(),
-              sent.agreement(watch.channel(), watch.alarm())));
+              sent.agreement(watch.channel(), watch.alarm()),
+              sensor,
+              watch.watch().inJob() && sensor.proof().doubt().isEmpty()
+                  ? Optional.empty()
+                  : sensor.asked(clock.wall())));
     }
     warnings.sort(
         Comparator.comparing(OpenWarning::call).reversed().thenComparing(OpenWarning::id));

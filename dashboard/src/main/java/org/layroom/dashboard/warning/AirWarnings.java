@@ -8,6 +8,7 @@ import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.Set;
+import java.util.function.Consumer;
 import java.util.function.Function;
 import java.util.stream.Collectors;
 import org.layroom.dashboard.decision.AirJob;
@@ -34,6 +35,7 @@ import org.layroom.device.telemetry.MalformedMessage;
 import org.layroom.device.telemetry.RoomName;
 import org.layroom.device.telemetry.SensorOffset;
 import org.layroom.device.telemetry.Topic;
+import org.layroom.predictor.vapor.AirCall;
 import org.layroom.predictor.vapor.CleanAirReading;
 import org.layroom.predictor.verdict.AirState;
 import org.tinylog.Logger;
@@ -63,6 +65,7 @@ public final class AirWarnings implements RoomListener, AutoCloseable {
   private final WarningSteps steps;
   private final AirDecisions decided;
   private final CleanAirProcedures procedures;
+  private final BumpTests bumpTests;
   private final List<Pace.Scheduled> tasks;
   private volatile Function<RoomName, OptionalDouble> predicted = room -> OptionalDouble.empty();
   private long connects = -1;
@@ -82,7 +85,8 @@ public final class AirWarnings implements RoomListener, AutoCloseable {
     SentAcknowledgments seen = new SentAcknowledgments(core);
     acknowledgments = new Acknowledgments(log, seen, clock);
     DeviceWarnings own = new DeviceWarnings(core, log, seen);
-    picture = new AirPicture(watches, decisions, sent, own, clock);
+    bumpTests = new BumpTests(core, watches, clock);
+    picture = new AirPicture(watches, decisions, sent, own, bumpTests, clock);
     WarningPublisher publisher = new WarningPublisher(core, picture);
     steps = new WarningSteps(log, acknowledgments, own, publisher, clock);
     decided = new AirDecisions(decisions, devices, watches, steps, clock);
@@ -116,6 +120,7 @@ public final class AirWarnings implements RoomListener, AutoCloseable {
   private DeviceWatch begin(Channel channel) {
     DeviceWatch fresh = watches.begin(channel);
     steps.begun(fresh);
+    bumpTests.of(channel).doubt().ifPresent(why -> changed(fresh, fresh.doubted(Optional.of(why))));
     devices.tellAgain(fresh.device(), pace.now());
     return fresh;
   }
@@ -127,6 +132,7 @@ public final class AirWarnings implements RoomListener, AutoCloseable {
     }
     DeviceWatch watch = watch(sample.channel());
     Instant time = clock.of(sample.times().corrected());
+    bumpTests.of(sample.channel()).sampled(time);
     if (backlog) {
       if (time.isAfter(watches.time().minus(WatchStore.SHORT_BACK))) {
         watch.refillDue();
@@ -137,8 +143,19 @@ public final class AirWarnings implements RoomListener, AutoCloseable {
         .ifPresent(ticks -> procedures.plus(sample.channel(), ticks));
     DeviceWatch.Change change = watch.take(sample, watches.rules(sample.channel()), time);
     changed(watch, change);
+    proven(watch);
     if (change.toKeep()) {
       core.commitSoon();
+    }
+  }
+
+  /** What the newest step says of the sensor itself; its device is told when it changes. */
+  private void proven(DeviceWatch watch) {
+    SensorWatch sensor = bumpTests.of(watch.channel());
+    sensor.stepped(watch.watch());
+    if (!sensor.doubt().equals(watch.watch().settings().doubt())) {
+      changed(watch, watch.doubted(sensor.doubt()));
+      devices.tell(watch.device(), pace.now(), "");
     }
   }
 
@@ -172,18 +189,25 @@ public final class AirWarnings implements RoomListener, AutoCloseable {
 
   private synchronized Set<RoomName> predictionsDue() {
     return watches.all().stream()
-        .filter(DeviceWatch::predictionDue)
+        .filter(
+            watch ->
+                watch.predictionDue()
+                    || bumpTests.of(watch.channel()).predictionDue(watch.watch().now()))
         .map(watch -> watch.channel().room())
         .collect(Collectors.toSet());
   }
 
   private synchronized void predicted(RoomName room, double ppm) {
-    watches.in(room).forEach(watch -> watch.predicted(ppm));
+    for (DeviceWatch watch : watches.in(room)) {
+      watch.predicted(ppm);
+      bumpTests.of(watch.channel()).predicted(watch.watch().now(), ppm);
+    }
   }
 
   private synchronized void stepAll() {
     for (DeviceWatch watch : watches.all()) {
       changed(watch, watch.tick(watches.rules(watch.channel()), watches.time()));
+      proven(watch);
     }
     decided.endJobs();
     long now = core.link().connects();
@@ -306,18 +330,55 @@ public final class AirWarnings implements RoomListener, AutoCloseable {
     Mode mode = decisions.settings(room.room()).mode();
     return VaporSources.counting(room, mode).stream()
         .map(device -> picture.state(watch(new Channel(room.room(), device))))
-        .max(Comparator.comparingInt(AirWarnings::rank))
+        .max(Comparator.comparing(state -> AirCall.valueOf(state.kind().name())))
         .orElseGet(AirState::notMeasured);
   }
 
-  /** What keeps from mixing outranks what is not known, as in the mix check. */
-  private static int rank(AirState state) {
-    return switch (state.kind()) {
-      case OK -> 0;
-      case UNKNOWN -> 1;
-      case VENTILATE -> 2;
-      case LEAVE -> 3;
-    };
+  /** A cup was mixed in a room: its vapor sensor must show a rise. */
+  public synchronized void cupMixed(RoomName room, Instant mixed, double grams) {
+    bumpTests.cupMixed(room, mixed, grams);
+  }
+
+  /** A cup was taken back, or the part is given up: no rise is expected of it. */
+  public synchronized void noCup(RoomName room) {
+    bumpTests.noCup(room);
+  }
+
+  /**
+   * Begins a bump test of a room's vapor sensor. Its rise is real: lamp, buzzer and fan come on by
+   * it.
+   *
+   * @param saidAs an id made by whoever begins: saying it again changes nothing
+   * @param who 1 to 60 characters
+   * @throws IllegalArgumentException where a rise could not be seen now
+   */
+  public synchronized void beginBumpTest(
+      RoomName room, Optional<DeviceName> device, String saidAs, String who) {
+    Mode mode = decisions.settings(room).mode();
+    DeviceWatch watch = bumpTests.begin(room, device, mode, saidAs, PersonName.checked(who));
+    procedures.callOff(watch.channel());
+  }
+
+  /** Somebody says whether lamp, buzzer and fan came on in the newest bump test. */
+  public synchronized void alarmSeen(
+      RoomName room, Optional<DeviceName> device, String saidAs, String who, boolean seen) {
+    Mode mode = decisions.settings(room).mode();
+    bumpTests.alarmSeen(room, device, mode, saidAs, PersonName.checked(who), seen);
+  }
+
+  /** The bump test that is under way with a device; empty when none is. */
+  public synchronized Optional<BumpRun.State> bumpTest(Channel channel) {
+    return watches.of(channel).flatMap(watch -> bumpTests.of(channel).state(watch.watch().now()));
+  }
+
+  /** When the bump tests of a room were through. */
+  public synchronized List<Instant> bumpTests(RoomName room) {
+    return bumpTests.tests(room);
+  }
+
+  /** Who is told, while a lock is held, when a bump test begins. */
+  public synchronized void onBumpTest(Consumer<Channel> listener) {
+    bumpTests.onBegun(listener);
   }
 
   /** Begins the clean-air procedure of the device that speaks for a room's air, or of another. */
@@ -346,6 +407,7 @@ public final class AirWarnings implements RoomListener, AutoCloseable {
         one -> {
           store.keep(one.channel(), one.reading(), name, saidAs);
           DeviceWatch watch = watch(one.channel());
+          bumpTests.of(one.channel()).cleanAir(watch.cleanAir(), one.reading());
           steps.changed(
               watch, watch.cleanAir(one.reading(), watches.rules(one.channel()), watches.time()));
           decided.tellDevices(room, name);
@@ -358,5 +420,10 @@ public final class AirWarnings implements RoomListener, AutoCloseable {
   public void close() {
     core.removeListener(this);
     tasks.forEach(Pace.Scheduled::cancel);
+    keepHours();
+  }
+
+  private synchronized void keepHours() {
+    bumpTests.close();
   }
 }

@@ -33,6 +33,11 @@ final class CleanAirProcedures {
     going.computeIfPresent(channel, (known, procedure) -> procedure.plus(ticks));
   }
 
+  /** A bump test begins: the air at the sensor is not clean. */
+  void callOff(Channel channel) {
+    going.remove(channel);
+  }
+
   CleanAirRun.State begin(
       RoomName room, Optional<DeviceName> device, CleanAirRun.Promised promised) {
     DeviceWatch watch = watch(room, device);

@@ -37,7 +37,7 @@ final class DeviceWarnings {
 
   /** Whether a device's own alarm is worse than a call. */
   static boolean worse(AlarmState said, AirCall than) {
-    return rank(call(said)) > rank(than);
+    return call(said).compareTo(than) > 0;
   }
 
   /** Names a device's own alarm among the warnings of its room. */
@@ -116,15 +116,5 @@ final class DeviceWarnings {
     return core.snapshot(channel.room()).devices().stream()
         .filter(device -> device.channel().equals(channel))
         .anyMatch(device -> device.said().filter(said -> said.status().online()).isPresent());
-  }
-
-  /** Unknown says nothing, so here it is outranked by ventilate. */
-  private static int rank(AirCall call) {
-    return switch (call) {
-      case OK -> 0;
-      case UNKNOWN -> 1;
-      case VENTILATE -> 2;
-      case LEAVE -> 3;
-    };
   }
 }

@@ -39,6 +39,7 @@ final class DeviceWatch {
   private Optional<AlarmState> alarm = Optional.empty();
   private final JobMinutes jobMinutes = new JobMinutes();
   private ExposureLimit limit;
+  private Optional<String> doubt = Optional.empty();
   private boolean sendsLevels;
   private boolean refillDue;
 
@@ -110,7 +111,7 @@ final class DeviceWatch {
 
   /** The device as its decisions are made for it. */
   DeviceDecisions.Device device() {
-    return new DeviceDecisions.Device(channel, full(), cleanAir, leave(), alarm);
+    return new DeviceDecisions.Device(channel, full(), cleanAir, leave(), alarm, doubt);
   }
 
   private Optional<LeaveLevels> leave() {
@@ -153,7 +154,8 @@ final class DeviceWatch {
     return new WatchSettings(
         sensor,
         rules.full() ? WatchSettings.Place.HOUSE_SIDE : WatchSettings.Place.WORK_ROOM,
-        rules.longestSilence());
+        rules.longestSilence(),
+        doubt);
   }
 
   /** A live sample. The first level of a device that keeps its own clean air begins anew. */
@@ -237,6 +239,17 @@ final class DeviceWatch {
     limit = rules.settings().limit();
     watch = filled(rules, time, time).remembering(before.memory());
     return change(before);
+  }
+
+  /** A bump test or a missed rise gives reason to doubt the sensor; empty for none any more. */
+  Change doubted(Optional<String> reason) {
+    doubt = reason;
+    return plus(new AirEvent.Doubted(watch.now(), reason));
+  }
+
+  /** A bump test begins: nothing is learned of its vapor. */
+  void forgetJob() {
+    jobMinutes.forget();
   }
 
   /** A clean-air reading was taken on purpose. */

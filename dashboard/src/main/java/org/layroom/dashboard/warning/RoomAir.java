@@ -42,6 +42,8 @@ public record RoomAir(
    * @param cleanAir the reading that is kept upstairs
    * @param alarm what the device itself says
    * @param agreement whether it goes by what was decided here
+   * @param sensor what is known of its vapor sensor beside its readings
+   * @param bumpTestAsked why a bump test is asked for; empty when it is not
    */
   public record DeviceAir(
       DeviceName device,
@@ -51,7 +53,9 @@ public record RoomAir(
       Optional<String> cleanAirAsked,
       Optional<CleanAirReading> cleanAir,
       Optional<AlarmState> alarm,
-      SettingsAgreement agreement) {
+      SettingsAgreement agreement,
+      SensorLife sensor,
+      Optional<String> bumpTestAsked) {
     public DeviceAir {
       words = List.copyOf(words);
     }

@@ -216,17 +216,17 @@ final class AirApi {
     }
   }
 
-  private static Optional<DeviceName> device(ObjectNode body) {
+  static Optional<DeviceName> device(ObjectNode body) {
     return body.has("device")
         ? Optional.of(DeviceName.of(body.path("device").asText("")))
         : Optional.empty();
   }
 
-  private static String who(ObjectNode body) {
+  static String who(ObjectNode body) {
     return body.path("who").asText("");
   }
 
-  private static String id(ObjectNode body) {
+  static String id(ObjectNode body) {
     String id = body.path("id").asText("");
     if (!ID.matcher(id).matches()) {
       throw Problem.badField("id", id, "8 to 64 letters, digits or dashes, made by the page");
@@ -242,7 +242,7 @@ final class AirApi {
     return value.doubleValue();
   }
 
-  private static boolean flag(ObjectNode body, String field) {
+  static boolean flag(ObjectNode body, String field) {
     JsonNode value = body.path(field);
     if (!value.isBoolean()) {
       throw Problem.badField(field, value.toString(), "true or false");

@@ -224,6 +224,8 @@ public final class WebServer implements AutoCloseable {
     places.put("/api/warnings", Exchanges.getOrPost(air::warnings, air::acknowledge));
     places.put("/api/wiping", Exchanges.post(air::wiping));
     places.put("/api/air", Exchanges.getOrPost(air::settings, air::decide));
+    BumpTestApi bump = new BumpTestApi(api, answers.air().bumpTests());
+    places.put("/api/bump-test", Exchanges.getOrPost(bump::state, bump::tell));
     places.put("/api/clean-air", Exchanges.getOrPost(air::cleanAir, air::cleanAir));
     places.put("/api/airing", Exchanges.getOrPost(air::airing, air::airing));
     OffsetApi offsets = new OffsetApi(api, answers.offsets());

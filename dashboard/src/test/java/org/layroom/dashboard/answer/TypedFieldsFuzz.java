@@ -49,7 +49,11 @@ class TypedFieldsFuzz {
   private static void mix(Map<String, List<String>> fields) {
     MixFields.Known known =
         new MixFields.Known(
-            MixTemperatures.unknown(), Optional.empty(), Optional.empty(), Calibration::of);
+            MixTemperatures.unknown(),
+            Optional.empty(),
+            Optional.empty(),
+            Calibration::of,
+            List.of());
     MixFields.Parsed parsed = MixFields.parse(RESIN.material(), fields, known);
     told(parsed.question().isPresent(), parsed.refused());
   }

@@ -62,7 +62,9 @@ final class AnswerNames {
     answered("mix", "mix --material iso-gel-coat --area 0.8m2 --film 0.5mm --dose 1.8%" + warm);
     answered(
         "mix",
-        "mix --material gp-resin --amount 9kg --dose 1% --gel-test cup,20C,1.5%,26min" + warm);
+        "mix --material gp-resin --amount 9kg --dose 1% --gel-test cup,20C,1.5%,26min"
+            + " --outcome soft,8h,20C --thickness 5mm --mold-kind wood"
+            + warm);
     String room = "check --material gp-resin --mold-temp ";
     answered("check", room + "21C --air-temp 21C --humidity 50%");
     answered("check", room + "8C --air-temp 8C --humidity 90%");

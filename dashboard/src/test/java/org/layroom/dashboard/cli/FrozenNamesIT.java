@@ -59,7 +59,8 @@ class FrozenNamesIT {
 
   private static final Map<String, List<String>> BODIES =
       Map.of(
-          "layroom/<room>/<device>/status", List.of("state", "since", "markWaitSeconds"),
+          "layroom/<room>/<device>/status",
+              List.of("state", "since", "markWaitSeconds", "clockSet"),
           "layroom/<room>/<device>/stored", List.of("outbox", "sequence"),
           "layroom/<room>/<device>/alarm", List.of("state", "since"),
           "layroom/<room>/verdict", List.of("verdict", "validUntil"),

@@ -20,7 +20,22 @@ public record AlarmMemory(WatchMemory watch, String warningId, boolean fanOn, bo
   AlarmMemory timed(UnaryOperator<Instant> times) {
     Optional<AirWarning> warning = watch.warning().map(one -> timed(one, times));
     return new AlarmMemory(
-        new WatchMemory(watch.base(), warning, watch.lastId(), watch.seenAt(), Optional.empty()),
+        new WatchMemory(
+            watch.base(),
+            warning,
+            watch.lastId(),
+            watch.seenAt(),
+            Optional.empty(),
+            watch.wiping().map(times)),
+        warningId,
+        fanOn,
+        mayExplode);
+  }
+
+  /** The same where nobody wipes: with nobody to tell how long ago it was, nothing is silenced. */
+  AlarmMemory withoutWiping() {
+    return new AlarmMemory(
+        new WatchMemory(watch.base(), watch.warning(), watch.lastId(), watch.seenAt(), watch.job()),
         warningId,
         fanOn,
         mayExplode);
@@ -45,6 +60,7 @@ public record AlarmMemory(WatchMemory watch, String warningId, boolean fanOn, bo
         && watch.seenAt() == other.watch.seenAt()
         && watch.warning().isPresent() == other.watch.warning().isPresent()
         && seen(this) == seen(other)
+        && watch.wiping().equals(other.watch.wiping())
         && warningId.equals(other.warningId)
         && fanOn == other.fanOn
         && mayExplode == other.mayExplode;

@@ -186,6 +186,7 @@ public final class LocalAlarm implements Consumer<Sample>, AutoCloseable {
     settings.cleanAir().ifPresent(this::cleanAirUpstairs);
     settings.leave().ifPresent(this::levels);
     settings.wiping().filter(settings.decided()::equals).ifPresent(at -> wiping());
+    step(at -> new AirEvent.Doubted(at, settings.doubt()));
     if (settings.houseSide()) {
       step(AirEvent.MovedToHouseSide::new);
     }

@@ -64,8 +64,9 @@ final class WatchedAir {
   private AlarmStore.Recorded onThisClock(AlarmStore.Recorded told) {
     Instant then = clock.now().minus(told.age().orElse(Duration.ZERO));
     Duration shift = Duration.between(told.at(), then);
+    AlarmMemory memory = told.age().isPresent() ? told.memory() : told.memory().withoutWiping();
     return new AlarmStore.Recorded(
-        told.memory().timed(time -> time.plus(shift)), told.at(), told.atBelieved(), told.age());
+        memory.timed(time -> time.plus(shift)), told.at(), told.atBelieved(), told.age());
   }
 
   /** Whether the fan ran when the program stopped, not too long ago. */
@@ -180,7 +181,8 @@ final class WatchedAir {
     Optional<AirWarning> warning = recall.toKeep(watch);
     AlarmMemory now =
         new AlarmMemory(
-            new WatchMemory(known.base(), warning, known.lastId(), known.seenAt(), known.job()),
+            new WatchMemory(
+                known.base(), warning, known.lastId(), known.seenAt(), known.job(), known.wiping()),
             warning.map(one -> names.of(one.id())).orElse(""),
             fanOn,
             mayExplode());

@@ -2,6 +2,7 @@ package org.layroom.device.pace;
 
 import java.time.Duration;
 import java.time.Instant;
+import java.util.Optional;
 
 /**
  * Wall time, monotonic time and scheduling behind one interface, so that a room can run in real
@@ -14,6 +15,11 @@ public interface Pace extends AutoCloseable {
 
   /** Whether the wall clock can be believed (set by the network, or part of a simulation). */
   boolean wallClockSet();
+
+  /** When the network last set the wall clock, by that clock; empty where nobody can tell. */
+  default Optional<Instant> wallClockSetAt() {
+    return Optional.empty();
+  }
 
   /** Time since this pace was made. Never runs backward, never jumps with the wall clock. */
   Duration uptime();

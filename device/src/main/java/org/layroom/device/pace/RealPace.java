@@ -6,6 +6,7 @@ import java.nio.file.Path;
 import java.time.Duration;
 import java.time.Instant;
 import java.time.ZoneOffset;
+import java.util.Optional;
 
 /** The computer's own clocks. What a device in a shop runs on, and every transport timer. */
 public final class RealPace implements Pace {
@@ -67,13 +68,23 @@ public final class RealPace implements Pace {
     if (!wallClockSet()) {
       return "note   the clock is not set: until the network sets it, readings are sent by their age";
     }
+    return wallClockSetAt()
+        .map(set -> Math.max(0, Duration.between(set, now()).toMinutes()))
+        .map(
+            minutes ->
+                "note   the clock was set by the network "
+                    + (minutes < 120 ? minutes + " min ago" : minutes / 60 + " h ago"))
+        .orElse("note   nobody can tell when the clock was set");
+  }
+
+  @Override
+  public Optional<Instant> wallClockSetAt() {
     try {
-      Instant set = Files.getLastModifiedTime(timesync.resolve(SYNCHRONIZED)).toInstant();
-      long minutes = Math.max(0, Duration.between(set, now()).toMinutes());
-      return "note   the clock was set by the network "
-          + (minutes < 120 ? minutes + " min ago" : minutes / 60 + " h ago");
+      return wallClockSet()
+          ? Optional.of(Files.getLastModifiedTime(timesync.resolve(SYNCHRONIZED)).toInstant())
+          : Optional.empty();
     } catch (IOException e) {
-      return "note   nobody can tell when the clock was set";
+      return Optional.empty();
     }
   }
 

@@ -77,6 +77,12 @@ final class RetainedState {
         sinceKnown
             ? Optional.of(clock.wall().minus(clock.uptime().minus(onlineSince)))
             : Optional.empty();
-    return new DeviceStatus(true, since, faults, offsets, Optional.of(markWait));
+    return new DeviceStatus(
+        true,
+        since,
+        faults,
+        offsets,
+        Optional.of(markWait),
+        Optional.of(new DeviceStatus.Clock(clock.wallClockSet(), clock.setAt())));
   }
 }

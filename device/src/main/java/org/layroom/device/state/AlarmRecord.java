@@ -35,6 +35,7 @@ record AlarmRecord(
         .put("lastId", watch.lastId())
         .put("seenAt", watch.seenAt());
     node.put("fanOn", memory.fanOn()).put("mayExplode", memory.mayExplode());
+    watch.wiping().ifPresent(since -> node.put("wiping", since.toString()));
     watch.warning().ifPresent(one -> write(one, node.putObject("warning")));
     return JSON.writeValueAsBytes(node);
   }
@@ -68,7 +69,10 @@ record AlarmRecord(
               warning.isObject() ? Optional.of(warning(warning)) : Optional.empty(),
               node.path("lastId").asLong(),
               node.path("seenAt").asDouble(),
-              Optional.empty());
+              Optional.empty(),
+              node.has("wiping")
+                  ? Optional.of(Instant.parse(node.path("wiping").asText()))
+                  : Optional.empty());
       return new AlarmRecord(
           new AlarmMemory(
               watch,

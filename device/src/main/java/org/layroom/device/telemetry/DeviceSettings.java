@@ -26,6 +26,8 @@ import org.layroom.predictor.vapor.LeaveLevels;
  * @param wiping when solvent was last said to be wiped
  * @param job the job that is under way
  * @param offsets what sensors are corrected by, all that was decided upstairs
+ * @param doubt why its vapor sensor is not believed, in words: it failed its bump test, or a cup
+ *     brought no rise
  */
 public record DeviceSettings(
     Instant decided,
@@ -39,7 +41,8 @@ public record DeviceSettings(
     Optional<LeaveLevels> leave,
     Optional<Instant> wiping,
     Optional<Job> job,
-    List<SensorOffset> offsets) {
+    List<SensorOffset> offsets,
+    Optional<String> doubt) {
   /** What measures the vapor, and so which words may be used. */
   public enum Mode {
     /** A metal-oxide chip: times clean air, never ppm. */
@@ -105,7 +108,8 @@ public record DeviceSettings(
         leave,
         wiping,
         job,
-        offsets);
+        offsets,
+        doubt);
   }
 
   public byte[] write() {
@@ -136,6 +140,7 @@ public record DeviceSettings(
                 .put("fanOn", one.fanOn())
                 .put("respiratorOn", one.respiratorOn()));
     SensorOffset.write(node, offsets);
+    doubt.ifPresent(words -> node.put("doubt", words));
     return JsonBody.write(node);
   }
 
@@ -160,7 +165,8 @@ public record DeviceSettings(
           node.has("leave") ? Optional.of(leave(node.path("leave"))) : Optional.empty(),
           node.has("wiping") ? Optional.of(AlarmState.time(node.path("wiping"))) : Optional.empty(),
           node.has("job") ? Optional.of(job(node.path("job"))) : Optional.empty(),
-          SensorOffset.read(node));
+          SensorOffset.read(node),
+          Optional.of(node.path("doubt").asText()).filter(words -> !words.isBlank()));
     } catch (IllegalArgumentException e) {
       throw new MalformedMessage("settings: " + e.getMessage(), e);
     }

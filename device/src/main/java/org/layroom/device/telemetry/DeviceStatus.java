@@ -17,18 +17,23 @@ import java.util.Optional;
  * @param offsets what values are corrected by now
  * @param markWait how long the device waits for its stored mark before it sends again; empty for a
  *     device of the first version, which waits 30 s
+ * @param clock whether its wall clock is set; empty for a device that does not say
  */
 public record DeviceStatus(
     boolean online,
     Optional<Instant> since,
     List<PartFault> faults,
     List<SensorOffset> offsets,
-    Optional<Duration> markWait) {
+    Optional<Duration> markWait,
+    Optional<Clock> clock) {
   private static final String MARK_WAIT = "markWaitSeconds";
+  private static final String CLOCK_SET = "clockSet";
+  private static final String CLOCK_SET_AT = "clockSetAt";
 
   /** What the broker says for a device that has gone without a word. */
   public static final DeviceStatus OFFLINE =
-      new DeviceStatus(false, Optional.empty(), List.of(), List.of(), Optional.empty());
+      new DeviceStatus(
+          false, Optional.empty(), List.of(), List.of(), Optional.empty(), Optional.empty());
 
   public DeviceStatus {
     faults = List.copyOf(faults);
@@ -37,8 +42,21 @@ public record DeviceStatus(
 
   /** A device that corrects nothing, and does not say how long it waits. */
   public DeviceStatus(boolean online, Optional<Instant> since, List<PartFault> faults) {
-    this(online, since, faults, List.of(), Optional.empty());
+    this(online, since, faults, List.of(), Optional.empty(), Optional.empty());
   }
+
+  /** The same, saying whether its clock is set. */
+  public DeviceStatus clock(Clock told) {
+    return new DeviceStatus(online, since, faults, offsets, markWait, Optional.of(told));
+  }
+
+  /**
+   * The wall clock of a device.
+   *
+   * @param set whether it is believed
+   * @param at when the network last set it; empty where the device cannot tell
+   */
+  public record Clock(boolean set, Optional<Instant> at) {}
 
   /** A part that does not work now. */
   public record PartFault(String part, String reason) {}
@@ -51,6 +69,11 @@ public record DeviceStatus(
       faults.forEach(f -> list.addObject().put("part", f.part()).put("reason", f.reason()));
       SensorOffset.write(node, offsets);
       markWait.ifPresent(wait -> node.put(MARK_WAIT, wait.toSeconds()));
+      clock.ifPresent(
+          told -> {
+            node.put(CLOCK_SET, told.set());
+            told.at().ifPresent(at -> node.put(CLOCK_SET_AT, at.toString()));
+          });
     }
     return JsonBody.write(node);
   }
@@ -71,7 +94,14 @@ public record DeviceStatus(
       faults.add(new PartFault(fault.path("part").asText(), fault.path("reason").asText()));
     }
     return new DeviceStatus(
-        state.equals("online"), since(node), faults, SensorOffset.read(node), markWait(node));
+        state.equals("online"),
+        time(node, "since"),
+        faults,
+        SensorOffset.read(node),
+        markWait(node),
+        node.path(CLOCK_SET).isBoolean()
+            ? Optional.of(new Clock(node.path(CLOCK_SET).booleanValue(), time(node, CLOCK_SET_AT)))
+            : Optional.empty());
   }
 
   /** What is no whole number of seconds counts as not said: that only costs earlier commits. */
@@ -82,14 +112,14 @@ public record DeviceStatus(
         : Optional.empty();
   }
 
-  private static Optional<Instant> since(JsonNode node) throws MalformedMessage {
-    if (!node.has("since")) {
+  private static Optional<Instant> time(JsonNode node, String name) throws MalformedMessage {
+    if (!node.has(name)) {
       return Optional.empty();
     }
     try {
-      return Optional.of(Instant.parse(node.path("since").asText()));
+      return Optional.of(Instant.parse(node.path(name).asText()));
     } catch (DateTimeParseException e) {
-      throw new MalformedMessage("since must be an ISO 8601 time", e);
+      throw new MalformedMessage(name + " must be an ISO 8601 time", e);
     }
   }
 }

@@ -22,6 +22,7 @@ import org.layroom.device.telemetry.Quality;
 import org.layroom.device.telemetry.Reading;
 import org.layroom.device.telemetry.Series;
 import org.layroom.predictor.vapor.AirCall;
+import org.layroom.predictor.vapor.AirWarning;
 import org.layroom.predictor.vapor.CleanAirReading;
 import org.layroom.predictor.vapor.VaporSensor;
 import org.layroom.predictor.vapor.WatchSettings;
@@ -230,6 +231,27 @@ class AlarmRestartTest {
       assertFalse(wires.lit(FAN));
       assertEquals("ventilate", last().state());
     }
+  }
+
+  @Test
+  void wipingIsSilentOverARestartForWhatIsLeftOfItsQuarterHourAndNoLonger() {
+    LocalAlarm before = start();
+    settled(before, Duration.ofMinutes(20), CLEAN);
+    before.wiping();
+    settled(before, Duration.ofMinutes(5), FOUR_TIMES);
+    assertEquals(AirCall.VENTILATE, before.watch().call());
+    assertEquals(AirWarning.Sound.SILENT, before.watch().warning().orElseThrow().sound());
+    Instant until = before.watch().wipingUntil().orElseThrow();
+    before.close();
+    try (LocalAlarm after = start()) {
+      assertEquals(until, after.watch().wipingUntil().orElseThrow());
+      settled(after, Duration.ofMinutes(11), FOUR_TIMES);
+      assertEquals(Optional.empty(), after.watch().wipingUntil());
+    }
+    paper.off = Optional.empty();
+    LocalAlarm again = start();
+    assertEquals(Optional.empty(), again.watch().wipingUntil(), "nobody knows how long ago");
+    again.close();
   }
 
   @Test

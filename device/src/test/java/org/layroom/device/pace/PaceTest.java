@@ -7,10 +7,12 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.nio.file.attribute.FileTime;
 import java.time.Duration;
 import java.time.Instant;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Optional;
 import java.util.concurrent.CountDownLatch;
 import java.util.concurrent.TimeUnit;
 import org.junit.jupiter.api.Test;
@@ -115,8 +117,11 @@ class PaceTest {
   void theNetworksWordCountsWhereSystemdKeepsTheTime(@TempDir Path folder) throws Exception {
     try (RealPace pace = new RealPace(folder)) {
       assertFalse(pace.wallClockSet(), "the folder is there, its file not yet");
-      Files.createFile(folder.resolve("synchronized"));
+      assertEquals(Optional.empty(), pace.wallClockSetAt());
+      Path mark = Files.createFile(folder.resolve("synchronized"));
       assertTrue(pace.wallClockSet());
+      Files.setLastModifiedTime(mark, FileTime.from(START));
+      assertEquals(Optional.of(START), pace.wallClockSetAt());
     }
   }
 

@@ -38,7 +38,8 @@ class AlarmFileTest {
                       AirWarning.Sound.SILENT)),
               9,
               12.5,
-              Optional.empty()),
+              Optional.empty(),
+              Optional.of(NOW.minusSeconds(600))),
           "1a2b3c4d-7",
           true,
           true);

@@ -99,7 +99,36 @@ class DashboardDecisionsTest {
         Optional.empty(),
         Optional.empty(),
         job.map(from -> new DeviceSettings.Job(from, from.plus(TWO_HOURS), who, true, true)),
-        List.of());
+        List.of(),
+        Optional.empty());
+  }
+
+  private static DeviceSettings doubting(Instant when, Optional<String> doubt) {
+    return new DeviceSettings(
+        when,
+        "",
+        DeviceSettings.Mode.CHIP,
+        20,
+        40,
+        0.45,
+        false,
+        Optional.empty(),
+        Optional.empty(),
+        Optional.empty(),
+        Optional.empty(),
+        List.of(),
+        doubt);
+  }
+
+  @Test
+  void aSensorThatFailedItsBumpTestIsNotBelievedHereEitherNorAfterARestart() {
+    Optional<String> failed = Optional.of("The sensor failed its bump test.");
+    opened.orElseThrow().take(doubting(START.plusSeconds(10), failed));
+    assertEquals(failed, alarm.watch().settings().doubt());
+    restart();
+    assertEquals(failed, alarm.watch().settings().doubt());
+    opened.orElseThrow().take(doubting(START.plusSeconds(20), Optional.empty()));
+    assertEquals(Optional.empty(), alarm.watch().settings().doubt());
   }
 
   private static DeviceSettings decided(Instant when, SensorOffset... offsets) {
@@ -115,7 +144,8 @@ class DashboardDecisionsTest {
         Optional.empty(),
         Optional.empty(),
         Optional.empty(),
-        List.of(offsets));
+        List.of(offsets),
+        Optional.empty());
   }
 
   /** What a mold thermometer that gives 18 degC reads, corrected. */

@@ -38,7 +38,8 @@ class DeviceSettingsTest {
             Optional.of(new DeviceSettings.Job(NOW, NOW.plusSeconds(7200), "Kim", true, false)),
             List.of(
                 new SensorOffset("mold-temperature/hatch", -0.4, LocalDate.of(2026, 3, 14), "Kim"),
-                new SensorOffset("humidity", 2.5, LocalDate.of(2026, 3, 13), "Lee")));
+                new SensorOffset("humidity", 2.5, LocalDate.of(2026, 3, 13), "Lee")),
+            Optional.of("The sensor failed its bump test."));
     assertEquals(settings, DeviceSettings.read(settings.write()));
   }
 
@@ -50,7 +51,9 @@ class DeviceSettingsTest {
             Optional.of(NOW),
             List.of(),
             List.of(new SensorOffset("temperature", 0.25, LocalDate.of(2026, 3, 14), "")),
-            Optional.of(Duration.ofSeconds(150)));
+            Optional.of(Duration.ofSeconds(150)),
+            Optional.of(
+                new DeviceStatus.Clock(true, Optional.of(Instant.parse("2026-03-14T17:20:00Z")))));
     assertEquals(status, DeviceStatus.read(status.write()));
   }
 

@@ -24,6 +24,11 @@ public record Band(double p10, double p50, double p90) {
     return new Band(p10 * factor, p50 * factor, p90 * factor);
   }
 
+  /** The band moved to later, in its own unit. */
+  public Band later(double by) {
+    return new Band(p10 + by, p50 + by, p90 + by);
+  }
+
   /** The band with what lies after a time turned to "not within the time looked at". */
   public Band cutAfter(double end) {
     return new Band(cut(p10, end), cut(p50, end), cut(p90, end));

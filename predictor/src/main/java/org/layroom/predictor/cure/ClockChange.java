@@ -102,9 +102,13 @@ public record ClockChange(Stage stage, double beforeMinutes, double afterMinutes
               + " instead of "
               + Words.percent(before.doseByWeightPct()));
     }
-    if (before.demoldHoursAt20C() != after.demoldHoursAt20C()
-        || before.structural() != after.structural()) {
-      causes.add("the demold target was changed");
+    if (!before.hardening().learned().equals(after.hardening().learned())) {
+      causes.add("what became of a part was recorded");
+    } else if (!before.hardening().equals(after.hardening())) {
+      causes.add("the can's demold time, the part's thickness or its load was changed");
+    }
+    if (!before.shape().equals(after.shape())) {
+      causes.add("the can's peak time or the part's thickness was changed");
     }
     return causes.isEmpty() ? "the temperature was not as expected" : join(causes);
   }

@@ -1,5 +1,8 @@
 package org.layroom.predictor.cure;
 
+import org.layroom.predictor.hardening.DemoldBelief;
+import org.layroom.predictor.hardening.Hardening;
+import org.layroom.predictor.hardening.PriorHours;
 import org.layroom.predictor.material.Material;
 import org.layroom.predictor.material.MaterialKind;
 
@@ -14,8 +17,8 @@ import org.layroom.predictor.material.MaterialKind;
  * @param resinSensorK standard deviation of that temperature, K, zero or more
  * @param mold temperature of the mold surface
  * @param moldSensorK standard deviation of that temperature, K, zero or more
- * @param demoldHoursAt20C target until demold, hours at 20 degC, above zero
- * @param structural whether the part carries load: cold hours then count for nothing
+ * @param hardening what decides when the part may leave the mold
+ * @param shape how the can goes on after gel
  */
 public record ClockInputs(
     MaterialPosterior belief,
@@ -26,14 +29,37 @@ public record ClockInputs(
     double resinSensorK,
     TemperatureOutlook mold,
     double moldSensorK,
-    double demoldHoursAt20C,
-    boolean structural) {
+    Hardening hardening,
+    CureShape shape) {
   public ClockInputs {
     require("dose", doseByWeightPct, Double.MIN_VALUE, 10, "% by weight");
     require("dose spread", doseSpread, 0, 0.5, "");
     require("spread of the resin temperature", resinSensorK, 0, 10, "K");
     require("spread of the mold temperature", moldSensorK, 0, 10, "K");
-    require("demold target", demoldHoursAt20C, Double.MIN_VALUE, 10_000, "h at 20 °C");
+  }
+
+  /** With the usual shape after gel. */
+  public ClockInputs(
+      MaterialPosterior belief,
+      MaterialKind kind,
+      double doseByWeightPct,
+      double doseSpread,
+      TemperatureOutlook resin,
+      double resinSensorK,
+      TemperatureOutlook mold,
+      double moldSensorK,
+      Hardening hardening) {
+    this(
+        belief,
+        kind,
+        doseByWeightPct,
+        doseSpread,
+        resin,
+        resinSensorK,
+        mold,
+        moldSensorK,
+        hardening,
+        CureShape.usual());
   }
 
   /**
@@ -52,6 +78,21 @@ public record ClockInputs(
       double doseByWeightPct,
       TemperatureOutlook resin,
       TemperatureOutlook mold) {
+    return forJob(material, belief, doseByWeightPct, resin, mold, material.hardening());
+  }
+
+  /**
+   * The same for a part that more is known of than what the can says.
+   *
+   * @param hardening what decides when the part may leave the mold
+   */
+  public static ClockInputs forJob(
+      Material material,
+      MaterialPosterior belief,
+      double doseByWeightPct,
+      TemperatureOutlook resin,
+      TemperatureOutlook mold,
+      Hardening hardening) {
     return new ClockInputs(
         belief,
         material.kind(),
@@ -61,8 +102,25 @@ public record ClockInputs(
         PriorSpreads.SENSOR_K,
         mold,
         PriorSpreads.SENSOR_K,
-        material.demoldHoursAt20COrTypical(),
-        material.structural());
+        hardening,
+        CureShape.of(material));
+  }
+
+  /**
+   * What is believed of the hours at 20 degC until this part may leave the mold, before anything
+   * was learned in this shop. The gel time counts at its likely value: the published spread of
+   * demold times holds the spread of cans already.
+   */
+  public PriorHours priorDemold() {
+    double at20 = CureFigures.HOURS_REFERENCE_C;
+    return hardening.prior(
+        belief.likelyGelMinutes(at20, doseByWeightPct),
+        belief.likelyGelMinutes(at20, belief.referenceDosePct()));
+  }
+
+  /** The same with what was learned. */
+  public DemoldBelief demold() {
+    return priorDemold().with(hardening.learned());
   }
 
   private static void require(String what, double value, double min, double max, String unit) {

@@ -3,17 +3,23 @@ package org.layroom.predictor.cure;
 import java.util.Arrays;
 import java.util.EnumMap;
 import java.util.Map;
+import org.layroom.predictor.hardening.DemoldBelief;
+import org.layroom.predictor.hardening.Hardening;
 
 /** The clocks of one cup, run for every case of the ensemble. */
 final class ClockRun {
   private static final EnsembleClock[] IN_CUP = clocks(EnsembleClock.Runs.IN_CUP);
   private static final EnsembleClock[] ON_MOLD = clocks(EnsembleClock.Runs.ON_MOLD);
 
+  private static final QualityRate QUALITY = new QualityRate();
+
   private final ClockInputs inputs;
+  private final DemoldBelief demold;
   private final Map<EnsembleClock, double[]> times = new EnumMap<>(EnsembleClock.class);
 
   ClockRun(ClockInputs inputs) {
     this.inputs = inputs;
+    demold = inputs.demold();
   }
 
   private static EnsembleClock[] clocks(EnsembleClock.Runs runs) {
@@ -37,7 +43,7 @@ final class ClockRun {
       double sensor = inputs.moldSensorK() * z(member, Ensemble.MOLD_SENSOR);
       double gel = gelAtReference(can, member, perKelvin * sensor);
       reach(member, ON_MOLD, can, gel, moldPath(member));
-      runHardening(member, can, sensor);
+      runHardening(member, sensor);
     }
   }
 
@@ -66,34 +72,43 @@ final class ClockRun {
     return new ArrheniusRate(inputs.belief().sheetEa(), meanC).slope(meanC, 1);
   }
 
-  private void runHardening(int member, double[] can, double sensorK) {
-    double[] reached = new double[2];
-    double demold = 60 * inputs.demoldHoursAt20C();
-    double full = 60 * Math.max(CureFigures.FULL_HOURS_AT_20C, inputs.demoldHoursAt20C());
-    RateIntegral.reaches(
-        moldPath(member), sensorK, hardeningLaw(can, member), new double[] {demold, full}, reached);
-    double after = of(EnsembleClock.TWELVE_GELS)[member];
-    of(EnsembleClock.DEMOLD)[member] = Math.max(after, reached[0]);
-    of(EnsembleClock.FULL)[member] = Math.max(after, reached[1]);
+  private void runHardening(int member, double sensorK) {
+    TemperaturePath path = moldPath(member);
+    double set = of(EnsembleClock.FILM_GEL)[member];
+    double hours = StrictMath.exp(demold.lnHours() + demold.sdLn() * z(member, Ensemble.DEMOLD));
+    if (inputs.hardening().structural()) {
+      hours = Math.max(hours, Hardening.STRUCTURAL_HOURS_AT_20C);
+    }
+    double hard = Math.max(set, reaches(path, sensorK, hardeningLaw(member), 60 * hours));
+    of(EnsembleClock.DEMOLD)[member] = hard;
+    double load = StrictMath.exp(PriorSpreads.LN_LOAD * z(member, Ensemble.LOAD));
+    of(EnsembleClock.FULL)[member] =
+        Math.max(hard, reaches(path, 0, QUALITY, 60 * CureFigures.LOAD_HOURS_AT_20C * load));
+  }
+
+  private static double reaches(
+      TemperaturePath path, double sensorK, RateLaw law, double equivalentMinutes) {
+    double[] reached = new double[1];
+    RateIntegral.reaches(path, sensorK, law, new double[] {equivalentMinutes}, reached);
+    return reached[0];
   }
 
   /** One of the two laws for this case, with its doubt about cold hours. */
-  ColdHourRate hardeningLaw(double[] can, int member) {
-    ArrheniusRate arrhenius =
-        new ArrheniusRate(can[MaterialPosterior.EA], CureFigures.HOURS_REFERENCE_C);
-    RateLaw law =
-        Ensemble.uniform(member, Ensemble.LAW) < 0.5
-            ? arrhenius
-            : new DegreeHourRate(arrhenius.tangentDatumC(), CureFigures.HOURS_REFERENCE_C);
-    return new ColdHourRate(law, coldHourDoubt(member));
+  ColdHourRate hardeningLaw(int member) {
+    double Ea = HardeningClock.EA + HardeningClock.SD_EA * z(member, Ensemble.HARDENING_EA);
+    boolean arrhenius = Ensemble.uniform(member, Ensemble.LAW) < 0.5;
+    return new ColdHourRate(HardeningClock.law(Ea, arrhenius), coldHourDoubt(member));
   }
 
-  /** The earliest edge counts cold hours in full, the latest not at all. */
+  /**
+   * Hard at its own temperature goes on in the cold: four cases in five count cold hours in full,
+   * one in ten not at all, so that the latest edge takes no credit for them (chosen).
+   */
   private double coldHourDoubt(int member) {
-    if (inputs.structural()) {
+    if (inputs.hardening().structural()) {
       return 1;
     }
-    double doubt = (Ensemble.uniform(member, Ensemble.COLD_HOURS) - 0.1) / 0.8;
+    double doubt = (Ensemble.uniform(member, Ensemble.COLD_HOURS) - 0.8) / 0.1;
     return Math.max(0, Math.min(1, doubt));
   }
 
@@ -115,7 +130,7 @@ final class ClockRun {
     double[] targets = new double[clocks.length];
     int[] order = new int[clocks.length];
     for (int i = 0; i < order.length; i++) {
-      targets[i] = gel * clocks[i].gels(can, member);
+      targets[i] = gel * clocks[i].gels(can, member, inputs.shape());
       order[i] = i;
     }
     sortTogether(targets, order);

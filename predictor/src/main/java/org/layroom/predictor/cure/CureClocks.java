@@ -3,12 +3,13 @@ package org.layroom.predictor.cure;
 import java.util.List;
 
 /**
- * The stages of one cup from mixing to full hardness, each with its band. The gel clock integrates
- * the Arrhenius rate; the demold clock counts equivalent hours at 20 degC, half of the cases by
- * Arrhenius and half by degree-hours, so that the difference of the two laws is in the band.
- * Working time runs on the resin's temperature, the film's stages on the mold's. Stage multiples
- * are published over the gel time in a cup, so they hold the film's delay already; only the gel of
- * the film itself is a separate ratio.
+ * The stages of one cup from mixing until a part may be loaded, each with its band. The gel clock
+ * integrates the Arrhenius rate. Two clocks follow: hard enough to leave the mold, at the part's
+ * own temperature ({@link HardeningClock}), and hard enough to load or leave in the sun, for which
+ * cold hours count almost nothing ({@link QualityRate}). Working time runs on the resin's
+ * temperature, the film's stages on the mold's. Stage multiples are published over the gel time in
+ * a cup, so they hold the film's delay already; only the gel of the film itself is a separate
+ * ratio.
  */
 public final class CureClocks {
   private final ClockInputs inputs;
@@ -34,7 +35,7 @@ public final class CureClocks {
   }
 
   private Band band(EnsembleClock clock) {
-    double gels = clock.likelyGels(inputs.belief());
+    double gels = clock.likelyGels(inputs.belief(), inputs.shape());
     return switch (clock.runs()) {
       case IN_CUP -> lateInTheCold(clock, gels, inputs.resin());
       case ON_MOLD -> lateInTheCold(clock, gels, inputs.mold());
@@ -74,9 +75,11 @@ public final class CureClocks {
     return StageRow.TABLE.stream()
         .filter(row -> row.kinds().contains(inputs.kind()))
         .map(
-            row ->
-                new StageTime(
-                    row.stage(), band(row.opens()), row.closes().map(this::band), row.advice()))
+            row -> {
+              Band opens = band(row.opens());
+              return new StageTime(
+                  row.stage(), opens, row.closes().map(this::band), row.advice().in(opens));
+            })
         .toList();
   }
 }

@@ -5,8 +5,8 @@ package org.layroom.predictor.cure;
  * 20 degC.
  */
 public final class CureFigures {
-  /** Hours at 20 degC until nothing more is gained. */
-  public static final double FULL_HOURS_AT_20C = 168;
+  /** Likely hours at 20 degC until a part may be loaded: a trade page's "full 7 days". */
+  public static final double LOAD_HOURS_AT_20C = 168;
 
   /** Reference temperature of equivalent hours, degC. */
   public static final double HOURS_REFERENCE_C = 20;
@@ -14,11 +14,7 @@ public final class CureFigures {
   /** Part of the gel time in which mat can be wetted out: likely value of 0.6 to 0.8. */
   public static final double STOP = 0.7;
 
-  static final double TRIM_OPENS = 1.5;
-  static final double TRIM_CLOSES = 3.0;
-  static final double EXOTHERM = StrictMath.sqrt(1.2 * 2.6);
   static final double LAMINATE = 4.0;
-  static final double DEMOLD = 12;
 
   /** Published charts get steeper in the cold: the latest edge follows them, kJ/mol. */
   static final double COLD_EDGE_EA = 75;

@@ -23,7 +23,10 @@ final class Ensemble {
   static final int STOP = 7;
   static final int EXOTHERM = 8;
   static final int LAMINATE = 9;
-  private static final int NORMALS = 10;
+  static final int DEMOLD = 10;
+  static final int HARDENING_EA = 11;
+  static final int LOAD = 12;
+  private static final int NORMALS = 13;
 
   /** Inputs that are spread evenly over 0 to 1. */
   static final int LAW = 0;

@@ -10,20 +10,30 @@ enum EnsembleClock {
   GEL(Runs.IN_CUP, 1),
   FILM_GEL(Runs.ON_MOLD, 1) {
     @Override
-    double gels(double[] can, int member) {
-      return StrictMath.exp(can[MaterialPosterior.LN_FILM_RATIO]);
-    }
-
-    @Override
-    double likelyGels(MaterialPosterior posterior) {
-      return posterior.likelyFilmRatio();
+    double gels(double lnFilm, double peak, CureShape shape, double deviations) {
+      return StrictMath.exp(lnFilm);
     }
   },
-  EXOTHERM(Runs.ON_MOLD, CureFigures.EXOTHERM, Ensemble.EXOTHERM, PriorSpreads.LN_EXOTHERM),
-  TRIM_OPENS(Runs.ON_MOLD, CureFigures.TRIM_OPENS),
-  TRIM_CLOSES(Runs.ON_MOLD, CureFigures.TRIM_CLOSES),
+  EXOTHERM(Runs.ON_MOLD, 1) {
+    @Override
+    double gels(double lnFilm, double peak, CureShape shape, double deviations) {
+      return shape.hottest(peak);
+    }
+  },
+  TRIM_OPENS(Runs.ON_MOLD, 1) {
+    @Override
+    double gels(double lnFilm, double peak, CureShape shape, double deviations) {
+      return StrictMath.exp(lnFilm) * CureShape.trimOpens(shape.ratio(peak));
+    }
+  },
+  TRIM_CLOSES(Runs.ON_MOLD, 1) {
+    @Override
+    double gels(double lnFilm, double peak, CureShape shape, double deviations) {
+      double hard = StrictMath.exp(lnFilm) * CureShape.trimCloses(shape.ratio(peak));
+      return shape.laminatePeakGels().isPresent() ? Math.min(hard, shape.hottest(peak)) : hard;
+    }
+  },
   LAMINATE(Runs.ON_MOLD, CureFigures.LAMINATE, Ensemble.LAMINATE, PriorSpreads.LN_LAMINATE),
-  TWELVE_GELS(Runs.ON_MOLD, CureFigures.DEMOLD),
   DEMOLD(Runs.IN_HOURS, 0),
   FULL(Runs.IN_HOURS, 0);
 
@@ -33,7 +43,7 @@ enum EnsembleClock {
     IN_CUP,
     /** Gel times at the temperature of the mold. */
     ON_MOLD,
-    /** Equivalent hours at 20 degC on the mold, and never before twelve gel times. */
+    /** Equivalent hours at 20 degC on the mold, and never before gel. */
     IN_HOURS
   }
 
@@ -62,12 +72,27 @@ enum EnsembleClock {
   }
 
   /** After how many gel times of the cup it is due in one case. */
-  double gels(double[] can, int member) {
-    return sdLn == 0 ? multiple : multiple * StrictMath.exp(sdLn * Ensemble.normal(member, input));
+  final double gels(double[] can, int member, CureShape shape) {
+    return gels(
+        can[MaterialPosterior.LN_FILM_RATIO],
+        Ensemble.normal(member, Ensemble.EXOTHERM),
+        shape,
+        sdLn == 0 ? 0 : Ensemble.normal(member, input));
   }
 
   /** After how many gel times of the cup it is likely due. */
-  double likelyGels(MaterialPosterior posterior) {
-    return multiple;
+  final double likelyGels(MaterialPosterior posterior, CureShape shape) {
+    return gels(StrictMath.log(posterior.likelyFilmRatio()), 0, shape, 0);
+  }
+
+  /**
+   * After how many gel times of the cup it is due.
+   *
+   * @param lnFilm logarithm of film gel over cup gel
+   * @param peak where this can's exotherm lies among others, in standard deviations
+   * @param deviations where it lies between the published multiples of this clock
+   */
+  double gels(double lnFilm, double peak, CureShape shape, double deviations) {
+    return multiple * StrictMath.exp(sdLn * deviations);
   }
 }

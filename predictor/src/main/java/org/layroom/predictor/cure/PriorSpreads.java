@@ -54,5 +54,11 @@ public final class PriorSpreads {
   /** Ready to laminate: 3.5 to 4.5 gel times (gel coat data sheets). */
   static final double LN_LAMINATE = StrictMath.log(4.5 / 3.5) / FIVE_TO_95;
 
+  /**
+   * Hours until a part may be loaded, sensor error included: published times run from 2 to 21 days
+   * (chosen).
+   */
+  static final double LN_LOAD = 0.5;
+
   private PriorSpreads() {}
 }

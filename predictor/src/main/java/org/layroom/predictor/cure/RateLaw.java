@@ -1,7 +1,8 @@
 package org.layroom.predictor.cure;
 
 /** How fast hardening runs at a temperature, against a reference temperature where it is 1. */
-public sealed interface RateLaw permits ArrheniusRate, DegreeHourRate, ColdHourRate, SteepColdRate {
+public sealed interface RateLaw
+    permits ArrheniusRate, DegreeHourRate, ColdHourRate, SteepColdRate, QualityRate {
   /**
    * The rate, zero or more.
    *

@@ -9,7 +9,7 @@ public enum Stage {
   GREEN_TRIM("green-trim", "green trim"),
   READY_TO_LAMINATE("ready-to-laminate", "ready to laminate"),
   DEMOLD("demold", "demold"),
-  FULL_HARDNESS("full-cure", "fully hardened");
+  FULL_HARDNESS("full-cure", "hard enough to load");
 
   private final String id;
   private final String words;
@@ -22,6 +22,11 @@ public enum Stage {
   /** The name in JSON. */
   public String id() {
     return id;
+  }
+
+  /** Whether it is a stage of the part, which goes by the cup that was laid last. */
+  public boolean ofThePart() {
+    return compareTo(GREEN_TRIM) >= 0;
   }
 
   /** The words on the page. */

@@ -14,14 +14,19 @@ import org.layroom.predictor.material.MaterialKind;
  * @param kinds the materials that have this stage
  * @param opens the clock that opens it
  * @param closes the clock that closes it; empty for a stage that does not close
- * @param advice what to do or to check by hand
+ * @param advice what to do or to check by hand, from when it opens
  */
 record StageRow(
     Stage stage,
     Set<MaterialKind> kinds,
     EnsembleClock opens,
     Optional<EnsembleClock> closes,
-    String advice) {
+    Advice advice) {
+  /** What to say of a stage that opens at a time. */
+  interface Advice {
+    String in(Band fromMinutes);
+  }
+
   private static final Set<MaterialKind> ALL = EnumSet.allOf(MaterialKind.class);
 
   /** Every stage once, in the order of {@link Stage}. */
@@ -48,7 +53,9 @@ record StageRow(
               EnumSet.of(MaterialKind.LAMINATING_RESIN),
               EnsembleClock.TRIM_OPENS,
               Optional.of(EnsembleClock.TRIM_CLOSES),
-              "When firm and rubbery, trim the edge with a knife. Have the knife ready in time."),
+              opens ->
+                  "When firm and rubbery, trim the edge with a knife. Have the knife ready in"
+                      + " time."),
           row(
               Stage.READY_TO_LAMINATE,
               EnumSet.of(MaterialKind.GEL_COAT),
@@ -57,22 +64,23 @@ record StageRow(
                   + " h is normal. From 24 to 48 h, keep it covered and clean, and check for"
                   + " tack and for lifting at the corners. After 48 h, or when the tack is"
                   + " gone, scuff it lightly."),
-          row(
-              Stage.DEMOLD,
-              ALL,
-              EnsembleClock.DEMOLD,
-              "Check hardness first: no fingernail mark on the flange, a hard sound when"
-                  + " tapped, no give; Barcol if you have a tester. Hours below "
-                  + Words.celsiusLimit(ColdHourRate.FULL_C)
-                  + " count little. Warm it."),
+          row(Stage.DEMOLD, ALL, EnsembleClock.DEMOLD, DemoldAdvice::words),
           row(
               Stage.FULL_HARDNESS,
               ALL,
               EnsembleClock.FULL,
-              "Fully hardened as far as room temperature takes it."));
+              "Hard enough to load or to leave in the sun. Cold hours do not count for this: keep it"
+                  + " above "
+                  + Words.celsiusLimit(CureFigures.HOURS_REFERENCE_C)
+                  + ", or warm it."));
 
   private static StageRow row(
       Stage stage, Set<MaterialKind> kinds, EnsembleClock opens, String advice) {
+    return row(stage, kinds, opens, from -> advice);
+  }
+
+  private static StageRow row(
+      Stage stage, Set<MaterialKind> kinds, EnsembleClock opens, Advice advice) {
     return new StageRow(stage, kinds, opens, Optional.empty(), advice);
   }
 

@@ -31,6 +31,12 @@ public record StageTime(Stage stage, Band fromMinutes, Optional<Band> untilMinut
     return minutes < fromMinutes.p90() ? Progress.LIKELY : Progress.REACHED;
   }
 
+  /** The same begun later, minutes, zero or more. */
+  public StageTime later(double minutes) {
+    return new StageTime(
+        stage, fromMinutes.later(minutes), untilMinutes.map(band -> band.later(minutes)), words);
+  }
+
   /** With what lies after a time turned to "not within the time looked at". */
   public StageTime cutAfter(double minutes) {
     return new StageTime(

@@ -3,6 +3,7 @@ package org.layroom.predictor.exposure;
 import java.time.Duration;
 import java.time.Instant;
 import java.util.ArrayList;
+import java.util.Comparator;
 import java.util.List;
 import java.util.Optional;
 
@@ -78,6 +79,33 @@ public final class RollingAverage {
     ExposureHistory history = ExposureHistory.of(samples, now);
     AirAverage mean = history.mean(now.minus(window), now);
     return coverage(mean.covered()) < LEAST_COVERAGE ? Optional.empty() : Optional.of(mean);
+  }
+
+  /**
+   * The mean over the window in which no reading counts for more than the next highest does, so
+   * that a single wrong one moves nothing; empty when less than 80 % of the window is covered.
+   *
+   * @param now not before the newest reading
+   */
+  public Optional<AirAverage> withoutPeak(Instant now) {
+    Instant from = now.minus(window);
+    int first = 0;
+    while (first + 1 < samples.size() && !samples.get(first + 1).time().isAfter(from)) {
+      first++;
+    }
+    List<AirSample> counted = samples.subList(first, samples.size());
+    double most =
+        counted.stream()
+            .map(AirSample::value)
+            .sorted(Comparator.reverseOrder())
+            .skip(1)
+            .findFirst()
+            .orElse(0.0);
+    List<AirSample> lowered =
+        counted.stream()
+            .map(one -> new AirSample(one.time(), Math.min(most, one.value())))
+            .toList();
+    return new RollingAverage(window, lowered).at(now);
   }
 
   /**

@@ -58,8 +58,14 @@ public final class ShopLimits {
   /** A predicted gel time above this, minutes, is a reason to wait. */
   public static final double LONGEST_GEL_MINUTES = 90;
 
-  /** More mat layers than this in one pass overheat. */
-  public static final int MOST_LAYERS_IN_ONE_PASS = 4;
+  /**
+   * A likely peak of a laminate above this, degC, softens a fiberglass mold and prints through
+   * (chosen; a plug must stand 65 degC and more, a resin's heat deflection is 60 to 80 degC).
+   */
+  public static final double WARM_LAMINATE_C = 60;
+
+  /** A likely peak above this, degC, is a reason not to lay it in one pass (chosen). */
+  public static final double HOT_LAMINATE_C = 80;
 
   /** A bottle of catalyst that has been open longer than this needs a gel test. */
   public static final Duration LONGEST_OPEN_CATALYST = Duration.ofDays(92);

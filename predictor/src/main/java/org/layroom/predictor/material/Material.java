@@ -3,6 +3,7 @@ package org.layroom.predictor.material;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import org.layroom.predictor.hardening.Hardening;
 
 /**
  * A can of unsaturated polyester resin or gel coat, cobalt-promoted and catalyzed with MEKP, as its
@@ -22,10 +23,13 @@ import java.util.OptionalDouble;
  * @param temperatureC the temperatures the can allows
  * @param densityKgPerL of the material, 0.9 to 2.0 kg/l
  * @param catalystDensityKgPerL of the catalyst, 0.9 to 1.3 kg/l
- * @param demoldHoursAt20C hours at 20 degC until a part may be taken out of the mold, 2 to 336
+ * @param demoldHoursAt20C what the data sheet claims until a part may leave the mold, hours at 20
+ *     degC, 2 to 336
  * @param structural whether parts of it carry load
  * @param waxed whether it holds wax, so that nothing bonds to it
  * @param styrenePct styrene content, % of weight, 0 to 70
+ * @param peakToGel time of the exotherm peak in a cup over its gel time, as data sheets print both,
+ *     1.05 to 4
  */
 public record Material(
     String id,
@@ -42,7 +46,8 @@ public record Material(
     OptionalDouble demoldHoursAt20C,
     boolean structural,
     boolean waxed,
-    OptionalDouble styrenePct) {
+    OptionalDouble styrenePct,
+    OptionalDouble peakToGel) {
 
   /** Typical activation energy of cobalt and MEKP systems, kJ/mol. */
   public static final double TYPICAL_ACTIVATION_ENERGY_KJ_PER_MOL = 54;
@@ -52,15 +57,6 @@ public record Material(
 
   /** Density of a common MEKP of 8.8 to 9.0 % active oxygen, kg/l. */
   public static final double TYPICAL_CATALYST_DENSITY_KG_PER_L = 1.18;
-
-  /** About a day at 20 degC until a part that carries no load may be handled. */
-  public static final double TYPICAL_DEMOLD_HOURS_AT_20C = 24;
-
-  /**
-   * 48 h at 18 degC, expressed at 20 degC with 54 kJ/mol: the least that a classification society
-   * asks of a part that carries load.
-   */
-  public static final double STRUCTURAL_DEMOLD_HOURS_AT_20C = 41.2237;
 
   /**
    * @throws IllegalArgumentException when a value makes no sense, with all reasons; {@link
@@ -81,7 +77,8 @@ public record Material(
             densityKgPerL,
             catalystDensityKgPerL,
             demoldHoursAt20C,
-            styrenePct);
+            styrenePct,
+            peakToGel);
     if (!problems.isEmpty()) {
       throw new IllegalArgumentException(InvalidMaterial.inWords(problems));
     }
@@ -112,12 +109,8 @@ public record Material(
     return catalystDensityKgPerL.orElse(TYPICAL_CATALYST_DENSITY_KG_PER_L);
   }
 
-  /**
-   * Hours at 20 degC until demold: what the file says, or 24; never less than 41.2 h for a part
-   * that carries load.
-   */
-  public double demoldHoursAt20COrTypical() {
-    double hours = demoldHoursAt20C.orElse(TYPICAL_DEMOLD_HOURS_AT_20C);
-    return structural ? Math.max(hours, STRUCTURAL_DEMOLD_HOURS_AT_20C) : hours;
+  /** What the can says of demolding: its data sheet's claim, and whether its parts carry load. */
+  public Hardening hardening() {
+    return Hardening.typical().claiming(demoldHoursAt20C).carryingLoad(structural);
   }
 }

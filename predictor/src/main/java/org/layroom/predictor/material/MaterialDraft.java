@@ -25,6 +25,7 @@ public final class MaterialDraft {
   private boolean structural;
   private boolean waxed;
   private OptionalDouble styrenePct = OptionalDouble.empty();
+  private OptionalDouble peakToGel = OptionalDouble.empty();
   private String system = "";
 
   /** A short name of lower-case letters, digits and hyphens. */
@@ -123,6 +124,12 @@ public final class MaterialDraft {
     return this;
   }
 
+  /** Time of the exotherm peak in a cup over its gel time. */
+  public MaterialDraft peakToGel(double value) {
+    peakToGel = OptionalDouble.of(value);
+    return this;
+  }
+
   /**
    * The material, checked.
    *
@@ -162,7 +169,8 @@ public final class MaterialDraft {
             densityKgPerL,
             catalystDensityKgPerL,
             demoldHoursAt20C,
-            styrenePct));
+            styrenePct,
+            peakToGel));
     if (!problems.isEmpty()) {
       throw new InvalidMaterial(problems);
     }
@@ -181,7 +189,8 @@ public final class MaterialDraft {
         demoldHoursAt20C,
         structural,
         waxed,
-        styrenePct);
+        styrenePct,
+        peakToGel);
   }
 
   private Optional<GelPoint> reference(List<GelPoint> rows, List<MaterialProblem> problems) {

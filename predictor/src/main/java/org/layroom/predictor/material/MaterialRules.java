@@ -52,7 +52,8 @@ public final class MaterialRules {
       OptionalDouble densityKgPerL,
       OptionalDouble catalystDensityKgPerL,
       OptionalDouble demoldHoursAt20C,
-      OptionalDouble styrenePct) {
+      OptionalDouble styrenePct,
+      OptionalDouble peakToGel) {
     List<MaterialProblem> problems = new ArrayList<>();
     id(id).ifPresent(problems::add);
     name(name).ifPresent(problems::add);
@@ -74,6 +75,7 @@ public final class MaterialRules {
     range("catalystDensityKgPerL", catalystDensityKgPerL, 0.9, 1.3, "kg/l", problems);
     range("demoldHoursAt20C", demoldHoursAt20C, 2, 336, "h", problems);
     range("styrenePct", styrenePct, 0, 70, "%", problems);
+    range("peakToGel", peakToGel, 1.05, 4, "", problems);
     return problems;
   }
 

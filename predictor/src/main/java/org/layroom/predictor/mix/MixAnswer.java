@@ -19,7 +19,11 @@ import org.layroom.predictor.limits.Warning;
  * @param gelMinutes gel time in the cup
  * @param workingMinutes likely time to work with a cup: 0.7 of the likely gel time
  * @param cups in the order in which they are mixed
- * @param stages from the mixing of the first cup
+ * @param stages from the mixing of the first cup; those of the part (trim, ready to laminate,
+ *     demold, load) count from the cup that is mixed last
+ * @param demold how the time until the part may leave the mold is known; empty when refused
+ * @param heat how hot the laminate gets; empty where its thickness was not said
+ * @param leftover what to do with what is left in the cup, and by when; empty when refused
  * @param confidence words on how sure this can is
  */
 public record MixAnswer(
@@ -30,6 +34,9 @@ public record MixAnswer(
     OptionalDouble workingMinutes,
     List<Cup> cups,
     List<StageTime> stages,
+    Optional<DemoldOutlook> demold,
+    Optional<HeatOutlook> heat,
+    Optional<Leftover> leftover,
     String confidence) {
   public MixAnswer {
     refused = List.copyOf(refused);

@@ -10,9 +10,15 @@ import org.layroom.predictor.cure.Band;
 import org.layroom.predictor.cure.ClockInputs;
 import org.layroom.predictor.cure.CureClocks;
 import org.layroom.predictor.cure.CureFigures;
+import org.layroom.predictor.cure.CureShape;
 import org.layroom.predictor.cure.MaterialPosterior;
 import org.layroom.predictor.cure.PriorSpreads;
+import org.layroom.predictor.cure.StageTime;
 import org.layroom.predictor.cure.TemperatureOutlook;
+import org.layroom.predictor.hardening.Hardening;
+import org.layroom.predictor.hardening.Learned;
+import org.layroom.predictor.hardening.PriorHours;
+import org.layroom.predictor.heat.Exotherm;
 import org.layroom.predictor.limits.ShopLimits;
 import org.layroom.predictor.limits.Words;
 import org.layroom.predictor.material.Material;
@@ -84,6 +90,9 @@ final class MixPlan {
     if (judgement.isRefused()) {
       return refused(Optional.empty());
     }
+    HeatRules rules = heatRules(belief, syringe.doseByWeightPct());
+    Optional<HeatOutlook> heat = rules.judge(judgement);
+    Exotherm cup = rules.cup(cups.get(0), resinC());
     double likely = belief.likelyGelMinutes(resinC(), syringe.doseByWeightPct());
     double unrounded = belief.likelyGelMinutes(resinC(), pct);
     return new MixAnswer(
@@ -93,7 +102,10 @@ final class MixPlan {
         Optional.of(gel),
         OptionalDouble.of(CureFigures.STOP * likely),
         cups(cups, syringe, CureFigures.STOP * gel.p10()),
-        CureClocks.stages(inputs),
+        stages(inputs, cups),
+        Optional.of(DemoldOutlook.of(inputs, question.history())),
+        heat,
+        Optional.of(Leftover.of(gel, inputs.shape(), cup)),
         question.calibration().words());
   }
 
@@ -106,6 +118,9 @@ final class MixPlan {
         OptionalDouble.empty(),
         List.of(),
         List.of(),
+        Optional.empty(),
+        Optional.empty(),
+        Optional.empty(),
         question.calibration().words());
   }
 
@@ -146,6 +161,29 @@ final class MixPlan {
   }
 
   private ClockInputs inputs(MaterialPosterior belief, double pct) {
+    HeatRules rules = heatRules(belief, pct);
+    CureShape shape = CureShape.of(can).peaking(rules.peakGels());
+    Hardening untaught = can.hardening().thinnest(rules.thinnestMm());
+    PriorHours prior = inputs(belief, pct, untaught, shape).priorDemold();
+    Learned learned = question.history().learned(can.id(), prior);
+    return inputs(belief, pct, untaught.knowing(learned), shape);
+  }
+
+  private HeatRules heatRules(MaterialPosterior belief, double pct) {
+    return new HeatRules(can, question.pass(), belief, pct, moldC());
+  }
+
+  /** The stages of the part count from the last cup, those of a cup from the first. */
+  private List<StageTime> stages(ClockInputs inputs, List<Double> cups) {
+    double pace = question.tools().paceGramsPerMinute();
+    double lastCup = cups.stream().limit(cups.size() - 1).mapToDouble(grams -> grams / pace).sum();
+    return CureClocks.stages(inputs).stream()
+        .map(stage -> stage.stage().ofThePart() ? stage.later(lastCup) : stage)
+        .toList();
+  }
+
+  private ClockInputs inputs(
+      MaterialPosterior belief, double pct, Hardening hardening, CureShape shape) {
     MixTemperatures temperatures = question.temperatures();
     return new ClockInputs(
         belief,
@@ -156,8 +194,8 @@ final class MixPlan {
         sensorK(temperatures.resin().isPresent()),
         temperatures.moldOutlook().orElse(TemperatureOutlook.constant(moldC())),
         sensorK(temperatures.mold().isPresent()),
-        can.demoldHoursAt20COrTypical(),
-        can.structural());
+        hardening,
+        shape);
   }
 
   private double doseSpread() {

@@ -18,6 +18,7 @@ import org.layroom.predictor.verdict.Verdict;
  * @param bottle the catalyst
  * @param pass where the mix goes
  * @param tools syringe, pace and cups
+ * @param history what became of earlier parts
  * @param room the mix check of the room, where there is one: its moisture and air count too
  */
 public record MixQuestion(
@@ -29,6 +30,7 @@ public record MixQuestion(
     CatalystBottle bottle,
     Pass pass,
     ShopTools tools,
+    PartHistory history,
     Optional<Verdict> room) {
 
   /**
@@ -51,42 +53,59 @@ public record MixQuestion(
         CatalystBottle.fresh(),
         Pass.notSaid(),
         ShopTools.usual(),
+        PartHistory.none(),
         Optional.empty());
   }
 
   /** With a working time or a dose. */
   public MixQuestion wanting(DoseRequest value) {
     return new MixQuestion(
-        material, calibration, amount, value, temperatures, bottle, pass, tools, room);
+        material, calibration, amount, value, temperatures, bottle, pass, tools, history, room);
   }
 
   /** With the temperatures. */
   public MixQuestion at(MixTemperatures value) {
-    return new MixQuestion(material, calibration, amount, want, value, bottle, pass, tools, room);
+    return new MixQuestion(
+        material, calibration, amount, want, value, bottle, pass, tools, history, room);
   }
 
   /** With the catalyst bottle. */
   public MixQuestion from(CatalystBottle value) {
     return new MixQuestion(
-        material, calibration, amount, want, temperatures, value, pass, tools, room);
+        material, calibration, amount, want, temperatures, value, pass, tools, history, room);
   }
 
   /** With the place in the layup. */
   public MixQuestion into(Pass value) {
     return new MixQuestion(
-        material, calibration, amount, want, temperatures, bottle, value, tools, room);
+        material, calibration, amount, want, temperatures, bottle, value, tools, history, room);
   }
 
   /** With the shop's tools. */
   public MixQuestion with(ShopTools value) {
     return new MixQuestion(
-        material, calibration, amount, want, temperatures, bottle, pass, value, room);
+        material, calibration, amount, want, temperatures, bottle, pass, value, history, room);
   }
 
   /** With the mix check of the room: a no on moisture or air refuses, a wait is told. */
   public MixQuestion in(Verdict value) {
     return new MixQuestion(
-        material, calibration, amount, want, temperatures, bottle, pass, tools, Optional.of(value));
+        material,
+        calibration,
+        amount,
+        want,
+        temperatures,
+        bottle,
+        pass,
+        tools,
+        history,
+        Optional.of(value));
+  }
+
+  /** With what became of earlier parts. */
+  public MixQuestion knowing(PartHistory value) {
+    return new MixQuestion(
+        material, calibration, amount, want, temperatures, bottle, pass, tools, value, room);
   }
 
   /** The answer; the same question always gives the same digits. */

@@ -1,12 +1,24 @@
 package org.layroom.predictor.mix;
 
+import java.util.Optional;
+import org.layroom.predictor.heat.Laminate;
+import org.layroom.predictor.heat.MoldKind;
+
 /**
  * Where the mix goes.
  *
  * @param place the place in the layup
  * @param matLayers layers of mat wetted out in this pass, 0 to 50
+ * @param laminate what is laid in this pass, where its thickness or its mat was said
+ * @param mold what the mold is made of
  */
-public record Pass(Place place, int matLayers) {
+public record Pass(Place place, int matLayers, Optional<Laminate> laminate, MoldKind mold) {
+  /** One layer of mat where only their number was said, g/m2 (1.5 oz/ft2, the most common). */
+  private static final double USUAL_MAT_G_PER_M2 = 450;
+
+  /** The wet end of 2 to 2.5 to 1: the hotter one. */
+  private static final double WET_RESIN_TO_GLASS = 2.5;
+
   /** The place in the layup. */
   public enum Place {
     NOT_SAID,
@@ -22,8 +34,21 @@ public record Pass(Place place, int matLayers) {
     }
   }
 
+  /** Layers of the usual mat on a fiberglass mold. */
+  public Pass(Place place, int matLayers) {
+    this(place, matLayers, Optional.empty(), MoldKind.GRP);
+  }
+
   /** Nothing was said about it. */
   public static Pass notSaid() {
     return new Pass(Place.NOT_SAID, 0);
+  }
+
+  /** What is laid: as said, or so many layers of the usual mat; empty when nothing was said. */
+  Optional<Laminate> laid() {
+    if (laminate.isPresent() || matLayers == 0) {
+      return laminate;
+    }
+    return Optional.of(Laminate.ofLayers(matLayers, USUAL_MAT_G_PER_M2, WET_RESIN_TO_GLASS));
   }
 }

@@ -257,17 +257,6 @@ final class RoomRules {
           "last coat only",
           "Waxed: nothing bonds to " + can.name() + ". Use it as the last coat only.");
     }
-    if (pass.matLayers() > ShopLimits.MOST_LAYERS_IN_ONE_PASS) {
-      judgement.warn(
-          "matLayers",
-          Integer.toString(pass.matLayers()),
-          Integer.toString(ShopLimits.MOST_LAYERS_IN_ONE_PASS),
-          "Wait: "
-              + pass.matLayers()
-              + " mat layers in one pass, limit "
-              + ShopLimits.MOST_LAYERS_IN_ONE_PASS
-              + ". They overheat. Let the laminate cool between passes.");
-    }
   }
 
   private void refuseAll(String field, String value, String limit, String reason) {

@@ -114,6 +114,13 @@ public sealed interface AirEvent {
    */
   record Wiping(Instant time) implements AirEvent {}
 
+  /**
+   * A bump test, or a cup that brought no rise, gives reason to doubt the sensor.
+   *
+   * @param reason empty when there is none any more
+   */
+  record Doubted(Instant time, Optional<String> reason) implements AirEvent {}
+
   /** Somebody says that the sensor stands on the house side of the door: full warnings always. */
   record MovedToHouseSide(Instant time) implements AirEvent {}
 

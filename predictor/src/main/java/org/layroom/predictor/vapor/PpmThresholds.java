@@ -30,6 +30,10 @@ final class PpmThresholds {
   private final Optional<AirAverage> quarter;
   private final double quarterPpm;
   private final double minutePpm;
+
+  /** What the minute's mean is without its highest reading: one may be wrong. */
+  private final double surePpm;
+
   private final boolean pinned;
 
   PpmThresholds(
@@ -45,6 +49,7 @@ final class PpmThresholds {
     quarter = feed.quarter().at(now);
     quarterPpm = quarter.map(AirAverage::value).orElse(feed.quarter().atLeast(now));
     minutePpm = feed.minute().at(now).map(AirAverage::value).orElse(0.0);
+    surePpm = feed.minute().withoutPeak(now).map(AirAverage::value).orElse(0.0);
     pinned = feed.pinnedSince().isPresent();
   }
 
@@ -86,10 +91,10 @@ final class PpmThresholds {
               + "; it cannot read"
               + " higher.");
     }
-    if (minutePpm >= Styrene.TENTH_OF_EXPLOSIVE_LIMIT_PPM) {
+    if (surePpm >= Styrene.TENTH_OF_EXPLOSIVE_LIMIT_PPM) {
       why.add("The last minute: " + ppm(minutePpm) + ", a tenth of the explosive limit or more.");
     }
-    if (minutePpm >= TIMES_SHORT_TERM * limit.shortTermPpm()) {
+    if (surePpm >= TIMES_SHORT_TERM * limit.shortTermPpm()) {
       why.add(
           "The last minute: "
               + ppm(minutePpm)

@@ -26,6 +26,7 @@ final class SensorDoubts {
     if (settings.sensor() instanceof VaporSensor.Chip chip) {
       cleanAir(chip, job, time).ifPresent(doubts::add);
     }
+    settings.doubt().ifPresent(doubts::add);
     return doubts;
   }
 

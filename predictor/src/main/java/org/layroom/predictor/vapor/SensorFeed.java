@@ -25,6 +25,7 @@ import org.layroom.predictor.exposure.RollingAverage;
  * @param climate why its value is doubtful; empty when it is not
  * @param pinnedSince since when at the end of its range toward vapor
  * @param leapAt when it last made a huge step toward vapor
+ * @param held a reading that leapt and waits for the next one to say the same
  */
 record SensorFeed(
     RollingAverage quarter,
@@ -36,7 +37,8 @@ record SensorFeed(
     Optional<String> fault,
     Optional<String> climate,
     Optional<Instant> pinnedSince,
-    Optional<Instant> leapAt) {
+    Optional<Instant> leapAt,
+    Optional<Held> held) {
   static final Duration MINUTE = Duration.ofMinutes(1);
   static final Duration LOOK_BACK = Duration.ofMinutes(10);
   private static final Duration DISCARDED = Duration.ofMinutes(1);
@@ -51,6 +53,19 @@ record SensorFeed(
   /** The newest reading: raw signal, level, and since when the raw signal has been the same. */
   record Newest(Instant time, double raw, double level, Instant sameSince) {}
 
+  /** Where a reading leaps to. */
+  enum Leap {
+    NONE,
+    TOWARD_VAPOR,
+    TOWARD_CLEAN
+  }
+
+  /**
+   * A reading that leapt. Vapor that comes within seconds is there at the next reading too; an
+   * error on the wire is not (one corrupted word in 256 passes a checksum of eight bits).
+   */
+  record Held(Told told, Leap leap) {}
+
   static SensorFeed none() {
     return new SensorFeed(
         RollingAverage.shortTerm(),
@@ -60,6 +75,7 @@ record SensorFeed(
         Optional.empty(),
         Optional.empty(),
         Optional.of("no reading yet"),
+        Optional.empty(),
         Optional.empty(),
         Optional.empty(),
         Optional.empty());
@@ -83,25 +99,70 @@ record SensorFeed(
     if (heard.isPresent() && !told.time().isAfter(heard.get())) {
       return this;
     }
-    SensorFeed listening =
-        new SensorFeedBuilder(this).heard(told.time()).climate(told.climate()).feed();
+    SensorFeed heardNow = new SensorFeedBuilder(this).heard(told.time()).feed();
     if (poweredOn.isPresent()
         && Duration.between(poweredOn.get(), told.time()).compareTo(DISCARDED) < 0) {
-      return listening.failing("warming up: the first minute after power-on is not used");
+      return heardNow
+          .told(told.climate())
+          .failing("warming up: the first minute after power-on is not used");
     }
-    if (told.judged()) {
-      return listening.judged(told, false);
+    Leap leap = leap(told);
+    if (leap == Leap.NONE) {
+      return heardNow.notHeld().told(told.climate()).steady(told);
     }
-    double step = told.chip() && newest.isPresent() ? told.raw() - newest.get().raw() : 0;
-    if (told.chip() && told.raw() >= CLEAN_END_TICKS) {
-      return listening.failing("at the clean end of its range");
+    if (held.filter(one -> one.leap() == leap).isPresent()) {
+      return heardNow.notHeld().told(told.climate()).leapt(held.get().told(), told, leap);
     }
-    if (step > LEAP_TICKS) {
-      return listening
-          .withNewest(told)
-          .failing("dropped faster than air in a room can, so it starts again");
+    return heardNow.holding(new Held(told, leap));
+  }
+
+  /** Where this reading leaps to, against the newest that counted. */
+  private Leap leap(Told told) {
+    if (told.atEnd() && pinnedSince.isEmpty()) {
+      return Leap.TOWARD_VAPOR;
     }
-    return listening.judged(told, step < -LEAP_TICKS);
+    if (!told.chip() || told.judged() || newest.isEmpty()) {
+      return Leap.NONE;
+    }
+    double step = told.raw() - newest.get().raw();
+    if (Math.abs(step) <= LEAP_TICKS) {
+      return Leap.NONE;
+    }
+    return step < 0 ? Leap.TOWARD_VAPOR : Leap.TOWARD_CLEAN;
+  }
+
+  /** Two in a row that leap to different sides tell nothing of the air. */
+  private SensorFeed holding(Held next) {
+    return new SensorFeedBuilder(this)
+        .held(Optional.of(next))
+        .fault(held.isPresent() ? Optional.of("the raw signal leaps to and fro") : fault)
+        .feed();
+  }
+
+  private SensorFeed notHeld() {
+    return new SensorFeedBuilder(this).held(Optional.empty()).feed();
+  }
+
+  private SensorFeed told(Optional<String> doubt) {
+    return new SensorFeedBuilder(this).climate(doubt).feed();
+  }
+
+  private SensorFeed steady(Told told) {
+    return told.chip() && !told.judged() && told.raw() >= CLEAN_END_TICKS
+        ? failing("at the clean end of its range")
+        : judged(told, false);
+  }
+
+  /** A leap that the next reading has confirmed. */
+  private SensorFeed leapt(Told first, Told second, Leap leap) {
+    if (leap == Leap.TOWARD_VAPOR) {
+      return judged(first, true).judged(second, true);
+    }
+    return withNewest(second)
+        .failing(
+            second.raw() >= CLEAN_END_TICKS
+                ? "at the clean end of its range"
+                : "dropped faster than air in a room can, so it starts again");
   }
 
   private SensorFeed judged(Told told, boolean leap) {
@@ -182,6 +243,7 @@ record SensorFeed(
         .averages(RollingAverage.shortTerm(), RollingAverage.over(MINUTE), List.of())
         .fault(Optional.of(reason))
         .pinnedSince(Optional.empty())
+        .held(Optional.empty())
         .feed();
   }
 

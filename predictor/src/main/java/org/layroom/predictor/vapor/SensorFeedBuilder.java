@@ -18,6 +18,7 @@ final class SensorFeedBuilder {
   private Optional<String> climate;
   private Optional<Instant> pinnedSince;
   private Optional<Instant> leapAt;
+  private Optional<SensorFeed.Held> held;
 
   SensorFeedBuilder(SensorFeed before) {
     quarter = before.quarter();
@@ -30,6 +31,7 @@ final class SensorFeedBuilder {
     climate = before.climate();
     pinnedSince = before.pinnedSince();
     leapAt = before.leapAt();
+    held = before.held();
   }
 
   SensorFeedBuilder averages(
@@ -75,8 +77,23 @@ final class SensorFeedBuilder {
     return this;
   }
 
+  SensorFeedBuilder held(Optional<SensorFeed.Held> value) {
+    held = value;
+    return this;
+  }
+
   SensorFeed feed() {
     return new SensorFeed(
-        quarter, minute, earlier, newest, heard, poweredOn, fault, climate, pinnedSince, leapAt);
+        quarter,
+        minute,
+        earlier,
+        newest,
+        heard,
+        poweredOn,
+        fault,
+        climate,
+        pinnedSince,
+        leapAt,
+        held);
   }
 }

@@ -125,6 +125,8 @@ public final class VaporWatch {
       return wiping(time);
     } else if (event instanceof AirEvent.CleanAirTaken taken) {
       return cleanAir(taken.reading());
+    } else if (event instanceof AirEvent.Doubted doubted) {
+      return with(settings.doubting(doubted.reason()));
     } else if (event instanceof AirEvent.MovedToHouseSide) {
       return with(settings.onHouseSide());
     } else if (event instanceof AirEvent.Acknowledged seen) {
@@ -299,6 +301,16 @@ public final class VaporWatch {
   /** Whether the sensor is believed now. */
   public boolean believed() {
     return SensorDoubts.of(feed, settings, job, now).isEmpty();
+  }
+
+  /** Why the sensor is not believed, but for what a bump test has found or would find. */
+  public List<String> doubtsBesideATest() {
+    return SensorDoubts.of(feed, settings.doubting(Optional.empty()), job, now);
+  }
+
+  /** The newest reading that counted, times clean air or ppm as styrene. */
+  public Optional<AirSample> newest() {
+    return feed.newest().map(one -> new AirSample(one.time(), one.level()));
   }
 
   /** Whether a job is under way. */

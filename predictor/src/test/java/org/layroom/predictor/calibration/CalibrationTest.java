@@ -17,6 +17,7 @@ import org.layroom.predictor.cure.CureClocks;
 import org.layroom.predictor.cure.MaterialPosterior;
 import org.layroom.predictor.cure.PriorSpreads;
 import org.layroom.predictor.cure.TemperatureOutlook;
+import org.layroom.predictor.hardening.Hardening;
 import org.layroom.predictor.material.GelPoint;
 import org.layroom.predictor.material.InvalidMaterial;
 import org.layroom.predictor.material.Material;
@@ -213,8 +214,7 @@ class CalibrationTest {
                 PriorSpreads.SENSOR_K,
                 room,
                 PriorSpreads.SENSOR_K,
-                24,
-                false));
+                Hardening.typical()));
     return gel.p90() / gel.p10();
   }
 

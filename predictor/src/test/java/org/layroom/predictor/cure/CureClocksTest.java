@@ -7,6 +7,7 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.util.ArrayList;
 import java.util.List;
+import java.util.OptionalDouble;
 import java.util.Random;
 import net.jqwik.api.ForAll;
 import net.jqwik.api.Property;
@@ -14,6 +15,9 @@ import net.jqwik.api.constraints.DoubleRange;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
+import org.layroom.predictor.hardening.Hardening;
+import org.layroom.predictor.hardening.Learned;
+import org.layroom.predictor.hardening.PartAge;
 import org.layroom.predictor.material.MaterialKind;
 
 /** The stages of a layup, as statements about the trade. */
@@ -21,7 +25,8 @@ class CureClocksTest {
   private static final MaterialPosterior RESIN = MaterialPosterior.untested(20, 20, 1.5, 54, 0.9);
 
   private static ClockInputs inputs(MaterialKind kind, double dosePct, TemperatureOutlook room) {
-    return new ClockInputs(RESIN, kind, dosePct, PriorSpreads.DOSE, room, 1, room, 1, 24, false);
+    return new ClockInputs(
+        RESIN, kind, dosePct, PriorSpreads.DOSE, room, 1, room, 1, Hardening.typical());
   }
 
   private static ClockInputs resin(double dosePct, TemperatureOutlook room) {
@@ -136,21 +141,58 @@ class CureClocksTest {
     MaterialPosterior sheet = MaterialPosterior.untested(13.5, 25, 1.8, 54, 0.9);
     TemperatureOutlook room = TemperatureOutlook.constant(25);
     ClockInputs inputs =
-        new ClockInputs(sheet, MaterialKind.GEL_COAT, 1.8, 0.05, room, 1, room, 1, 24, false);
+        new ClockInputs(
+            sheet, MaterialKind.GEL_COAT, 1.8, 0.05, room, 1, room, 1, Hardening.typical());
     Band ready = stage(Stage.READY_TO_LAMINATE, CureClocks.stages(inputs)).fromMinutes();
     assertTrue(ready.p50() > 45 && ready.p50() < 60, "ready at " + ready);
     // Graco gel coating page: 150 over 37.5 min = 4.0.
     assertEquals(150 / 37.5, ready.p50() / CureClocks.gelMinutes(inputs).p50(), 1e-6);
   }
 
-  // Practical Action, p. 10: trim when just set and rubbery; at 30 degC it is 14 to 29 min after
-  // mixing (20 min at 20 degC, 1.5 %).
+  // Practical Action, p. 10: trim when just set and rubbery, about 30 min; 45 to 90 min after
+  // mixing
+  // at 20 degC is practice, no source. By hand, peak over gel 1.7664: opens 1 + 0.7 x 0.7664 and
+  // closes 1 + 2 x 0.7664 film gel times of 28.28 min.
   @Test
-  void theGreenTrimWindowIsShortInTheHeat() {
-    List<StageTime> stages = CureClocks.stages(resin(1.5, TemperatureOutlook.constant(30)));
+  void trimOpensWhenAKnifeCutsAndDoesNotDrag() {
+    List<StageTime> stages = CureClocks.stages(resin(1.5, TemperatureOutlook.constant(20)));
     StageTime trim = stage(Stage.GREEN_TRIM, stages);
-    assertEquals(14, trim.fromMinutes().p50(), 0.5);
-    assertEquals(29, trim.untilMinutes().orElseThrow().p50(), 0.5);
+    assertEquals(43.46, trim.fromMinutes().p50(), 0.9);
+    assertEquals(71.64, trim.untilMinutes().orElseThrow().p50(), 1.5);
+    assertTrue(
+        trim.fromMinutes().p50()
+            > likely(Stage.FILM_GEL, resin(1.5, TemperatureOutlook.constant(20))));
+    StageTime hot =
+        stage(Stage.GREEN_TRIM, CureClocks.stages(resin(1.5, TemperatureOutlook.constant(30))));
+    double minutes = hot.untilMinutes().orElseThrow().p50() - hot.fromMinutes().p50();
+    assertTrue(minutes < 15, "open for " + minutes + " min in the heat");
+  }
+
+  // A sharp resin (peak over gel 1.25) leaves about 6 min of a 20 min gel: 1.174 to 1.474 gel times
+  // of the model (computed outside this project), 1.175 to 1.5 by the rule.
+  @Test
+  void aSharpCanLeavesLittleTimeToTrim() {
+    assertEquals(1.175, CureShape.trimOpens(1.25), 1e-12);
+    assertEquals(1.5, CureShape.trimCloses(1.25), 1e-12);
+    TemperatureOutlook room = TemperatureOutlook.constant(20);
+    ClockInputs sharp =
+        new ClockInputs(
+            RESIN,
+            MaterialKind.LAMINATING_RESIN,
+            1.5,
+            0.05,
+            room,
+            1,
+            room,
+            1,
+            Hardening.typical(),
+            new CureShape(OptionalDouble.of(1.25), OptionalDouble.empty()));
+    StageTime trim = stage(Stage.GREEN_TRIM, CureClocks.stages(sharp));
+    double open = trim.untilMinutes().orElseThrow().p50() - trim.fromMinutes().p50();
+    assertEquals(0.325 * 28.28, open, 0.6);
+    assertThrows(
+        IllegalArgumentException.class,
+        () -> new CureShape(OptionalDouble.of(1), OptionalDouble.empty()));
   }
 
   // 0.7 (0.6-0.8) of the gel time, exotherm peak 1.2-2.6 (Polymers 2024, 16(17), 2391).
@@ -163,35 +205,168 @@ class CureClocksTest {
     assertEquals(20 * Math.sqrt(2), likely(Stage.FILM_GEL, at20), 1e-6);
   }
 
-  // About 24 h at 20 °C; 168 h for everything; 27.95 h (Arrhenius) to 24 / .8488 h at 18 degC.
+  // Prior of demold at 20 degC (chosen inside published 3 to 48 h): median 12 h, spread of the
+  // logarithm 0.70, so 10 to 90 % is 4.9 to 29.4 h; 168 h (a trade page's "full 7 d") until load.
   @Test
-  void demoldTakesADayAtTwentyDegrees() {
+  void aThinPartMayBeHardFromFiveHoursAndNineInTenAreByTwentyNine() {
     ClockInputs at20 = resin(1.5, TemperatureOutlook.constant(20));
-    assertEquals(24, likely(Stage.DEMOLD, at20) / 60, 0.1);
-    assertEquals(168, likely(Stage.FULL_HARDNESS, at20) / 60, 0.7);
-    double at18 = likely(Stage.DEMOLD, resin(1.5, TemperatureOutlook.constant(18))) / 60;
-    assertTrue(at18 > 27.9 && at18 < 28.4, "demold after " + at18 + " h");
+    Band demold = stage(Stage.DEMOLD, CureClocks.stages(at20)).fromMinutes();
+    assertEquals(4.9, demold.p10() / 60, 0.1);
+    assertEquals(12, demold.p50() / 60, 0.1);
+    assertEquals(29.4, demold.p90() / 60, 0.6);
+    assertEquals(168, likely(Stage.FULL_HARDNESS, at20) / 60, 2);
+    String words = stage(Stage.DEMOLD, CureClocks.stages(at20)).words();
+    assertTrue(
+        words.startsWith(
+            "May be hard enough to leave the mold from 5 h, likely 12 h, nine parts in ten by "),
+        words);
+    assertTrue(words.contains("Test with a fingernail on the flange from 5 h on"), words);
   }
 
+  // ln D = ln 12 h + 0.7 ln(tg / 20 min): by hand 12 (40/20)^0.7 = 19.494 h for a can of 40 min.
+  // Dose moves it through the gel time: 2.5 % instead of 1.5 % is (1.5/2.5)^(0.9 0.7) = 0.7248.
   @Test
-  void aSlowCanMayNotBeDemoldedBefore12GelTimes() {
-    MaterialPosterior slow = MaterialPosterior.untested(200, 20, 1.5, 54, 0.9);
+  void demoldFollowsTheCanAndTheDose() {
+    MaterialPosterior slow = MaterialPosterior.untested(40, 20, 1.5, 54, 0.9);
     TemperatureOutlook room = TemperatureOutlook.constant(20);
     ClockInputs inputs =
         new ClockInputs(
-            slow, MaterialKind.LAMINATING_RESIN, 1.5, 0.05, room, 1, room, 1, 24, false);
-    assertEquals(40 * 60, likely(Stage.DEMOLD, inputs), 40);
+            slow, MaterialKind.LAMINATING_RESIN, 1.5, 0.05, room, 1, room, 1, Hardening.typical());
+    assertEquals(19.494, inputs.demold().medianHours(), 0.0005);
+    assertEquals(19.494, likely(Stage.DEMOLD, inputs) / 60, 0.2);
+    assertEquals(12 * 0.7248, resin(2.5, room).demold().medianHours(), 0.001);
+  }
+
+  @Test
+  void aDataSheetsClaimIsTheMiddleAtItsOwnDose() {
+    TemperatureOutlook room = TemperatureOutlook.constant(20);
+    Hardening claims = Hardening.typical().claiming(OptionalDouble.of(24));
+    ClockInputs inputs =
+        new ClockInputs(RESIN, MaterialKind.LAMINATING_RESIN, 1.5, 0.05, room, 1, room, 1, claims);
+    assertEquals(24, inputs.demold().medianHours(), 1e-9);
+    assertEquals(0.5, inputs.demold().sdLn(), 1e-12);
+  }
+
+  // 48 h at 18 degC or more after lamination (a classification society's workmanship rules) are
+  // 41.2237 h at 20 degC; 96 % of parts are hard before that, so the floor decides.
+  @Test
+  void aPartThatCarriesLoadKeepsItsFloor() {
+    TemperatureOutlook room = TemperatureOutlook.constant(20);
+    ClockInputs inputs =
+        new ClockInputs(
+            RESIN,
+            MaterialKind.LAMINATING_RESIN,
+            1.5,
+            0.05,
+            room,
+            0,
+            room,
+            0,
+            Hardening.typical().carryingLoad(true));
+    Band demold = stage(Stage.DEMOLD, CureClocks.stages(inputs)).fromMinutes();
+    assertEquals(41.2237, demold.p10() / 60, 0.01);
+    assertEquals(41.2237, demold.p50() / 60, 0.01);
+  }
+
+  // A gel coat in a cellar at 14.4 degC was nail-hard after the night, 16 h (a hobby page): 14
+  // degC is slow, not stalled.
+  @Test
+  void aCellarAtFourteenDegreesIsSlowAndNotStalled() {
+    Band demold =
+        stage(Stage.DEMOLD, CureClocks.stages(resin(1.5, TemperatureOutlook.constant(14.4))))
+            .fromMinutes();
+    assertTrue(demold.p10() < 16 * 60 && demold.p90() > 16 * 60, demold.toString());
+    assertTrue(demold.p50() < 30 * 60, demold.toString());
+  }
+
+  // Published 3 to 5 h (a hobby table) and 48 h (class rules) both lie in the central 96 % of the
+  // prior (computed: 3 h is 2.4 %, 48 h 97.6 %).
+  @Test
+  void publishedDemoldTimesLieInsideThePrior() {
+    ClockInputs at20 = resin(1.5, TemperatureOutlook.constant(20));
+    assertEquals(0.024, at20.demold().chanceHardAt(3, 0), 0.0005);
+    assertEquals(0.976, at20.demold().chanceHardAt(48, 0), 0.0005);
+  }
+
+  // The quality clock: r2 (23.6 kJ/mol) from 20 degC up, exp((T-20)/3.4) below; r2 at 25, 30 and 60
+  // degC is 1.176303, 1.3763, 3.198048 (computed outside this project).
+  @Test
+  void coldHoursDoNotCountForLoad() {
+    QualityRate quality = new QualityRate();
+    assertEquals(1, quality.rate(20), 1e-12);
+    assertEquals(1.176303, quality.rate(25), 5e-7);
+    assertEquals(1.3763, quality.rate(30), 5e-5);
+    assertEquals(3.198048, quality.rate(60), 5e-7);
+    assertEquals(Math.exp(-5 / 3.4), quality.rate(15), 1e-12);
+    TemperaturePath warmThenCold =
+        TemperaturePath.of(
+            List.of(
+                new TemperaturePoint(0, 20),
+                new TemperaturePoint(120, 20),
+                new TemperaturePoint(120, 8),
+                new TemperaturePoint(840, 8)));
+    double night = RateIntegral.until(warmThenCold, quality, 840) - 120;
+    assertTrue(night < 0.01 * 168 * 60, "a night at 8 degC adds " + night + " min");
+    Band load =
+        stage(Stage.FULL_HARDNESS, CureClocks.stages(resin(1.5, TemperatureOutlook.constant(12))))
+            .fromMinutes();
+    assertTrue(Double.isInfinite(load.p50()), "not before it is warmed");
+  }
+
+  @Test
+  void anAgeCountsHoursAtTwentyDegrees() {
+    PartAge at20 = HardeningClock.age(TemperaturePath.constant(20), 480);
+    assertEquals(8, at20.hours(), 1e-9);
+    assertEquals(0, at20.sdLn(), 1e-9);
+    PartAge at10 = HardeningClock.age(TemperaturePath.constant(10), 480);
+    assertTrue(at10.hours() > 2 && at10.hours() < 4, at10.toString());
+    // One standard deviation of the activation energy, 18 kJ/mol, over 10 K alone is 0.26.
+    assertTrue(at10.sdLn() > 0.26 && at10.sdLn() < 0.5, at10.toString());
+  }
+
+  @Test
+  void whatWasLearnedNarrowsTheDemoldBandOnly() {
+    TemperatureOutlook room = TemperatureOutlook.constant(20);
+    ClockInputs before = resin(1.5, room);
+    ClockInputs after =
+        new ClockInputs(
+            RESIN,
+            MaterialKind.LAMINATING_RESIN,
+            1.5,
+            PriorSpreads.DOSE,
+            room,
+            1,
+            room,
+            1,
+            Hardening.typical().knowing(new Learned(0.5, 0.4, 3, 0)));
+    Band wide = stage(Stage.DEMOLD, CureClocks.stages(before)).fromMinutes();
+    Band narrow = stage(Stage.DEMOLD, CureClocks.stages(after)).fromMinutes();
+    assertTrue(narrow.p90() / narrow.p10() < 0.4 * wide.p90() / wide.p10());
+    assertTrue(narrow.p50() > wide.p50());
+    assertEquals(likely(Stage.GEL, before), likely(Stage.GEL, after), 1e-12);
+    assertTrue(
+        ClockChange.between(before, after).stream()
+            .anyMatch(c -> c.words().contains("what became of a part was recorded")));
   }
 
   @Test
   void aColdNightHoldsTheLatestDemoldBackAndNotTheEarliest() {
     TemperatureOutlook cold = TemperatureOutlook.constant(12);
     Band demold = stage(Stage.DEMOLD, CureClocks.stages(resin(1.5, cold))).fromMinutes();
-    assertTrue(demold.p10() < 3 * 24 * 60, "earliest " + demold.p10());
+    assertTrue(demold.p10() < 24 * 60, "earliest " + demold.p10());
+    assertTrue(demold.p50() < 3 * 24 * 60, "likely " + demold.p50());
     assertTrue(Double.isInfinite(demold.p90()), "no hour below 15 degC counts for the latest");
     ClockInputs structural =
         new ClockInputs(
-            RESIN, MaterialKind.LAMINATING_RESIN, 1.5, 0.05, cold, 0.1, cold, 0.1, 41.2237, true);
+            RESIN,
+            MaterialKind.LAMINATING_RESIN,
+            1.5,
+            0.05,
+            cold,
+            0.1,
+            cold,
+            0.1,
+            Hardening.typical().carryingLoad(true));
     assertTrue(
         Double.isInfinite(stage(Stage.DEMOLD, CureClocks.stages(structural)).fromMinutes().p10()));
   }
@@ -202,7 +377,15 @@ class CureClocksTest {
     TemperatureOutlook cold = TemperatureOutlook.constant(11);
     ClockInputs inputs =
         new ClockInputs(
-            known, MaterialKind.LAMINATING_RESIN, 1.5, 0.001, cold, 0.1, cold, 0.1, 24, false);
+            known,
+            MaterialKind.LAMINATING_RESIN,
+            1.5,
+            0.001,
+            cold,
+            0.1,
+            cold,
+            0.1,
+            Hardening.typical());
     double late = 20 / new ArrheniusRate(75, 20).rate(11);
     assertTrue(CureClocks.gelMinutes(inputs).p90() >= late - 0.01);
   }

@@ -7,8 +7,10 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.util.Arrays;
 import java.util.List;
+import java.util.OptionalDouble;
 import java.util.function.DoubleFunction;
 import org.junit.jupiter.api.Test;
+import org.layroom.predictor.hardening.Hardening;
 import org.layroom.predictor.material.MaterialKind;
 
 /** Each stated range holds up to its ends; paths, bands and names are what they say. */
@@ -27,7 +29,15 @@ class CureLimitsTest {
     TemperatureOutlook room = TemperatureOutlook.constant(20);
     MaterialPosterior resin = MaterialPosterior.untested(20, 20, 1.5, 54, 0.9);
     return new ClockInputs(
-        resin, MaterialKind.GEL_COAT, v[0], v[1], room, v[2], room, v[3], v[4], false);
+        resin,
+        MaterialKind.GEL_COAT,
+        v[0],
+        v[1],
+        room,
+        v[2],
+        room,
+        v[3],
+        Hardening.typical().claiming(OptionalDouble.of(v[4])));
   }
 
   @Test
@@ -185,7 +195,9 @@ class CureLimitsTest {
     assertEquals(1, changes.size());
     assertEquals(Stage.DEMOLD, changes.get(0).stage());
     assertEquals(
-        "Demold moved 6.0 h later: the demold target was changed.", changes.get(0).words());
+        "Demold moved 6.0 h later: the can's demold time, the part's thickness or its load was"
+            + " changed.",
+        changes.get(0).words());
     ClockChange back = ClockChange.between(inputs(4, 30), before).get(0);
     assertTrue(back.words().startsWith("Demold moved 6.0 h earlier"), back.words());
     List<ClockChange> shorter = ClockChange.between(before, inputs(4, 25));

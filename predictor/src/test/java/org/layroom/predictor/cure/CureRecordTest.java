@@ -65,13 +65,13 @@ class CureRecordTest {
 
   @Test
   void stagesAfterTheRecordAreNotGuessed() throws InvalidMaterial {
-    CureAnswer answer = CureRecord.answer(material(false), RESIN, 1.5, readings(0, 20, 5, 20));
+    CureAnswer answer = CureRecord.answer(material(false), RESIN, 1.5, readings(0, 20, 4, 20));
     Band gel = answer.stages().get(1).fromMinutes();
     assertEquals(20, gel.p50(), 0.1);
     StageTime demold =
         answer.stages().stream().filter(s -> s.stage() == Stage.DEMOLD).findFirst().orElseThrow();
     assertTrue(Double.isInfinite(demold.fromMinutes().p10()));
-    assertEquals(5, answer.equivalentHours(), 1e-9);
+    assertEquals(4, answer.equivalentHours(), 1e-9);
     assertEquals(StageTime.Progress.NOT_YET, demold.at(answer.endMinutes()));
   }
 

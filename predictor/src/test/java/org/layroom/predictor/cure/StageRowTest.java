@@ -18,11 +18,11 @@ class StageRowTest {
   }
 
   @Test
-  void everyClockIsShownByAStageOrHoldsDemoldBack() {
+  void everyClockIsShownByAStage() {
     Set<EnsembleClock> shown =
         StageRow.TABLE.stream()
             .flatMap(row -> Stream.concat(Stream.of(row.opens()), row.closes().stream()))
-            .collect(Collectors.toCollection(() -> EnumSet.of(EnsembleClock.TWELVE_GELS)));
+            .collect(Collectors.toCollection(() -> EnumSet.noneOf(EnsembleClock.class)));
     assertEquals(EnumSet.allOf(EnsembleClock.class), shown);
   }
 }

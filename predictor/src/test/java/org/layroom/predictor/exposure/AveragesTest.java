@@ -92,6 +92,20 @@ class AveragesTest {
     assertEquals(20, rolling.at(at(2)).orElseThrow().value(), 1e-12);
   }
 
+  // By hand: 10, 10, 100, 40 for half a minute each; the 100 counts as 40.
+  @Test
+  void withoutItsPeakNoReadingCountsForMoreThanTheNextHighest() {
+    RollingAverage rolling = RollingAverage.over(Duration.ofMinutes(2));
+    double[] values = {10, 10, 100, 40};
+    for (int i = 0; i < values.length; i++) {
+      rolling = rolling.plus(new AirSample(at(i / 2.0), values[i]));
+    }
+    assertEquals(40, rolling.at(at(2)).orElseThrow().value(), 1e-12);
+    assertEquals(25, rolling.withoutPeak(at(2)).orElseThrow().value(), 1e-12);
+    RollingAverage one = RollingAverage.over(Duration.ofMinutes(1)).plus(new AirSample(at(0), 500));
+    assertEquals(0, one.withoutPeak(at(1)).orElseThrow().value(), 0, "one reading alone");
+  }
+
   @Test
   void aWindowUnder80PercentCoveredHasNoValue() {
     RollingAverage rolling = RollingAverage.shortTerm();

@@ -5,9 +5,11 @@ import static org.junit.jupiter.api.Assertions.assertThrows;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.util.List;
+import java.util.OptionalDouble;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
+import org.layroom.predictor.hardening.Hardening;
 
 /** What a material file may say, and how its mistakes are reported. */
 class MaterialTest {
@@ -32,16 +34,17 @@ class MaterialTest {
     assertEquals(0.9, material.doseExponentOrTypical());
     assertEquals(1.12, material.densityKgPerLOrTypical());
     assertEquals(1.18, material.catalystDensityKgPerLOrTypical());
-    assertEquals(24, material.demoldHoursAt20COrTypical());
+    assertEquals(Hardening.typical(), material.hardening());
     assertTrue(material.densityKgPerL().isEmpty());
   }
 
   // A classification society's workmanship rules: 48 h at 18 degC or more, 41.2237 h at 20 °C.
   @Test
   void aPartThatCarriesLoadStaysInTheMoldAtLeastAsLongAsTheRulesSay() throws InvalidMaterial {
-    assertEquals(41.2237, resin().structural(true).build().demoldHoursAt20COrTypical());
-    assertEquals(
-        60, resin().structural(true).demoldHoursAt20C(60).build().demoldHoursAt20COrTypical());
+    assertEquals(41.2237, Hardening.STRUCTURAL_HOURS_AT_20C);
+    Hardening structural = resin().structural(true).demoldHoursAt20C(60).build().hardening();
+    assertTrue(structural.structural());
+    assertEquals(OptionalDouble.of(60), structural.claimedHoursAt20C());
   }
 
   @Test
@@ -131,7 +134,8 @@ class MaterialTest {
                     good.demoldHoursAt20C(),
                     false,
                     false,
-                    good.styrenePct()));
+                    good.styrenePct(),
+                    good.peakToGel()));
     assertTrue(String.valueOf(refusal.getMessage()).contains("gel.minutes: 1 min"));
   }
 }

@@ -66,6 +66,20 @@ final class WatchedChip {
     return event(new AirEvent.Ticks(now(), ticks, Optional.of(CLIMATE)));
   }
 
+  /** A raw signal now, and the time until the next. */
+  WatchedChip read(double ticks) {
+    ticks(ticks);
+    second += EVERY_SECONDS;
+    return this;
+  }
+
+  /** A detector at its upper end now, and the time until the next reading. */
+  WatchedChip detectorAtEnd() {
+    event(new AirEvent.Ppm(now(), 6000, 6000 + noise() / 1000, true));
+    second += EVERY_SECONDS;
+    return this;
+  }
+
   private double noise() {
     return second / EVERY_SECONDS % 2 == 0 ? 3 : -3;
   }

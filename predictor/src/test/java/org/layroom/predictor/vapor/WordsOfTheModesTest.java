@@ -49,7 +49,8 @@ class WordsOfTheModesTest {
                     VaporSensor.Chip.with(
                         CleanAirReading.of(WatchedChip.CLEAN, WatchedChip.START))))
             .level(1200, 1)
-            .ticks(0)
+            .read(0)
+            .read(0)
             .watch());
     return states;
   }

@@ -30,6 +30,11 @@ public final class JobAirEvents implements Consumer<JobBook.Outcome.Taken> {
     if (!event.moves() || event instanceof JobEvent.Started) {
       return;
     }
+    if (event instanceof JobEvent.Mixed mixed) {
+      warnings.cupMixed(taken.room(), taken.event().time(), mixed.cup().materialGrams());
+    } else if (event instanceof JobEvent.Undone || event instanceof JobEvent.GivenUp) {
+      warnings.noCup(taken.room());
+    }
     Optional<Instant> until = jobs.vaporUntil(taken.room());
     if (until.isEmpty()) {
       warnings.jobEnded(taken.room());

@@ -25,6 +25,7 @@ import org.layroom.dashboard.room.DashboardCore;
 import org.layroom.device.telemetry.RoomName;
 import org.layroom.predictor.calibration.GelTest;
 import org.layroom.predictor.cure.Stage;
+import org.layroom.predictor.hardening.PartOutcome;
 import org.tinylog.Logger;
 
 /** Everything about jobs that a page can ask or tell. Safe for any number of threads. */
@@ -38,6 +39,7 @@ public final class JobAnswers {
   private final RoomAnswers answers;
   private final GelTests tests;
   private final Supplier<Instant> now;
+  private final JobOutcomes outcomes;
   private final JobClocks clocks;
   private final StageWindows windows;
   private final JobView picture;
@@ -59,7 +61,8 @@ public final class JobAnswers {
     this.answers = answers;
     this.tests = tests;
     this.now = now;
-    this.clocks = new JobClocks(answers.shelf(), tests, molds);
+    this.outcomes = new JobOutcomes(answers.shelf(), tests, molds);
+    this.clocks = new JobClocks(answers.shelf(), tests, molds, this::outcomes);
     this.styrene = new PredictedStyrene(clocks, answers.shelf());
     this.windows = new StageWindows(clocks, answers.place().zone());
     this.picture = new JobView(clocks, windows, answers.shelf());
@@ -68,12 +71,18 @@ public final class JobAnswers {
     book.all().forEach(job -> job.events().forEach(event -> learn(job, event)));
   }
 
+  /** What became of this shop's parts. */
+  public List<PartOutcome> outcomes() {
+    return outcomes.of(book);
+  }
+
   public JobBook book() {
     return book;
   }
 
   /** Forgets all clocks worked out, because a gel test or a material has changed. */
   public void canChanged() {
+    outcomes.forget();
     clocks.forget();
   }
 
@@ -257,6 +266,9 @@ public final class JobAnswers {
    * changes nothing, so it is done anew at each start: a power cut cannot part job and can.
    */
   private void learn(Job job, StoredJobEvent event) {
+    if (event.event() instanceof JobEvent.Checked || event.event() instanceof JobEvent.Seen) {
+      clocks.forget();
+    }
     if (event.event() instanceof JobEvent.Gelled gelled) {
       job.events().stream()
           .filter(mix -> mix.id().equals(gelled.mix()))
@@ -281,6 +293,7 @@ public final class JobAnswers {
   }
 
   private void unlearn(Job job, String undone, Instant time) {
+    clocks.forget();
     for (StoredJobEvent kept : job.events()) {
       if (kept.id().equals(undone) && kept.event() instanceof JobEvent.Gelled gelled) {
         job.events().stream()
@@ -288,7 +301,6 @@ public final class JobAnswers {
             .findFirst()
             .ifPresent(
                 mix -> tests.drop(StageWindows.cup(mix).material(), testId(job, undone), time));
-        clocks.forget();
       }
     }
   }

@@ -7,6 +7,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.concurrent.ConcurrentHashMap;
+import java.util.function.Supplier;
 import org.layroom.dashboard.job.Job;
 import org.layroom.dashboard.job.JobEvent;
 import org.layroom.dashboard.job.Step;
@@ -21,6 +22,8 @@ import org.layroom.predictor.cure.CureClocks;
 import org.layroom.predictor.cure.Stage;
 import org.layroom.predictor.cure.StageTime;
 import org.layroom.predictor.cure.TemperatureOutlook;
+import org.layroom.predictor.hardening.PartOutcome;
+import org.layroom.predictor.hardening.ShopOutcomes;
 import org.layroom.predictor.material.InvalidMaterial;
 import org.layroom.predictor.material.Material;
 import org.tinylog.Logger;
@@ -70,9 +73,20 @@ final class JobClocks {
   private final MaterialShelf shelf;
   private final GelTests tests;
   private final MoldTemperature molds;
+  private final Supplier<List<PartOutcome>> outcomes;
   private final Map<String, Made> made = new ConcurrentHashMap<>();
 
-  JobClocks(MaterialShelf shelf, GelTests tests, MoldTemperature molds) {
+  /**
+   * Clocks of cups.
+   *
+   * @param outcomes what became of earlier parts
+   */
+  JobClocks(
+      MaterialShelf shelf,
+      GelTests tests,
+      MoldTemperature molds,
+      Supplier<List<PartOutcome>> outcomes) {
+    this.outcomes = outcomes;
     this.shelf = shelf;
     this.tests = tests;
     this.molds = molds;
@@ -95,7 +109,7 @@ final class JobClocks {
     return clock;
   }
 
-  /** Forgets what was worked out, because a gel test or a material has changed. */
+  /** Forgets what was worked out, because a gel test, an outcome or a material has changed. */
   void forget() {
     made.clear();
   }
@@ -115,7 +129,11 @@ final class JobClocks {
               can.belief(),
               cup.doseByWeightPct(),
               TemperatureOutlook.constant(cup.resinC()),
-              molds.since(room, names, mixed, cup.moldC(), now));
+              molds.since(room, names, mixed, cup.moldC(), now),
+              material
+                  .get()
+                  .hardening()
+                  .knowing(ShopOutcomes.of(outcomes.get()).of(cup.material())));
       return Optional.of(new Clock(mixed, CureClocks.stages(inputs), inputs));
     } catch (InvalidMaterial e) {
       Logger.error("No times for {}: {}", cup.material(), e.getMessage());

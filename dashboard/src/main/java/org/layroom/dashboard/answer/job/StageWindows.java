@@ -362,13 +362,24 @@ final class StageWindows {
     if (current.filter(s -> s.planned().kind() == StepKind.DEMOLD).isEmpty()) {
       return;
     }
-    Optional<Instant> likely = demoldTimes(room, heard.job, heard.now).flatMap(Times::likely);
+    Optional<Times> times = demoldTimes(room, heard.job, heard.now);
+    Optional<Instant> likely = times.flatMap(Times::likely);
+    Optional<Instant> earliest = times.flatMap(Times::earliest);
     if (heard.from(likely)) {
       heard.say(
           "demold",
           JobNotice.Phase.OPEN,
           likely,
           "Likely hard enough to demold. " + StepKind.HAND_CHECK);
+    } else if (heard.from(earliest)) {
+      heard.say(
+          "demold",
+          JobNotice.Phase.SOON,
+          earliest,
+          "May be hard enough to leave the mold"
+              + likely.map(at -> ", likely at about " + clock(at, heard)).orElse("")
+              + ". Test with a fingernail on the flange and note what you find: an early test"
+              + " teaches most.");
     }
   }
 

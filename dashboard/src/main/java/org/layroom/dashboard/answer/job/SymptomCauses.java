@@ -16,6 +16,8 @@ import org.layroom.dashboard.job.StepKind;
 import org.layroom.dashboard.job.StoredJobEvent;
 import org.layroom.dashboard.job.Symptom;
 import org.layroom.device.telemetry.Series;
+import org.layroom.predictor.hardening.DemoldBelief;
+import org.layroom.predictor.hardening.Hardening;
 import org.layroom.predictor.limits.ShopLimits;
 import org.layroom.predictor.material.Material;
 
@@ -228,13 +230,19 @@ final class SymptomCauses {
       add(Found.UNKNOWN, "Demolded too early", "No temperature was recorded after the last cup.");
       return;
     }
-    double target = material.get().demoldHoursAt20COrTypical();
+    double target = likelyDemoldHours(material.get());
     add(
         hours.getAsDouble() < target,
         "Too little cure before it was demolded",
         text(
-            "Cure since the last cup equals %.1f h at 20 °C; the target is %.0f h.",
+            "Cure since the last cup equals %.1f h at 20 °C; a part of this can is likely hard"
+                + " after %.0f h.",
             hours.getAsDouble(), target));
+  }
+
+  private static double likelyDemoldHours(Material material) {
+    double hours = material.demoldHoursAt20C().orElse(DemoldBelief.MEDIAN_HOURS);
+    return material.structural() ? Math.max(hours, Hardening.STRUCTURAL_HOURS_AT_20C) : hours;
   }
 
   private void laminatedEarly() {

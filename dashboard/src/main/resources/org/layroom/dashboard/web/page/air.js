@@ -1,6 +1,7 @@
 // The air of the room: which warnings stand and who has seen them, the clean-air reading, figures
 // before a layup, how well the room airs, and the cautions. Everything is asked of the server.
 import { freshId, problemWords, read, tell } from "./api.js";
+import { bumpFold } from "./bump.js";
 import { h, writing } from "./dom.js";
 import { drawGlyph } from "./glyph.js";
 import { pastFold } from "./past.js";
@@ -80,7 +81,7 @@ export class AirSection {
     this.section.replaceChildren(
       this.title, this.state, this.note, this.list, this.whoRow, this.wipe, this.wiping, this.said,
       pastFold((state, device) => marked("h3", state, `${WORDS[state]} (${device})`), () => this.zone),
-      this.cleanAir(), this.beforeALayup(), this.airing(), sensorFold(this), this.measuring(), this.cautions(),
+      this.cleanAir(), bumpFold(this), this.beforeALayup(), this.airing(), sensorFold(this), this.measuring(), this.cautions(),
     );
   }
 
@@ -90,12 +91,13 @@ export class AirSection {
     const air = old ? { air: "unknown", warnings: [], devices: [] } : picture.air;
     this.zone = picture?.zone;
     this.mode = picture?.air?.mode;
-    const key = JSON.stringify([old, air.air, air.wiping, air.warnings, air.devices.map((one) => [one.cleanAirAsked, one.words]), Math.floor(now / 60000)]);
+    const key = JSON.stringify([old, air.air, air.wiping, air.warnings, air.devices.map((one) => [one.cleanAirAsked, one.sensor, one.words]), Math.floor(now / 60000)]);
     if (key === this.shown) return;
     this.shown = key;
-    this.state.replaceChildren(...marked("span", air.air, WORDS[air.air]).childNodes);
+    const proven = air.devices.length > 0 && air.devices.every((one) => one.sensor?.proven);
+    this.state.replaceChildren(...marked("span", air.air, air.air === "ok" && proven ? "Vapor low" : WORDS[air.air]).childNodes);
     this.state.dataset.state = GLYPHS[air.air];
-    const asked = air.devices.filter((one) => one.cleanAirAsked).map((one) => `${one.device}: ${one.cleanAirAsked}`);
+    const asked = air.devices.flatMap((one) => [one.cleanAirAsked, one.sensor?.fault ? undefined : one.sensor?.bumpTestAsked].filter(Boolean).map((why) => `${one.device}: ${why}`));
     const calm = air.warnings.length === 0 ? air.devices.flatMap((one) => one.words) : [];
     this.note.textContent = old
       ? "The readings are too old. Ventilate as if the air were bad."

@@ -2,6 +2,7 @@ package org.layroom.predictor.room.plan;
 
 import java.time.Duration;
 import org.layroom.predictor.cure.MaterialPosterior;
+import org.layroom.predictor.hardening.Hardening;
 import org.layroom.predictor.material.Material;
 import org.layroom.predictor.material.MaterialKind;
 import org.layroom.predictor.material.TemperatureRange;
@@ -15,8 +16,7 @@ import org.layroom.predictor.material.TemperatureRange;
  * @param doseByWeightPct catalyst, % by weight
  * @param limits temperatures inside which it may be mixed and must gel, degC
  * @param handsOn how long someone works on it, from mixing
- * @param demoldHoursAt20C hours at 20 degC until demold
- * @param structural whether the part carries load
+ * @param hardening what decides when the part may leave the mold
  */
 public record PlanStep(
     String name,
@@ -25,8 +25,7 @@ public record PlanStep(
     double doseByWeightPct,
     TemperatureRange limits,
     Duration handsOn,
-    double demoldHoursAt20C,
-    boolean structural) {
+    Hardening hardening) {
 
   /** A step with a material's own limits. */
   public static PlanStep of(
@@ -38,7 +37,11 @@ public record PlanStep(
         doseByWeightPct,
         material.temperatureCOrTypical(),
         handsOn,
-        material.demoldHoursAt20COrTypical(),
-        material.structural());
+        material.hardening());
+  }
+
+  /** With what is known of its hardening. */
+  public PlanStep hardening(Hardening value) {
+    return new PlanStep(name, kind, belief, doseByWeightPct, limits, handsOn, value);
   }
 }

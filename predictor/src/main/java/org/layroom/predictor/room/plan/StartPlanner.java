@@ -147,8 +147,7 @@ public final class StartPlanner {
                 SENSOR_K,
                 outlook,
                 SENSOR_K,
-                step.demoldHoursAt20C(),
-                step.structural()));
+                step.hardening()));
     return new PlannedStep(step.name(), mixAt, stages, chance(step, mixAt, stages));
   }
 

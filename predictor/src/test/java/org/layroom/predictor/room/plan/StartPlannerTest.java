@@ -16,6 +16,7 @@ import java.util.OptionalDouble;
 import java.util.function.DoubleUnaryOperator;
 import org.junit.jupiter.api.Test;
 import org.layroom.predictor.cure.MaterialPosterior;
+import org.layroom.predictor.hardening.Hardening;
 import org.layroom.predictor.material.MaterialKind;
 import org.layroom.predictor.material.TemperatureRange;
 import org.layroom.predictor.room.RoomForecast;
@@ -39,8 +40,7 @@ class StartPlannerTest {
         1.5,
         new TemperatureRange(15, 35),
         Duration.ofMinutes(30),
-        24,
-        false);
+        Hardening.typical().claiming(OptionalDouble.of(24)));
   }
 
   private static RoomForecast room(DoubleUnaryOperator byHour) {
