@@ -43,7 +43,6 @@ function folded(title, ...children) {
   return h("details", {}, h("summary", {}, title), ...children);
 }
 
-/** The section of the page about the air. */
 /** What several devices say in the same words is said once, with their names.
  * @param {any[]} warnings
  * @returns {[any, string[]][]} */
@@ -56,6 +55,7 @@ function onceEach(warnings) {
   return [...said.values()];
 }
 
+/** The section of the page about the air. */
 export class AirSection {
   constructor(section, news) {
     this.section = section;
