@@ -27,6 +27,7 @@ import org.layroom.dashboard.answer.job.JobAirEvents;
 import org.layroom.dashboard.answer.job.JobAnswers;
 import org.layroom.dashboard.answer.job.JobPublisher;
 import org.layroom.dashboard.answer.job.MeasuredMold;
+import org.layroom.dashboard.answer.job.ProtectionAnswers;
 import org.layroom.dashboard.backup.Backups;
 import org.layroom.dashboard.broker.BrokerFailure;
 import org.layroom.dashboard.config.Settings;
@@ -127,6 +128,7 @@ public final class Dashboard implements AutoCloseable {
                   answers,
                   lines,
                   jobs,
+                  new ProtectionAnswers(jobs.book(), air, pace::now),
                   cans,
                   airAnswers,
                   new OffsetAnswers(core, air, pace::now, settings.zone()),

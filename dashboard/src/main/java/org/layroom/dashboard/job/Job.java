@@ -8,6 +8,7 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
 import java.util.stream.Collectors;
+import java.util.stream.Stream;
 
 /**
  * A part as its events have made it. Immutable; {@link #refusal} says whether one more event fits.
@@ -75,6 +76,23 @@ public final class Job {
   /** The job of these events, the oldest first; the first is its start. */
   public static Job of(String id, List<StoredJobEvent> events) {
     return new Job(id, events);
+  }
+
+  /** Whether the newest word on it was that the fan is on. */
+  public boolean fanOn() {
+    return newestOn().map(JobEvent.On::fan).orElse(started.fanOn());
+  }
+
+  /** Whether the newest word on it was that the respirator is on. */
+  public boolean respiratorOn() {
+    return newestOn().map(JobEvent.On::respirator).orElse(started.respiratorOn());
+  }
+
+  private Optional<JobEvent.On> newestOn() {
+    return standing.stream()
+        .map(StoredJobEvent::event)
+        .flatMap(event -> event instanceof JobEvent.Mixed mixed ? mixed.on().stream() : Stream.of())
+        .reduce((older, newer) -> newer);
   }
 
   /** With one more event. */

@@ -62,13 +62,26 @@ public sealed interface JobEvent {
    *
    * @param step which step it is for
    * @param cup what is in it
+   * @param on what its person said of fan and respirator, where it was asked
    */
-  record Mixed(String step, Cup cup) implements JobEvent {
+  record Mixed(String step, Cup cup, Optional<On> on) implements JobEvent {
+    /** A cup at which nothing was asked. */
+    public Mixed(String step, Cup cup) {
+      this(step, cup, Optional.empty());
+    }
+
     @Override
     public String type() {
       return "mixed";
     }
   }
+
+  /**
+   * What is on while a cup is worked.
+   *
+   * @param mask the id of the mask that was called for; empty where nothing was predicted
+   */
+  record On(boolean fan, boolean respirator, Optional<String> mask) {}
 
   /**
    * What is in a cup.

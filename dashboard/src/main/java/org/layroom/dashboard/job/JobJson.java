@@ -134,8 +134,16 @@ public final class JobJson {
   }
 
   private static Optional<JobEvent> mixed(JsonFields fields, Set<String> envelope) {
-    String step = step(fields, envelope, "cup");
-    return fields.object("cup").map(cup -> new JobEvent.Mixed(step, cup(cup)));
+    String step = step(fields, envelope, "cup", "fanOn", "respiratorOn", "mask");
+    Optional<JobEvent.On> on =
+        fields.has("fanOn") || fields.has("respiratorOn")
+            ? Optional.of(
+                new JobEvent.On(
+                    fields.flag("fanOn"),
+                    fields.flag("respiratorOn"),
+                    fields.optionalText("mask", SHORT)))
+            : Optional.empty();
+    return fields.object("cup").map(cup -> new JobEvent.Mixed(step, cup(cup), on));
   }
 
   private static JobEvent.Cup cup(JsonFields fields) {
@@ -191,6 +199,13 @@ public final class JobJson {
       json.put("step", applied.step());
     } else if (event instanceof JobEvent.Mixed mixed) {
       cup(json.put("step", mixed.step()).putObject("cup"), mixed.cup());
+      mixed
+          .on()
+          .ifPresent(
+              on -> {
+                json.put("fanOn", on.fan()).put("respiratorOn", on.respirator());
+                on.mask().ifPresent(mask -> json.put("mask", mask));
+              });
     } else if (event instanceof JobEvent.Gelled gelled) {
       json.put("mix", gelled.mix());
     } else if (event instanceof JobEvent.FilmRead film) {

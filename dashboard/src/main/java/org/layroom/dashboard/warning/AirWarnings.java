@@ -69,6 +69,7 @@ public final class AirWarnings implements RoomListener, AutoCloseable {
   private final List<Pace.Scheduled> tasks;
   private volatile Function<RoomName, OptionalDouble> predicted = room -> OptionalDouble.empty();
   private long connects = -1;
+  private boolean closed;
 
   private AirWarnings(DashboardCore core, Pace pace, double paceFactor) {
     this.core = core;
@@ -423,7 +424,11 @@ public final class AirWarnings implements RoomListener, AutoCloseable {
     keepHours();
   }
 
+  /** Once: by a second close the store may be gone. */
   private synchronized void keepHours() {
-    bumpTests.close();
+    if (!closed) {
+      closed = true;
+      bumpTests.close();
+    }
   }
 }

@@ -113,6 +113,6 @@ final class BumpTests {
 
   /** Keeps what is only counted now and then. */
   void close() {
-    sensors.values().forEach(SensorWatch::keep);
+    sensors.values().forEach(SensorWatch::keepHours);
   }
 }

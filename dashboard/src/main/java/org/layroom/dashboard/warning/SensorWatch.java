@@ -3,6 +3,7 @@ package org.layroom.dashboard.warning;
 import java.time.Duration;
 import java.time.Instant;
 import java.util.Optional;
+import org.layroom.dashboard.store.StoreFailure;
 import org.layroom.device.pace.WatchClock;
 import org.layroom.device.telemetry.Channel;
 import org.layroom.predictor.exposure.AirAverage;
@@ -14,6 +15,7 @@ import org.layroom.predictor.vapor.SensorProof;
 import org.layroom.predictor.vapor.VaporSensor;
 import org.layroom.predictor.vapor.VaporWatch;
 import org.layroom.predictor.vapor.VocLevel;
+import org.tinylog.Logger;
 
 /**
  * Whether one device's vapor sensor still senses vapor: its bump test, the rise that a cup must
@@ -77,7 +79,7 @@ final class SensorWatch {
     life = life.longerOn(gap);
     unkept = unkept.plus(gap);
     if (unkept.compareTo(KEPT_AGAIN) >= 0) {
-      keep();
+      keepHours();
     }
   }
 
@@ -140,8 +142,16 @@ final class SensorWatch {
     keep();
   }
 
-  /** Keeps the hours as well. */
-  void keep() {
+  /** Keeps the hours that were counted; a store that cannot take them loses nothing else. */
+  void keepHours() {
+    try {
+      keep();
+    } catch (StoreFailure e) {
+      Logger.warn("The hours of the sensor of {} are not saved: {}", channel, e.getMessage());
+    }
+  }
+
+  private void keep() {
     unkept = Duration.ZERO;
     store.keep(channel, life);
   }

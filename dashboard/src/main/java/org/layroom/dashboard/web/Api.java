@@ -8,6 +8,7 @@ import java.time.Duration;
 import java.time.Instant;
 import java.time.ZoneOffset;
 import java.util.Deque;
+import java.util.HashSet;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
@@ -34,6 +35,8 @@ final class Api {
   private static final int USUAL_POINTS = 500;
   private static final int MOST_POINTS = 5000;
   private static final Duration LONGEST = Duration.ofDays(20 * 366L);
+
+  private static final String FAN_ON = "fan-on";
 
   private final RoomAnswers answers;
 
@@ -64,9 +67,12 @@ final class Api {
   }
 
   private JsonNode mix(HttpServerExchange exchange, MaterialShelf.Entry material) {
-    boolean fanOn = Exchanges.parameter(exchange, "fan-on").filter("true"::equals).isPresent();
-    Answer answer =
-        answers.mix(roomName(exchange), material, fields(exchange, MixFields.NAMES), fanOn);
+    boolean fanOn = Exchanges.parameter(exchange, FAN_ON).filter("true"::equals).isPresent();
+    Set<String> names = new HashSet<>(MixFields.NAMES);
+    names.add(FAN_ON);
+    Map<String, List<String>> fields = fields(exchange, names);
+    fields.remove(FAN_ON);
+    Answer answer = answers.mix(roomName(exchange), material, fields, fanOn);
     if (!answer.json().has("material")) {
       throw Problem.badFields(answer.json().path("refused"));
     }

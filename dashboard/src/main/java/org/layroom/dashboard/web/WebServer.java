@@ -30,6 +30,7 @@ import org.layroom.dashboard.answer.RoomAnswers;
 import org.layroom.dashboard.answer.RoomLines;
 import org.layroom.dashboard.answer.StoreAnswers;
 import org.layroom.dashboard.answer.job.JobAnswers;
+import org.layroom.dashboard.answer.job.ProtectionAnswers;
 import org.layroom.device.pace.Pace;
 import org.xnio.Options;
 import org.xnio.Sequence;
@@ -60,6 +61,7 @@ public final class WebServer implements AutoCloseable {
       RoomAnswers rooms,
       RoomLines lines,
       JobAnswers jobs,
+      ProtectionAnswers protection,
       MaterialAnswers cans,
       AirAnswers air,
       OffsetAnswers offsets,
@@ -205,7 +207,8 @@ public final class WebServer implements AutoCloseable {
     RoomListApi list = new RoomListApi(api, answers.lines());
     places.put("/api/rooms", Exchanges.get(list::rooms));
     places.put("/api/check", Exchanges.getOrPost(api::check, api::check));
-    places.put("/api/mix", Exchanges.getOrPost(api::mix, api::mix));
+    MixApi mix = new MixApi(api, answers.protection());
+    places.put("/api/mix", Exchanges.getOrPost(mix::mix, api::mix));
     places.put("/api/fumes", Exchanges.get(api::fumes));
     places.put("/api/materials", Exchanges.getOrPost(materials::list, materials::keep));
     places.put("/api/material", Exchanges.getOrPost(materials::can, materials::change));

@@ -36,8 +36,6 @@ class JobPageIT {
   private void start(String part) {
     browser.press("Start a part");
     browser.type("Part", part);
-    browser.tick("the fan is on");
-    browser.tick("the respirator is on");
     browser.press("one wax coat fewer");
     browser.press("Start");
     browser.awaitText("#jobs .job", part);
@@ -50,7 +48,11 @@ class JobPageIT {
     browser.awaitText("#mix .dose", "Catalyst");
   }
 
+  /** Fan and respirator are asked for at the first cup; at this pace an hour soon passes. */
   private void mixedNow() {
+    browser.script(
+        "document.querySelectorAll('#mix .go fieldset input').forEach(one => one.checked ||"
+            + " one.click())");
     browser.pressHavingRead("Mixed now");
     browser.awaitText("#jobs .job", "It gelled");
   }
@@ -153,8 +155,6 @@ class JobPageIT {
       open(demo, "jobs");
       enter("Start a part", "\n");
       enter("Part", "hatch");
-      enter("the fan is on", " ");
-      enter("the respirator is on", " ");
       enter("Start", "\n");
       browser.awaitText("#jobs .next", "Next: wax coat");
       enter("Applied", "\n");

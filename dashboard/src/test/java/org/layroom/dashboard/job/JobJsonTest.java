@@ -34,6 +34,11 @@ class JobJsonTest {
             "1",
             new JobEvent.Cup(
                 "gp-resin", 224.5, 1.62, OptionalDouble.of(3.1), 18, 17.5, true, List.of("cold"))),
+        new JobEvent.Mixed(
+            "1",
+            new JobEvent.Cup(
+                "gp-resin", 224.5, 1.62, OptionalDouble.empty(), 18, 17, false, List.of()),
+            Optional.of(new JobEvent.On(true, false, Optional.of("full-face")))),
         new JobEvent.Gelled("event-1"),
         new JobEvent.FilmRead("1", 0.42),
         new JobEvent.Done("1"),

@@ -94,7 +94,8 @@ class PostedBodyFuzz {
         new OffsetApi(api, offsets)::correct,
         new JobApi(api, jobs)::post,
         materials::change,
-        materials::keep);
+        materials::keep,
+        new BumpTestApi(api, air.bumpTests())::tell);
   }
 
   /** The first byte says where it is posted, the others are the body. */

@@ -1,5 +1,7 @@
 package org.layroom.predictor.emission;
 
+import java.util.Optional;
+import java.util.stream.Stream;
 import org.layroom.predictor.exposure.ExposureLimit;
 import org.layroom.predictor.limits.RangeCheck;
 
@@ -57,6 +59,11 @@ public enum Respirator {
   /** The name in JSON. */
   public String id() {
     return name().toLowerCase(java.util.Locale.ROOT).replace('_', '-');
+  }
+
+  /** The one of this name in JSON. */
+  public static Optional<Respirator> byId(String id) {
+    return Stream.of(values()).filter(one -> one.id().equals(id)).findFirst();
   }
 
   /** What it is. */

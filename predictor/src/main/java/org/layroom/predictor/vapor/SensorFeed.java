@@ -50,12 +50,19 @@ record SensorFeed(
   private static final double LEAP_TICKS = 5000;
   private static final double CLEAN_END_TICKS = 65_535;
 
-  /** The newest reading: raw signal, level, and since when the raw signal has been the same. */
-  record Newest(Instant time, double raw, double level, Instant sameSince) {}
+  /**
+   * The newest reading.
+   *
+   * @param sameSince since when the raw signal has been the same
+   * @param sure the reading before it agreed, so that a leap from it means something
+   */
+  record Newest(Instant time, double raw, double level, Instant sameSince, boolean sure) {}
 
   /** Where a reading leaps to. */
   enum Leap {
     NONE,
+    /** Far from a reading that nothing has confirmed: one of the two is wrong. */
+    FROM_UNSURE,
     TOWARD_VAPOR,
     TOWARD_CLEAN
   }
@@ -110,6 +117,9 @@ record SensorFeed(
     if (leap == Leap.NONE) {
       return heardNow.notHeld().told(told.climate()).steady(told);
     }
+    if (leap == Leap.FROM_UNSURE) {
+      return heardNow.notHeld().begunAnew().told(told.climate()).steady(told);
+    }
     if (held.filter(one -> one.leap() == leap).isPresent()) {
       return heardNow.notHeld().told(told.climate()).leapt(held.get().told(), told, leap);
     }
@@ -128,7 +138,16 @@ record SensorFeed(
     if (Math.abs(step) <= LEAP_TICKS) {
       return Leap.NONE;
     }
+    if (!newest.get().sure()) {
+      return Leap.FROM_UNSURE;
+    }
     return step < 0 ? Leap.TOWARD_VAPOR : Leap.TOWARD_CLEAN;
+  }
+
+  private SensorFeed begunAnew() {
+    return new SensorFeedBuilder(this)
+        .averages(RollingAverage.shortTerm(), RollingAverage.over(MINUTE), List.of())
+        .feed();
   }
 
   /** Two in a row that leap to different sides tell nothing of the air. */
@@ -232,8 +251,9 @@ record SensorFeed(
   private SensorFeed withNewest(Told told) {
     boolean same = newest.isPresent() && Double.compare(newest.get().raw(), told.raw()) == 0;
     Instant since = same ? newest.get().sameSince() : told.time();
+    boolean sure = newest.filter(one -> Math.abs(one.raw() - told.raw()) <= LEAP_TICKS).isPresent();
     return new SensorFeedBuilder(this)
-        .newest(Optional.of(new Newest(told.time(), told.raw(), told.level(), since)))
+        .newest(Optional.of(new Newest(told.time(), told.raw(), told.level(), since, sure)))
         .feed();
   }
 

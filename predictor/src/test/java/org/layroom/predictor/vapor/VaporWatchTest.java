@@ -186,6 +186,22 @@ class VaporWatchTest {
   }
 
   @Test
+  void aWrongFirstReadIsNoLeaveEither() {
+    for (double wrong : new double[] {0, 24_000, 36_000, 60_000, 65_535}) {
+      WatchedChip chip = WatchedChip.inWorkRoom().read(wrong).level(20 * MINUTE, 1);
+      assertEquals(0, raised(chip, AirCall.LEAVE), wrong + " ticks");
+      assertEquals(AirCall.OK, chip.call(), wrong + " ticks");
+    }
+  }
+
+  @Test
+  void aLeapThatStandsForTwoReadsIsOneLeave() {
+    WatchedChip chip = calm().read(24_000).read(24_000).level(2 * MINUTE, 1).acknowledge();
+    assertEquals(AirCall.OK, chip.level(40 * MINUTE, 1).call());
+    assertEquals(1, raised(chip, AirCall.LEAVE));
+  }
+
+  @Test
   void readsThatLeapToAndFroAreUnknownAndNoLeave() {
     WatchedChip chip = calm();
     for (int i = 0; i < 10; i++) {

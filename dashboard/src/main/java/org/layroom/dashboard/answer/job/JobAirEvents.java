@@ -9,6 +9,8 @@ import org.layroom.dashboard.job.Job;
 import org.layroom.dashboard.job.JobBook;
 import org.layroom.dashboard.job.JobEvent;
 import org.layroom.dashboard.warning.AirWarnings;
+import org.layroom.device.telemetry.RoomName;
+import org.layroom.predictor.emission.Protection;
 
 /** Tells the warnings of the air when something is mixed, and until when vapor comes of it. */
 public final class JobAirEvents implements Consumer<JobBook.Outcome.Taken> {
@@ -17,11 +19,13 @@ public final class JobAirEvents implements Consumer<JobBook.Outcome.Taken> {
   private final JobAnswers jobs;
   private final AirWarnings warnings;
   private final Supplier<Instant> now;
+  private final ProtectionAnswers protection;
 
   public JobAirEvents(JobAnswers jobs, AirWarnings warnings, Supplier<Instant> now) {
     this.jobs = jobs;
     this.warnings = warnings;
     this.now = now;
+    this.protection = new ProtectionAnswers(jobs.book(), warnings, now);
   }
 
   @Override
@@ -45,8 +49,18 @@ public final class JobAirEvents implements Consumer<JobBook.Outcome.Taken> {
           taken.event().time().isBefore(until.get()) ? taken.event().time() : now.get();
       warnings.jobStarted(
           taken.room(),
-          new AirJob(
-              started, until.get(), name, job.started().fanOn(), job.started().respiratorOn()));
+          on(taken.room(), job, new AirJob(started, until.get(), name, false, false)));
     }
+  }
+
+  /** What was said at a cup counts for every part in the room, else what its own start says. */
+  private AirJob on(RoomName room, Job job, AirJob air) {
+    Optional<Protection> said = protection.standing(room);
+    return new AirJob(
+        air.started(),
+        air.until(),
+        air.who(),
+        said.map(Protection::fanOn).orElse(job.started().fanOn()),
+        said.map(Protection::respiratorOn).orElse(job.started().respiratorOn()));
   }
 }

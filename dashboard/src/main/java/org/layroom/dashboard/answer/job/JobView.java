@@ -58,7 +58,7 @@ final class JobView {
   /** Everything. */
   ObjectNode whole(RoomName room, Job job, Instant now) {
     ObjectNode json = brief(room, job, now);
-    json.put("fanOn", job.started().fanOn()).put("respiratorOn", job.started().respiratorOn());
+    json.put("fanOn", job.fanOn()).put("respiratorOn", job.respiratorOn());
     ArrayNode events = json.putArray("events");
     for (StoredJobEvent kept : job.events()) {
       ObjectNode node = events.addObject();

@@ -69,7 +69,7 @@ final class PredictedStyrene {
     List<CupsInRoom.Cup> cups = new ArrayList<>();
     boolean fanOn = false;
     for (Job job : jobs) {
-      fanOn |= job.started().fanOn();
+      fanOn |= job.fanOn();
       job.steps().stream()
           .flatMap(step -> step.mixes().stream())
           .filter(mix -> mix.time().isAfter(now.minus(LOOKED_BACK)))

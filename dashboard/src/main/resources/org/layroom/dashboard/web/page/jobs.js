@@ -297,8 +297,6 @@ export class Jobs {
     const part = h("input", { type: "text", autocomplete: "off", maxLength: 80 });
     const molds = h("input", { type: "text", autocomplete: "off", placeholder: "left fender" });
     const counts = new Map(CHAIN.map(([kind, , count]) => [kind, count]));
-    const fan = tick("the fan is on");
-    const respirator = tick("the respirator is on");
     const said = h("p", { class: "refused", role: "alert", hidden: true });
     const rows = h(
       "div",
@@ -339,8 +337,8 @@ export class Jobs {
         part: part.value.trim(),
         molds: (molds.value.trim() || part.value.trim()).split(/[,;]/).map((mold) => mold.trim()).filter(Boolean),
         steps,
-        fanOn: fan.input.checked,
-        respiratorOn: respirator.input.checked,
+        fanOn: false,
+        respiratorOn: false,
       });
       said.hidden = ok;
       if (!ok) {
@@ -364,7 +362,7 @@ export class Jobs {
       field("Mold", molds, "Separate several molds with commas. A mold holds one part at a time."),
       h("fieldset", {}, h("legend", {}, "Steps"), rows),
       pick,
-      h("fieldset", {}, h("legend", {}, "Before cans are open"), fan.row, respirator.row, h("p", { class: "hint" }, "Tilt a deep mold so that vapor drains out.")),
+      h("p", { class: "hint" }, "Fan and respirator are asked for at the first cup. Tilt a deep mold so that vapor drains out."),
       h("button", { type: "button", class: "big", onclick: start }, "Start"),
       said,
     );

@@ -3,7 +3,7 @@ import { problemWords, read, tell, freshId } from "./api.js";
 import { choice, field, h, show, tick, writing } from "./dom.js";
 import { current, go, whenShown } from "./screens.js";
 import { amount, celsius, plain, typed, unit } from "./units.js";
-import { figure, forecastWords } from "./words.js";
+import { clockWords, figure, forecastWords } from "./words.js";
 
 const ASK_AGAIN_MS = 10_000;
 
@@ -15,6 +15,8 @@ export class Mix {
     this.how = "milliliters";
     this.values = {};
     this.cup = 0;
+    this.on = { fan: false, respirator: false };
+    this.sayAgain = false;
     this.asked = 0;
     this.readOf = "";
     whenShown("mix", () => this.begin());
@@ -136,7 +138,7 @@ export class Mix {
 
   fields() {
     const fields = { material: this.material };
-    if (this.targets().find((one) => one.value === this.target)?.job.fanOn) fields["fan-on"] = "true";
+    if (this.saying() ? this.on.fan : this.answer?.protection?.fanOn) fields["fan-on"] = "true";
     const number = (name, kind, key, suffix) => {
       const value = kind ? typed(kind, this.values[name] ?? "") : Number(this.values[name]);
       if ((this.values[name] ?? "").trim() !== "") fields[key] = Number.isFinite(value) ? `${value}${suffix}` : this.values[name];
@@ -175,7 +177,7 @@ export class Mix {
   picture(mix) {
     const { cups, refused, warnings, stages, doseByWeightPct } = mix;
     const minutes = (stage) => Math.round(stage.fromMinutes.p50 ?? -1);
-    return JSON.stringify([this.target, this.material, this.cup, cups, refused, warnings, doseByWeightPct, stages.map(minutes), this.temperatures(), mix.vapor?.doseBehindChoice, this.vaporChoice, Math.floor(this.page.now() / 300_000)]);
+    return JSON.stringify([this.target, this.material, this.cup, cups, refused, warnings, doseByWeightPct, stages.map(minutes), this.temperatures(), mix.vapor?.doseBehindChoice, this.vaporChoice, mix.protection, this.on, this.sayAgain, Math.floor(this.page.now() / 300_000)]);
   }
 
   answered(mix) {
@@ -299,6 +301,34 @@ export class Mix {
     this.ask();
   }
 
+  /** Whether what is on is asked for at this cup. */
+  saying() {
+    return this.sayAgain || this.answer?.protection?.asked !== undefined;
+  }
+
+  /** Fan and respirator, asked at the first cup of an evening and not at each; the server says when. */
+  protection(mix) {
+    const known = mix.protection;
+    if (!known) return null;
+    if (!this.saying()) {
+      const words = `Fan ${known.fanOn ? "on" : "off"}, respirator ${known.respiratorOn ? "on" : "off"}, said ${clockWords(Date.parse(known.said), this.page.zone())}.`;
+      const change = () => {
+        this.on = { fan: known.fanOn, respirator: known.respiratorOn };
+        this.sayAgain = true;
+        this.ask();
+      };
+      return h("p", { class: "row" }, words, " ", writing(h("button", { type: "button", class: "small", onclick: change }, "Change")));
+    }
+    const fan = tick("the fan is on", { checked: this.on.fan });
+    const respirator = tick("the respirator is on", { checked: this.on.respirator });
+    fan.input.onchange = () => {
+      this.on.fan = fan.input.checked;
+      this.ask();
+    };
+    respirator.input.onchange = () => (this.on.respirator = respirator.input.checked);
+    return writing(h("fieldset", {}, h("legend", {}, "Before cans are open"), h("p", { class: "hint" }, `${known.asked ?? ""} Mask for this cup: ${known.maskWords}.`), fan.row, respirator.row));
+  }
+
   button(mix) {
     const target = this.targets().find((one) => one.value === this.target);
     const caution = h("p", { class: "caution" }, "Put on goggles before you open the catalyst: MEKP in the eye can blind. Turn on the fan and wear the respirator. Tilt a deep mold so that vapor drains out. The safety data sheet and local rules come first.");
@@ -319,6 +349,8 @@ export class Mix {
           button.disabled = true;
           const { ok, body } = await this.mixed(target, mix, waits, id);
           if (ok) {
+            this.on = { fan: false, respirator: false };
+            this.sayAgain = false;
             this.cup = this.cup + 1 < mix.cups.length ? this.cup + 1 : 0;
             await this.page.jobs.load();
             go("jobs");
@@ -336,7 +368,7 @@ export class Mix {
       this.readOf = anyway.input.checked ? waits.join() : "";
       button.disabled = !anyway.input.checked;
     };
-    return h("div", { class: "go" }, caution, waits.length > 0 ? writing(anyway.row) : null, writing(button), said);
+    return h("div", { class: "go" }, this.protection(mix), caution, waits.length > 0 ? writing(anyway.row) : null, writing(button), said);
   }
 
   /** What the dose goes by: what was typed, else what is measured. */
@@ -365,6 +397,7 @@ export class Mix {
       id,
       seen: target.job.position,
       step: target.step.id,
+      ...(this.saying() && mix.protection ? { fanOn: this.on.fan, respiratorOn: this.on.respirator, mask: mix.protection.mask } : {}),
       cup: {
         material: this.material,
         materialGrams: cup.materialGrams,
