@@ -461,6 +461,10 @@ class MixAnswerTest {
     assertEquals(heat.peakMinutes(), likely(thick, Stage.EXOTHERM), 0.8);
     double closes = closes(thick);
     assertTrue(closes <= heat.peakMinutes() + 0.8, "closes at " + closes);
+    assertTrue(
+        likely(thick, Stage.GREEN_TRIM) < closes - 5,
+        "opens at " + likely(thick, Stage.GREEN_TRIM));
+    assertTrue(likely(thick, Stage.GREEN_TRIM) > likely(thick, Stage.GEL));
     assertTrue(closes(resin.into(laid(Laminate.of(2))).answer()) > 60);
     // 0.5 of the hours of a thin part from 4 mm on (chosen).
     assertEquals(6, thick.demold().orElseThrow().belief().medianHours(), 0.1);
