@@ -139,6 +139,17 @@ public final class Calibration {
     return belief(tests);
   }
 
+  /**
+   * What was believed before any test and after each, oldest first; the last is {@link #belief()}.
+   */
+  public List<MaterialPosterior> beliefs() {
+    List<MaterialPosterior> all = new ArrayList<>();
+    for (int count = 0; count <= tests.size(); count++) {
+      all.add(belief(tests.subList(0, count)));
+    }
+    return all;
+  }
+
   private MaterialPosterior belief(List<GelTest> upTo) {
     MaterialPosterior learned = untested;
     for (GelTest test : upTo) {

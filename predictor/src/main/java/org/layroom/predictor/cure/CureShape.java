@@ -1,5 +1,6 @@
 package org.layroom.predictor.cure;
 
+import java.util.Optional;
 import java.util.OptionalDouble;
 import org.layroom.predictor.material.Material;
 
@@ -8,10 +9,26 @@ import org.layroom.predictor.material.Material;
  * the exotherm peak over the gel time, in a cup; data sheets print both times.
  *
  * @param peakToGel that ratio as the data sheet has it, 1.05 to 4; empty when it has not
- * @param laminatePeakGels when this laminate gets hottest, in likely gel times of the cup at the
- *     mold's temperature; empty for one that is thinner than 4 mm or of unknown thickness
+ * @param ownHeat of a laminate that warms itself; empty for one that is thinner than 4 mm or of
+ *     unknown thickness
  */
-public record CureShape(OptionalDouble peakToGel, OptionalDouble laminatePeakGels) {
+public record CureShape(OptionalDouble peakToGel, Optional<OwnHeat> ownHeat) {
+  /**
+   * When a laminate that warms itself can be trimmed and is hottest, in likely gel times of the cup
+   * at the mold's temperature.
+   *
+   * @param leatheryGels when a knife cuts, above zero
+   * @param peakGels when it is hottest, not before
+   */
+  public record OwnHeat(double leatheryGels, double peakGels) {
+    public OwnHeat {
+      if (!(leatheryGels > 0 && leatheryGels <= peakGels)) {
+        throw new IllegalArgumentException(
+            "trim at " + leatheryGels + " and peak at " + peakGels + " gel times");
+      }
+    }
+  }
+
   /** Median of 1.2 to 2.6 (Polymers 2024, 16(17), 2391; data sheets). */
   static final double USUAL = StrictMath.sqrt(1.2 * 2.6);
 
@@ -29,17 +46,17 @@ public record CureShape(OptionalDouble peakToGel, OptionalDouble laminatePeakGel
 
   /** Nothing is known of this can's peak, nor of the thickness. */
   public static CureShape usual() {
-    return new CureShape(OptionalDouble.empty(), OptionalDouble.empty());
+    return new CureShape(OptionalDouble.empty(), Optional.empty());
   }
 
   /** As the can's data sheet has it. */
   public static CureShape of(Material material) {
-    return new CureShape(material.peakToGel(), OptionalDouble.empty());
+    return new CureShape(material.peakToGel(), Optional.empty());
   }
 
-  /** With when this laminate gets hottest, in likely gel times of the cup. */
-  public CureShape peaking(OptionalDouble laminateGels) {
-    return new CureShape(peakToGel, laminateGels);
+  /** For a laminate that warms itself, or not. */
+  public CureShape warmed(Optional<OwnHeat> value) {
+    return new CureShape(peakToGel, value);
   }
 
   /** Likely peak over gel in a cup. */
@@ -60,21 +77,35 @@ public record CureShape(OptionalDouble peakToGel, OptionalDouble laminatePeakGel
   /** When it gets hottest, in gel times of the cup. */
   double hottest(double deviations) {
     double ratio = ratio(deviations);
-    return laminatePeakGels.isPresent()
-        ? laminatePeakGels.getAsDouble() * ratio / likelyRatio()
-        : ratio;
+    return ownHeat.isPresent() ? ownHeat.get().peakGels() * ratio / likelyRatio() : ratio;
   }
 
   /**
-   * When a knife cuts and does not drag, in gel times of the film: conversion 0.25 of the kinetic
-   * model.
+   * When a knife cuts and does not drag, in gel times of the cup.
+   *
+   * @param film film gel over cup gel; a laminate's own heat makes up for it
    */
-  static double trimOpens(double ratio) {
+  double trimOpens(double deviations, double film) {
+    double ratio = ratio(deviations);
+    double opens = film * opens(ratio);
+    return ownHeat.isPresent()
+        ? Math.min(opens, ownHeat.get().leatheryGels() * ratio / likelyRatio())
+        : opens;
+  }
+
+  /** When it is too hard for a knife, in gel times of the cup; arguments as for opening. */
+  double trimCloses(double deviations, double film) {
+    double closes = film * closes(ratio(deviations));
+    return ownHeat.isPresent() ? Math.min(closes, hottest(deviations)) : closes;
+  }
+
+  /** In gel times of the film: conversion 0.25 of the kinetic model. */
+  static double opens(double ratio) {
     return 1 + 0.7 * (ratio - 1);
   }
 
-  /** When it is too hard for a knife, in gel times of the film: conversion 0.65. */
-  static double trimCloses(double ratio) {
+  /** In gel times of the film: conversion 0.65. */
+  static double closes(double ratio) {
     return 1 + 2 * (ratio - 1);
   }
 }

@@ -23,14 +23,13 @@ enum EnsembleClock {
   TRIM_OPENS(Runs.ON_MOLD, 1) {
     @Override
     double gels(double lnFilm, double peak, CureShape shape, double deviations) {
-      return StrictMath.exp(lnFilm) * CureShape.trimOpens(shape.ratio(peak));
+      return shape.trimOpens(peak, StrictMath.exp(lnFilm));
     }
   },
   TRIM_CLOSES(Runs.ON_MOLD, 1) {
     @Override
     double gels(double lnFilm, double peak, CureShape shape, double deviations) {
-      double hard = StrictMath.exp(lnFilm) * CureShape.trimCloses(shape.ratio(peak));
-      return shape.laminatePeakGels().isPresent() ? Math.min(hard, shape.hottest(peak)) : hard;
+      return shape.trimCloses(peak, StrictMath.exp(lnFilm));
     }
   },
   LAMINATE(Runs.ON_MOLD, CureFigures.LAMINATE, Ensemble.LAMINATE, PriorSpreads.LN_LAMINATE),

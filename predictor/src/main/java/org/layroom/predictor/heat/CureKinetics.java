@@ -20,6 +20,9 @@ public record CureKinetics(double phi, double gelMinutes) {
 
   static final double GEL = 0.05;
 
+  /** Conversion at which a knife cuts and does not drag (chosen). */
+  static final double LEATHERY = 0.25;
+
   private static final double U_GEL = GEL / (1 - GEL);
   private static final double POWER = 0.4;
   private static final double EA_GEL = 54;

@@ -6,9 +6,12 @@ package org.layroom.predictor.heat;
  * @param peakC likely peak, degC
  * @param peakMinutes minutes after mixing
  * @param gelMinutes when it gels with its own heat, minutes after mixing
+ * @param leatheryMinutes when conversion passes 0.25 and a knife cuts, minutes after mixing; not
+ *     after the peak
  * @param roomC temperature of the room, degC
  */
-public record Exotherm(double peakC, double peakMinutes, double gelMinutes, double roomC) {
+public record Exotherm(
+    double peakC, double peakMinutes, double gelMinutes, double leatheryMinutes, double roomC) {
   /** Spread of the logarithm of the rise over the room (chosen). */
   public static final double LN_RISE = 0.3;
 
@@ -42,6 +45,7 @@ public record Exotherm(double peakC, double peakMinutes, double gelMinutes, doub
     double step = STEP_GEL_TIMES * gelTime;
     double end = LONGEST_GEL_TIMES * gelTime;
     double gel = gelTime;
+    double leathery = Double.POSITIVE_INFINITY;
     double peakC = roomC;
     double peakMinutes = gelTime;
     double before = balance.conversion();
@@ -51,13 +55,16 @@ public record Exotherm(double peakC, double peakMinutes, double gelMinutes, doub
       if (before < CureKinetics.GEL && now >= CureKinetics.GEL) {
         gel = balance.minutes() - step * (now - CureKinetics.GEL) / (now - before);
       }
+      if (before < CureKinetics.LEATHERY && now >= CureKinetics.LEATHERY) {
+        leathery = balance.minutes();
+      }
       before = now;
       if (balance.temperatureC() > peakC) {
         peakC = balance.temperatureC();
         peakMinutes = balance.minutes();
       }
     }
-    return new Exotherm(peakC, peakMinutes, gel, roomC);
+    return new Exotherm(peakC, peakMinutes, gel, Math.min(leathery, peakMinutes), roomC);
   }
 
   /** The peak, degC, this many standard deviations of the rise from the likely one. */

@@ -14,8 +14,17 @@ import org.layroom.predictor.material.DoseRange;
 import org.layroom.predictor.material.Material;
 import org.layroom.predictor.material.TemperatureRange;
 
-/** From what a person wants to a dose by weight, or to a reason against it. */
+/**
+ * From what a person wants to a dose by weight, or to a reason against it. One gel test moves a
+ * dose by at most 15 %, however far off it was: a mistaken tap must not, and a true change shows
+ * again in the next test. Only the dose is held; the clocks follow every test at once.
+ */
 final class DoseRules {
+  /** The most that one gel test moves a dose (chosen). */
+  private static final double MOST_CHANGE = 1.15;
+
+  private static final double SAME = 1e-9;
+
   private final MixQuestion question;
   private final MaterialPosterior belief;
   private final double resinC;
@@ -61,8 +70,33 @@ final class DoseRules {
 
   private OptionalDouble asOnTheSheet() {
     DoseRange can = question.material().doseByWeightPct();
-    double pct = belief.likelyDosePct(resinC, question.material().gel().minutes());
+    double pct = held(question.material().gel().minutes());
     return OptionalDouble.of(Math.max(lowest(can), Math.min(can.max(), pct)));
+  }
+
+  /** The dose for a gel time, moved by each gel test by so much and no more, % by weight. */
+  private double held(double gelMinutes) {
+    double held = Double.NaN;
+    for (MaterialPosterior known : question.calibration().beliefs()) {
+      double pct = known.likelyDosePct(resinC, gelMinutes);
+      held =
+          Double.isNaN(held)
+              ? pct
+              : Math.max(held / MOST_CHANGE, Math.min(held * MOST_CHANGE, pct));
+    }
+    double pct = belief.likelyDosePct(resinC, gelMinutes);
+    if (Math.abs(held / pct - 1) > SAME) {
+      judgement.warn(
+          "gelTests",
+          percent(pct),
+          "at most 15 % a test",
+          "The gel tests ask for "
+              + percent(pct)
+              + ". One test moves the dose by at most 15 %, to "
+              + percent(held)
+              + ": was it taken in time? Test again. The times are those of this dose.");
+    }
+    return held;
   }
 
   private static double lowest(DoseRange can) {
@@ -123,7 +157,7 @@ final class DoseRules {
 
   private OptionalDouble forWorkingTime(double wanted) {
     DoseRange can = question.material().doseByWeightPct();
-    double pct = belief.likelyDosePct(resinC, wanted / CureFigures.STOP);
+    double pct = held(wanted / CureFigures.STOP);
     if (pct > can.max()) {
       judgement.refuse(
           "workingTime",

@@ -3,6 +3,7 @@ package org.layroom.predictor.mix;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import org.layroom.predictor.cure.CureFigures;
+import org.layroom.predictor.cure.CureShape;
 import org.layroom.predictor.cure.MaterialPosterior;
 import org.layroom.predictor.heat.CureKinetics;
 import org.layroom.predictor.heat.Exotherm;
@@ -52,11 +53,15 @@ final class HeatRules {
         : OptionalDouble.empty();
   }
 
-  /** When the laminate gets hottest, in likely gel times; empty for a thin or an unknown one. */
-  OptionalDouble peakGels() {
-    return laminate.isPresent() && laminate.get().thickestMm() >= OWN_HEAT_MM
-        ? OptionalDouble.of(exotherm(laminate.get()).peakMinutes() / gelMinutes)
-        : OptionalDouble.empty();
+  /** Trim and peak of a laminate that warms itself; empty for a thin or an unknown one. */
+  Optional<CureShape.OwnHeat> ownHeat() {
+    return laminate
+        .filter(laid -> laid.thickestMm() >= OWN_HEAT_MM)
+        .map(this::exotherm)
+        .map(
+            heat ->
+                new CureShape.OwnHeat(
+                    heat.leatheryMinutes() / gelMinutes, heat.peakMinutes() / gelMinutes));
   }
 
   private Exotherm exotherm(Laminate laid) {

@@ -162,7 +162,7 @@ final class MixPlan {
 
   private ClockInputs inputs(MaterialPosterior belief, double pct) {
     HeatRules rules = heatRules(belief, pct);
-    CureShape shape = CureShape.of(can).peaking(rules.peakGels());
+    CureShape shape = CureShape.of(can).warmed(rules.ownHeat());
     Hardening untaught = can.hardening().thinnest(rules.thinnestMm());
     PriorHours prior = inputs(belief, pct, untaught, shape).priorDemold();
     Learned learned = question.history().learned(can.id(), prior);

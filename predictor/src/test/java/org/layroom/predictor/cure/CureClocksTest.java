@@ -7,6 +7,7 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.Random;
 import net.jqwik.api.ForAll;
@@ -172,8 +173,8 @@ class CureClocksTest {
   // of the model (computed outside this project), 1.175 to 1.5 by the rule.
   @Test
   void aSharpCanLeavesLittleTimeToTrim() {
-    assertEquals(1.175, CureShape.trimOpens(1.25), 1e-12);
-    assertEquals(1.5, CureShape.trimCloses(1.25), 1e-12);
+    assertEquals(1.175, CureShape.opens(1.25), 1e-12);
+    assertEquals(1.5, CureShape.closes(1.25), 1e-12);
     TemperatureOutlook room = TemperatureOutlook.constant(20);
     ClockInputs sharp =
         new ClockInputs(
@@ -186,13 +187,13 @@ class CureClocksTest {
             room,
             1,
             Hardening.typical(),
-            new CureShape(OptionalDouble.of(1.25), OptionalDouble.empty()));
+            new CureShape(OptionalDouble.of(1.25), Optional.empty()));
     StageTime trim = stage(Stage.GREEN_TRIM, CureClocks.stages(sharp));
     double open = trim.untilMinutes().orElseThrow().p50() - trim.fromMinutes().p50();
     assertEquals(0.325 * 28.28, open, 0.6);
     assertThrows(
         IllegalArgumentException.class,
-        () -> new CureShape(OptionalDouble.of(1), OptionalDouble.empty()));
+        () -> new CureShape(OptionalDouble.of(1), Optional.empty()));
   }
 
   // 0.7 (0.6-0.8) of the gel time, exotherm peak 1.2-2.6 (Polymers 2024, 16(17), 2391).

@@ -16,6 +16,8 @@ import net.jqwik.api.constraints.DoubleRange;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
+import org.layroom.predictor.calibration.Calibration;
+import org.layroom.predictor.calibration.GelTest;
 import org.layroom.predictor.cure.Band;
 import org.layroom.predictor.cure.Stage;
 import org.layroom.predictor.cure.StageTime;
@@ -375,6 +377,45 @@ class MixAnswerTest {
     assertTrue(warned(resin(20).into(new Pass(Pass.Place.IN_MOLD, 2)).answer()).isEmpty());
   }
 
+  // A mistaken tap: gel after 60 min instead of 20. It moved the dose from 1.50 to 2.48 % of at
+  // most 2.5; one test may move it by 15 %, the times follow at once.
+  @Test
+  void oneGelTestMovesTheDoseByFifteenPercentAndTheClockAtOnce() throws InvalidMaterial {
+    Material can = build(draft("laminating-resin", 1.12));
+    Calibration untested = Calibration.of(can);
+    MixAnswer before = question(can, 20).answer();
+    for (double minutes : new double[] {60, 6}) {
+      Calibration tapped = untested.with(new GelTest(GelTest.Where.CUP, 20, 1.5, minutes));
+      MixQuestion after = MixQuestion.of(can, tapped, new Amount.Grams(1000)).at(at(20));
+      MixAnswer answer = after.with(new ShopTools(0.01, 100, 1000)).answer();
+      double moved =
+          answer.dose().orElseThrow().unroundedPct() / before.dose().orElseThrow().unroundedPct();
+      assertEquals(minutes > 20 ? 1.15 : 1 / 1.15, moved, 1e-6);
+      assertEquals(List.of("gelTests"), warned(answer));
+      double gel = answer.gelMinutes().orElseThrow().p50();
+      double believed =
+          tapped.belief().likelyGelMinutes(20, answer.dose().orElseThrow().doseByWeightPct());
+      assertEquals(believed, gel, 1e-6);
+    }
+    // Two tests that agree move it further.
+    Calibration twice =
+        untested
+            .with(new GelTest(GelTest.Where.CUP, 20, 1.5, 60))
+            .with(new GelTest(GelTest.Where.CUP, 20, 1.5, 60));
+    double pct =
+        MixQuestion.of(can, twice, new Amount.Grams(1000))
+            .at(at(20))
+            .answer()
+            .dose()
+            .orElseThrow()
+            .unroundedPct();
+    assertEquals(before.dose().orElseThrow().unroundedPct() * 1.15 * 1.15, pct, 1e-6);
+    // A test as expected moves nothing and says nothing.
+    Calibration usual = untested.with(new GelTest(GelTest.Where.CUP, 20, 1.5, 21));
+    assertTrue(
+        warned(MixQuestion.of(can, usual, new Amount.Grams(1000)).at(at(20)).answer()).isEmpty());
+  }
+
   // By peak, not by number: a likely 60 degC (chosen; a plug must stand 65 degC and more) is passed
   // above 5 mm, four layers of 450 g/m2, at 20 degC. Five or more layers at once overheat
   // (furniture-making handbook).
@@ -420,6 +461,10 @@ class MixAnswerTest {
     assertEquals(heat.peakMinutes(), likely(thick, Stage.EXOTHERM), 0.8);
     double closes = closes(thick);
     assertTrue(closes <= heat.peakMinutes() + 0.8, "closes at " + closes);
+    assertTrue(
+        likely(thick, Stage.GREEN_TRIM) < closes - 5,
+        "opens at " + likely(thick, Stage.GREEN_TRIM));
+    assertTrue(likely(thick, Stage.GREEN_TRIM) > likely(thick, Stage.GEL));
     assertTrue(closes(resin.into(laid(Laminate.of(2))).answer()) > 60);
     // 0.5 of the hours of a thin part from 4 mm on (chosen).
     assertEquals(6, thick.demold().orElseThrow().belief().medianHours(), 0.1);
