@@ -72,6 +72,11 @@ final class AnswerNames {
     answered("check", room + "21C --air-temp 21C --humidity 50% --mold-wet");
     answered("cure", "cure --material gp-resin --dose 1.5% --temps " + history);
     answered("cure", "cure --material iso-gel-coat --dose 1.8% --still-wet --temps " + history);
+    Path tooShort =
+        Files.writeString(
+            history.resolveSibling("too-short.csv"),
+            "time,temperature_degC\n2026-02-02T00:00Z,20\n2026-02-02T01:00Z,20\n");
+    answered("cure", "cure --material gp-resin --dose 1.5% --temps " + tooShort);
     String layup =
         "fumes --resin 2kg --styrene 42% --volume 40m3 --working-time 30min --gel-time 75min";
     answered("fumes", layup + " --air-changes 6");
