@@ -93,6 +93,7 @@ class FanAndRespiratorIT {
   @Test
   void theFirstCupAsksTheSecondDoesNotAndAnotherPartTakesIt() throws Exception {
     assertTrue(mix().at("/protection/asked").asText().contains("First cup"));
+    assertFalse(mix().path("protection").has("maskWords"), "none is named without a room size");
     start("fender-left");
     cup("fender-left", "first-cup", ",\"fanOn\":true,\"respiratorOn\":true,\"mask\":\"half-mask\"");
     JsonNode known = mix().path("protection");

@@ -83,19 +83,21 @@ public final class ProtectionAnswers {
         : Optional.empty();
   }
 
-  /** Adds to a mix what is on, and why it is asked for where it is. */
+  /**
+   * Adds to a mix what is on, and why it is asked for where it is. No mask is named where the vapor
+   * cannot be predicted.
+   */
   public ObjectNode tell(RoomName room, ObjectNode mix) {
     Optional<Protection> last = newest(room);
-    Respirator needed =
-        Respirator.byId(mix.at("/vapor/respirator/id").asText()).orElse(Respirator.HALF_MASK);
-    ObjectNode json = mix.putObject("protection").put("mask", needed.id());
-    json.put("maskWords", needed.words());
+    Optional<Respirator> predicted = Respirator.byId(mix.at("/vapor/respirator/id").asText());
+    ObjectNode json = mix.putObject("protection");
+    predicted.ifPresent(one -> json.put("mask", one.id()).put("maskWords", one.words()));
     last.ifPresent(
         one ->
             json.put("said", one.said().toString())
                 .put("fanOn", one.fanOn())
                 .put("respiratorOn", one.respiratorOn()));
-    Protection.asked(last, now.get(), newestLeave(room), needed)
+    Protection.asked(last, now.get(), newestLeave(room), predicted.orElse(Respirator.HALF_MASK))
         .ifPresent(why -> json.put("asked", why));
     return mix;
   }

@@ -326,7 +326,7 @@ export class Mix {
       this.ask();
     };
     respirator.input.onchange = () => (this.on.respirator = respirator.input.checked);
-    return writing(h("fieldset", {}, h("legend", {}, "Before cans are open"), h("p", { class: "hint" }, `${known.asked ?? ""} Mask for this cup: ${known.maskWords}.`), fan.row, respirator.row));
+    return writing(h("fieldset", {}, h("legend", {}, "Before cans are open"), h("p", { class: "hint" }, `${known.asked ?? ""}${known.maskWords ? ` Mask for this cup: ${known.maskWords}.` : ""}`), fan.row, respirator.row));
   }
 
   button(mix) {
