@@ -21,6 +21,7 @@ import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.layroom.dashboard.app.Demo;
+import org.layroom.dashboard.testing.OutboxDevice;
 import org.layroom.dashboard.testing.Until;
 
 /** The air over HTTP, and the retained warnings as mosquitto's own client sees them. */
@@ -126,18 +127,19 @@ class AirHttpIT {
   /** The retained message as another program sees it. */
   private JsonNode retained() throws Exception {
     URI broker = demo.page().core().brokerUri();
+    OutboxDevice.Login login = OutboxDevice.Login.dashboards(demo.page().core().logins());
     JsonNode[] seen = {body()};
     Until.within(
         SOON,
         "the acknowledged leave is told",
         () -> {
-          seen[0] = subscribed(broker);
+          seen[0] = subscribed(broker, login);
           return seen[0].at("/warnings/0/acknowledged/who").asText().equals("Kim");
         });
     return seen[0];
   }
 
-  private static JsonNode subscribed(URI broker) {
+  private static JsonNode subscribed(URI broker, OutboxDevice.Login login) {
     try {
       Process client =
           new ProcessBuilder(
@@ -146,6 +148,10 @@ class AirHttpIT {
                   broker.getHost(),
                   "-p",
                   String.valueOf(broker.getPort()),
+                  "-u",
+                  login.user(),
+                  "-P",
+                  login.password(),
                   "-t",
                   "layroom/shop/warnings",
                   "-C",
