@@ -74,7 +74,7 @@ final class AnswerNames {
     Path shortRecord =
         Files.writeString(
             history.resolveSibling("short.csv"),
-            "time,temperature_degC\n2026-01-05T08:00Z,20\n2026-01-05T09:00Z,20\n");
+            "time,temperature_degC\n2026-01-05T08:00Z,20\n2026-01-05T12:00Z,20\n");
     answered("cure", "cure --material gp-resin --dose 1.5% --temps " + shortRecord);
     answered("cure", "cure --material iso-gel-coat --dose 1.8% --still-wet --temps " + history);
     String layup =
