@@ -17,12 +17,13 @@ import org.layroom.predictor.mix.MixAnswer;
 import org.layroom.predictor.mix.MixQuestion;
 
 /**
- * What this can has taught and could teach: how its data sheet's table fits, whether the newest gel
- * test contradicts the others, and which test would narrow the band most.
+ * What this can has taught and could teach: how its data sheet's table fits, which gel tests
+ * contradict the others, and which test would narrow the band most.
  */
 record CalibrationJson(
     Optional<DataSheetFit> fit,
     Optional<ContradictingGelTest> drift,
+    Optional<String> contradiction,
     Optional<SuggestedGelTest> nextTest) {
   private static final double ROOM_C = 20;
 
@@ -30,6 +31,7 @@ record CalibrationJson(
     return new CalibrationJson(
         fit(question),
         question.calibration().drift(),
+        question.calibration().contradiction(),
         answer.dose().flatMap(dose -> suggestion(question, dose.doseByWeightPct())));
   }
 
@@ -55,6 +57,7 @@ record CalibrationJson(
 
   void addTo(ObjectNode json) {
     drift.ifPresent(found -> json.put("drift", found.words()));
+    contradiction.ifPresent(words -> json.put("contradiction", words));
     nextTest.ifPresent(
         next ->
             json.putObject("nextTest")
@@ -84,6 +87,7 @@ record CalibrationJson(
     List<String> lines = new ArrayList<>();
     fit.ifPresent(table -> lines.addAll(fitWords(table)));
     drift.ifPresent(found -> lines.add("Note: " + found.words()));
+    contradiction.ifPresent(words -> lines.add("Note: " + words));
     nextTest.ifPresent(next -> lines.add(next.words()));
     return lines;
   }

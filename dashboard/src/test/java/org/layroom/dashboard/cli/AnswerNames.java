@@ -71,6 +71,11 @@ final class AnswerNames {
     answered("check", room + "20C --air-temp 20C --humidity 84%");
     answered("check", room + "21C --air-temp 21C --humidity 50% --mold-wet");
     answered("cure", "cure --material gp-resin --dose 1.5% --temps " + history);
+    Path shortRecord =
+        Files.writeString(
+            history.resolveSibling("short.csv"),
+            "time,temperature_degC\n2026-01-05T08:00Z,20\n2026-01-05T12:00Z,20\n");
+    answered("cure", "cure --material gp-resin --dose 1.5% --temps " + shortRecord);
     answered("cure", "cure --material iso-gel-coat --dose 1.8% --still-wet --temps " + history);
     Path tooShort =
         Files.writeString(

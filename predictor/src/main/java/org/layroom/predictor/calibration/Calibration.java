@@ -4,6 +4,7 @@ import java.util.ArrayList;
 import java.util.DoubleSummaryStatistics;
 import java.util.List;
 import java.util.Optional;
+import java.util.stream.Collectors;
 import org.layroom.predictor.cure.MaterialPosterior;
 import org.layroom.predictor.limits.Words;
 import org.layroom.predictor.material.GelPoint;
@@ -13,10 +14,11 @@ import org.layroom.predictor.material.MaterialRules;
 
 /**
  * One can with the gel tests made of it. Each test is a normal update of the logarithm of the gel
- * time (a Kalman step over gel time, activation energy, dose exponent and film ratio together). The
- * likely activation energy moves only after three tests over 5 K or more, the dose exponent after
- * three over a factor of 1.5 in dose; before that what they would have learned goes to the gel time
- * at the tests' own conditions. Immutable.
+ * time (a Kalman step over gel time, activation energy, dose exponent and film ratio together), for
+ * every way in which some of them may be mistaken ({@link GelTestExplanations}). The likely
+ * activation energy moves only after three tests over 5 K or more, the dose exponent after three
+ * over a factor of 1.5 in dose; before that what they would have learned goes to the gel time at
+ * the tests' own conditions. Immutable.
  */
 public final class Calibration {
   private static final int TESTS_FOR_SLOPE = 3;
@@ -151,19 +153,10 @@ public final class Calibration {
   }
 
   private MaterialPosterior belief(List<GelTest> upTo) {
-    MaterialPosterior learned = untested;
-    for (GelTest test : upTo) {
-      learned =
-          learned.observing(
-              test.temperatureC(),
-              test.doseByWeightPct(),
-              test.film(),
-              test.minutes(),
-              test.sdLn(untested));
-    }
     if (upTo.isEmpty()) {
-      return learned;
+      return untested;
     }
+    MaterialPosterior learned = GelTestExplanations.of(untested, upTo).belief();
     double meanC = upTo.stream().mapToDouble(GelTest::temperatureC).average().orElseThrow();
     double meanLnDose =
         upTo.stream()
@@ -186,6 +179,31 @@ public final class Calibration {
     DoubleSummaryStatistics range =
         tests.stream().mapToDouble(GelTest::doseByWeightPct).summaryStatistics();
     return tests.size() >= TESTS_FOR_SLOPE && range.getMax() / range.getMin() >= SPAN_FOR_DOSE;
+  }
+
+  /**
+   * Which tests do not fit with the others or with any can, in words; empty when all fit together.
+   * The band is wider for them.
+   */
+  public Optional<String> contradiction() {
+    List<GelTest> doubtful = GelTestExplanations.of(untested, tests).doubtful();
+    if (doubtful.isEmpty()) {
+      return Optional.empty();
+    }
+    String named =
+        doubtful.stream()
+            .map(
+                test ->
+                    Words.minutes(test.minutes())
+                        + " at "
+                        + Words.celsius(test.temperatureC())
+                        + " with "
+                        + Words.percent(test.doseByWeightPct()))
+            .collect(Collectors.joining(", "));
+    return Optional.of(
+        "Does not fit the other gel tests or the data sheet: "
+            + named
+            + ". Times are less certain until you test again. Drop a test that was mistaken.");
   }
 
   /** Whether the newest test contradicts the ones before it. */

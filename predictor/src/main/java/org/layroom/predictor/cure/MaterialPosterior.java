@@ -1,13 +1,15 @@
 package org.layroom.predictor.cure;
 
 import java.util.Arrays;
+import java.util.List;
 import org.jspecify.annotations.Nullable;
 
 /**
  * What is believed about one material, as a joint normal of four numbers: the logarithm of its gel
  * time in a cup at the reference point, its activation energy (kJ/mol), its dose exponent, and the
  * logarithm of film gel over cup gel. A gel test is linear in them, so that an observation is one
- * exact normal update (a Kalman step); no observation ever widens the belief.
+ * exact normal update (a Kalman step). Several explanations of the same tests make a mixture, which
+ * is wider than each ({@link #oneOf}).
  *
  * <p>Gel time: {@code t = t_ref (c_ref / c)^n exp[(Ea/R)(1/T - 1/T_ref)]}.
  */
@@ -205,6 +207,55 @@ public final class MaterialPosterior {
         sheetDoseExponent,
         newMean,
         newCovariance);
+  }
+
+  /**
+   * Logarithm of how likely a gel time was before it was seen, up to a constant; arguments as for
+   * {@link #observing}.
+   */
+  public double lnEvidence(
+      double temperatureC, double doseByWeightPct, boolean film, double minutes, double sdLn) {
+    double[] h = weights(temperatureC, doseByWeightPct, film);
+    double variance = dot(h, times(covariance, h)) + sdLn * sdLn;
+    double surprise = StrictMath.log(minutes) - dot(h, mean);
+    return -0.5 * (surprise * surprise / variance + StrictMath.log(variance));
+  }
+
+  /**
+   * The belief when one of several is true: the normal with the mean and covariance of them all.
+   *
+   * @param beliefs about the same can, from the same data sheet, at least one
+   * @param weights how likely each is, adding up to 1
+   */
+  public static MaterialPosterior oneOf(List<MaterialPosterior> beliefs, double[] weights) {
+    double[] mean = new double[SIZE];
+    double[][] covariance = new double[SIZE][SIZE];
+    double coldestKnownC = Double.POSITIVE_INFINITY;
+    for (int k = 0; k < weights.length; k++) {
+      MaterialPosterior belief = beliefs.get(k);
+      coldestKnownC = Math.min(coldestKnownC, belief.coldestKnownC);
+      for (int i = 0; i < SIZE; i++) {
+        mean[i] += weights[k] * belief.mean[i];
+      }
+    }
+    for (int k = 0; k < weights.length; k++) {
+      MaterialPosterior belief = beliefs.get(k);
+      for (int i = 0; i < SIZE; i++) {
+        for (int j = 0; j < SIZE; j++) {
+          double apart = (belief.mean[i] - mean[i]) * (belief.mean[j] - mean[j]);
+          covariance[i][j] += weights[k] * (belief.covariance[i][j] + apart);
+        }
+      }
+    }
+    MaterialPosterior any = beliefs.get(0);
+    return new MaterialPosterior(
+        any.referenceC,
+        any.referenceDosePct,
+        coldestKnownC,
+        any.sheetEa,
+        any.sheetDoseExponent,
+        mean,
+        covariance);
   }
 
   /**

@@ -12,11 +12,13 @@ public final class PriorSpreads {
   /** Logarithm of the gel time of an untested can against its data sheet. */
   public static final double LN_GEL = 0.40;
 
-  /** Activation energy, kJ/mol: plausible 40 to 70. */
-  public static final double EA = 30 / FIVE_TO_95;
+  /** Activation energy, kJ/mol: plausible 33 to 78 (published pairs run 31 to 91). */
+  public static final double EA = 45 / FIVE_TO_95;
 
-  /** Dose exponent: plausible 0.6 to 1.1. */
-  public static final double DOSE_EXPONENT = 0.5 / FIVE_TO_95;
+  /**
+   * Dose exponent: a width of 0.8, such as 0.4 to 1.2 (near 1 at low doses, 0.3 to 0.6 at high).
+   */
+  public static final double DOSE_EXPONENT = 0.8 / FIVE_TO_95;
 
   /** Film gel over cup gel, median of a plausible 1 to 2 (from memory, until tested). */
   public static final double FILM_RATIO = StrictMath.sqrt(2);

@@ -8,6 +8,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Random;
 import org.junit.jupiter.api.Test;
+import org.layroom.predictor.cure.Band;
 import org.layroom.predictor.cure.ClockInputs;
 import org.layroom.predictor.cure.CureClocks;
 import org.layroom.predictor.cure.Stage;
@@ -43,8 +44,17 @@ class CoverageTest {
     Truth(Random random) {
       this.random = random;
       lnRef = Math.log(20) + 0.40 * random.nextGaussian();
-      ea = 54 + (70 - 40) / 3.2897 * random.nextGaussian();
-      n = 0.9 + (1.1 - 0.6) / 3.2897 * random.nextGaussian();
+      ea = Math.max(10, 54 + (78 - 33) / 3.2897 * random.nextGaussian());
+      n = 0.9 + (1.2 - 0.4) / 3.2897 * random.nextGaussian();
+      lnRatio = Math.log(2) / 2 + Math.log(2) / 3.2897 * random.nextGaussian();
+    }
+
+    /** A can that is odd. */
+    Truth(Random random, double ea, double n) {
+      this.random = random;
+      lnRef = Math.log(20) + 0.40 * random.nextGaussian();
+      this.ea = ea;
+      this.n = n;
       lnRatio = Math.log(2) / 2 + Math.log(2) / 3.2897 * random.nextGaussian();
     }
 
@@ -155,16 +165,62 @@ class CoverageTest {
     assertTrue(dishonest.isEmpty(), dishonest.toString());
   }
 
+  /**
+   * Cans and tests that are not as the predictor assumes: six tests in a shop at 15 to 28 degC, the
+   * job at 26 degC and 1.0 %. One test in six is wrong by a factor of 1.6 to 4.5; or the activation
+   * energy or the dose exponent is that of an odd can. Held by the 80 % band of gel, % (measured,
+   * not tuned: odd cans are printed; what is asserted is that wrong tests do no harm).
+   */
+  @Test
+  void aWrongTestInSixDoesNoHarmAndOddCansAreReported() throws InvalidMaterial {
+    double sound = odd(Double.NaN, Double.NaN, false);
+    double wrong = odd(Double.NaN, Double.NaN, true);
+    System.out.printf("gel after six tests: sound %.1f %%, one wrong %.1f %%%n", sound, wrong);
+    for (double ea : new double[] {70, 85, 95}) {
+      System.out.printf("  %.0f kJ/mol: %.1f %%%n", ea, odd(ea, 0.9, false));
+    }
+    for (double n : new double[] {0.3, 0.5}) {
+      System.out.printf("  dose exponent %.1f: %.1f %%%n", n, odd(54, n, false));
+    }
+    assertTrue(sound > 77 && sound < 83, "sound " + sound);
+    assertTrue(wrong > 77 && wrong < 84, "wrong " + wrong);
+  }
+
+  private static double odd(double ea, double n, boolean wrong) throws InvalidMaterial {
+    Random random = new Random(Seed.value());
+    int inside = 0;
+    for (int k = 0; k < CASES; k++) {
+      Truth truth = Double.isNaN(ea) ? new Truth(random) : new Truth(random, ea, n);
+      Calibration calibration = untested();
+      int mistaken = random.nextInt(6);
+      for (int t = 0; t < 6; t++) {
+        GelTest test = truth.test();
+        double off = 0.5 + random.nextDouble();
+        if (wrong && t == mistaken) {
+          double minutes = test.minutes() * Math.exp(random.nextBoolean() ? off : -off);
+          test =
+              new GelTest(
+                  test.where(),
+                  test.temperatureC(),
+                  test.doseByWeightPct(),
+                  Math.max(1, Math.min(1440, minutes)));
+        }
+        calibration = calibration.with(test);
+      }
+      double gel = truth.gel(truth.trueC(26), truth.trueDose(1));
+      Band band =
+          stages(calibration, MaterialKind.LAMINATING_RESIN, 1, 26, 26).stream()
+              .filter(stage -> stage.stage() == Stage.GEL)
+              .map(StageTime::fromMinutes)
+              .findFirst()
+              .orElseThrow();
+      inside += gel >= band.p10() && gel <= band.p90() ? 1 : 0;
+    }
+    return 100.0 * inside / CASES;
+  }
+
   private static Map<Stage, Integer> count(int tests) throws InvalidMaterial {
-    Calibration untested =
-        Calibration.of(
-            new MaterialDraft()
-                .id("gp-resin")
-                .name("General-purpose laminating resin")
-                .kind("laminating-resin")
-                .gel(20, 20, 1.5)
-                .doseByWeightPct(1, 2.5)
-                .build());
+    Calibration untested = untested();
     Map<Stage, Integer> inside = new LinkedHashMap<>();
     for (Stage stage : Stage.values()) {
       inside.put(stage, 0);
@@ -197,6 +253,17 @@ class CoverageTest {
           });
     }
     return inside;
+  }
+
+  private static Calibration untested() throws InvalidMaterial {
+    return Calibration.of(
+        new MaterialDraft()
+            .id("gp-resin")
+            .name("General-purpose laminating resin")
+            .kind("laminating-resin")
+            .gel(20, 20, 1.5)
+            .doseByWeightPct(1, 2.5)
+            .build());
   }
 
   private static List<StageTime> stages(
