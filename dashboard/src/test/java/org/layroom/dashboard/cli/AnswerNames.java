@@ -77,11 +77,6 @@ final class AnswerNames {
             "time,temperature_degC\n2026-01-05T08:00Z,20\n2026-01-05T12:00Z,20\n");
     answered("cure", "cure --material gp-resin --dose 1.5% --temps " + shortRecord);
     answered("cure", "cure --material iso-gel-coat --dose 1.8% --still-wet --temps " + history);
-    Path tooShort =
-        Files.writeString(
-            history.resolveSibling("too-short.csv"),
-            "time,temperature_degC\n2026-02-02T00:00Z,20\n2026-02-02T01:00Z,20\n");
-    answered("cure", "cure --material gp-resin --dose 1.5% --temps " + tooShort);
     String layup =
         "fumes --resin 2kg --styrene 42% --volume 40m3 --working-time 30min --gel-time 75min";
     answered("fumes", layup + " --air-changes 6");
