@@ -38,13 +38,14 @@ public final class DeviceMain {
         check --lamps   switch lamps, buzzer and fan on, one after another
         pair            enter the broker's address and the password that "layroom pair-device"
                         shows on the dashboard's machine, test them and save them
-        pair --here     get the password from the dashboard on this machine, whose page is at
-                        http://localhost:8080; --page URL names another address
+        pair --here     get the password from the dashboard on this machine
         dark            switch off lamps and buzzer where their lines are set, and the fan as
                         fan.when-stopped says; the service runs this after the device was killed
         rehearse        start and stop once with simulated sensors; an installation uses it to make
                         the class archive, so that later starts are faster
         --config FILE   settings file, one NAME=VALUE per line; the rest has defaults
+        --page URL      with pair --here: the address of that dashboard's page, if it is not
+                        http://localhost:8080
         --simulate      simulated sensors in a simulated room instead of real ones
         --help          show this
       """;
