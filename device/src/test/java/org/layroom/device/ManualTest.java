@@ -32,7 +32,8 @@ class ManualTest {
         manual.substring(manual.indexOf(".SH OPTIONS"), manual.indexOf(".SH EXIT STATUS"));
     Set<String> help = found(IN_HELP, DeviceMain.USAGE);
     assertEquals(
-        Set.of("check", "pair", "dark", "rehearse", "--config", "--simulate", "--help"), help);
+        Set.of("check", "pair", "dark", "rehearse", "--config", "--page", "--simulate", "--help"),
+        help);
     assertEquals(help, found(IN_MANUAL, options));
   }
 }

@@ -100,7 +100,7 @@ public final class Dashboard implements AutoCloseable {
         told.add(
             "This dashboard's memory holds "
                 + core.mostRooms()
-                + " rooms. Left out are the "
+                + " rooms. It does not watch the "
                 + core.leftOut()
                 + " heard longest ago. Give it more: sudo systemctl edit layroom-dashboard, [Service],"
                 + " Environment=LAYROOM_HEAP=512m");

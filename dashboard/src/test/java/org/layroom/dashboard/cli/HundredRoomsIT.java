@@ -125,7 +125,7 @@ class HundredRoomsIT {
       assertTrue(served > 0 && served < many, list.path("counts").toString());
       String told = get(page, "/api/room").path("notices").toString();
       assertTrue(told.contains("memory holds " + served + " rooms"), told);
-      assertTrue(told.contains("Left out are the " + (many - served) + " heard"), told);
+      assertTrue(told.contains("It does not watch the " + (many - served) + " heard"), told);
       assertTrue(dashboard.process().isAlive());
     }
   }
