@@ -14,7 +14,8 @@ import org.layroom.device.startup.DeviceMain;
 
 /** The manual page and {@code --help} name the same commands and options. */
 class ManualTest {
-  private static final Pattern IN_HELP = Pattern.compile("(?m)^  ((?:--)?[a-z]+)(?: FILE)?  ");
+  private static final Pattern IN_HELP =
+      Pattern.compile("(?m)^  ((?:--)?[a-z]+)(?: (?:FILE|URL))?  ");
   private static final Pattern IN_MANUAL = Pattern.compile("(?m)^\\.TP\\R\\.BI? ([-a-z\\\\]+)");
 
   private static Set<String> found(Pattern pattern, String text) {
