@@ -7,6 +7,7 @@ import java.util.List;
 import java.util.Optional;
 import java.util.concurrent.CopyOnWriteArrayList;
 import java.util.function.Consumer;
+import java.util.function.Predicate;
 import java.util.regex.Pattern;
 import org.layroom.device.pace.Pace;
 import org.tinylog.Logger;
@@ -23,6 +24,7 @@ public final class AccessControl {
   private final PairingCodes codes;
   private final String cookieName;
   private final AccessSessions sessions;
+  private final AccessSessions programs;
   private final List<Runnable> gone = new CopyOnWriteArrayList<>();
   private final List<Consumer<Code>> shown = new CopyOnWriteArrayList<>();
 
@@ -49,7 +51,8 @@ public final class AccessControl {
 
   private AccessControl(Path folder, Pace pace) {
     codes = new PairingCodes(pace::uptime);
-    sessions = new AccessSessions(folder, pace::now);
+    sessions = new AccessSessions(AccessSessions.Kind.DEVICES, folder, pace::now);
+    programs = new AccessSessions(AccessSessions.Kind.PROGRAMS, folder, pace::now);
     cookieName = CookieName.in(folder);
   }
 
@@ -102,10 +105,7 @@ public final class AccessControl {
    * @throws UncheckedIOException when the session cannot be kept; the code is used up
    */
   public synchronized PairingAttempt pair(String typed, String name) {
-    String called = name.strip();
-    if (!NAME.matcher(called).matches()) {
-      throw new IllegalArgumentException("Device name: enter 1 to 40 printable characters");
-    }
+    String called = called(name, "Device name");
     if (!sessions.hasPlace()) {
       return new PairingAttempt.Full(AccessSessions.MOST);
     }
@@ -126,6 +126,54 @@ public final class AccessControl {
     return new PairingAttempt.TooMany(((PairingCodes.Guess.TooMany) guess).pause());
   }
 
+  private static String called(String name, String what) {
+    String called = name.strip();
+    if (!NAME.matcher(called).matches()) {
+      throw new IllegalArgumentException(what + ": enter 1 to 40 printable characters");
+    }
+    return called;
+  }
+
+  /**
+   * Makes a token for a program, which lasts until it is revoked.
+   *
+   * @param name 1 to 40 printing characters, of no other token
+   * @throws IllegalArgumentException when the name is not one, or taken; says what to change
+   * @throws UncheckedIOException when it cannot be kept; nobody is let in then
+   */
+  public synchronized PairingAttempt token(String name, Role role) {
+    String called = called(name, "Token name");
+    if (programs.all().stream().anyMatch(one -> one.name().equals(called))) {
+      throw new IllegalArgumentException(
+          "a token \"" + called + "\" is there; choose another name, or revoke it first");
+    }
+    if (!programs.hasPlace()) {
+      return new PairingAttempt.Full(AccessSessions.MOST);
+    }
+    PairingAttempt.LetIn in = programs.add(called, role);
+    Logger.info("A token was made here for \"{}\": {}", called, role.id());
+    return in;
+  }
+
+  /** Which program's token this is; empty when it opens nothing. */
+  public synchronized Optional<AccessSession> enterProgram(String token) {
+    return programs.enter(token);
+  }
+
+  /** Every token that opens, in the order of their making. */
+  public synchronized List<AccessSession> tokens() {
+    return programs.all();
+  }
+
+  /**
+   * Ends a token: it does not open any more, and what it listens to is closed.
+   *
+   * @param nameOrId as {@link AccessSession} says them
+   */
+  public Optional<AccessSession> revokeToken(String nameOrId) {
+    return ended(programs, one -> one.id().equals(nameOrId) || one.name().equals(nameOrId));
+  }
+
   /** Whose token this is; empty when it opens nothing. */
   public synchronized Optional<AccessSession> enter(String token) {
     return sessions.enter(token);
@@ -133,7 +181,7 @@ public final class AccessControl {
 
   /** Whether a session is still good; it does not count as seen. */
   public synchronized boolean still(AccessSession session) {
-    return sessions.still(session.id());
+    return sessions.still(session.id()) || programs.still(session.id());
   }
 
   /** Every device that may come in, in the order of pairing. */
@@ -147,10 +195,14 @@ public final class AccessControl {
    * @param id as {@link AccessSession#id} says it
    */
   public Optional<AccessSession> revoke(String id) {
+    return ended(sessions, one -> one.id().equals(id));
+  }
+
+  private Optional<AccessSession> ended(AccessSessions where, Predicate<AccessSession> which) {
     Optional<AccessSession> found;
     synchronized (this) {
-      found = sessions.all().stream().filter(one -> one.id().equals(id)).findFirst();
-      found.ifPresent(one -> sessions.remove(one.id()));
+      found = where.all().stream().filter(which).findFirst();
+      found.ifPresent(one -> where.remove(one.id()));
     }
     found.ifPresent(
         one -> {

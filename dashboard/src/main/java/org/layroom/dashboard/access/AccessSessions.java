@@ -26,15 +26,35 @@ import org.layroom.dashboard.access.device.OwnerOnlyFiles;
 import org.tinylog.Logger;
 
 /**
- * The paired devices of people, kept over restarts in {@code access/sessions} of the data folder.
- * Of a token (256 random bits) only the SHA-256 is kept: it is too long to be guessed from that, so
- * that no slow hash is needed. A session ends 30 days after it was last seen and 180 days after it
- * was made. Not safe for threads by itself.
+ * Who may come in to the page's API, kept over restarts in a file of the data folder's {@code
+ * access}: the paired devices of people, or programs. Of a token (256 random bits) only the SHA-256
+ * is kept: it is too long to be guessed from that, so that no slow hash is needed. Not safe for
+ * threads by itself.
  */
 final class AccessSessions {
-  static final Duration IDLE = Duration.ofDays(30);
-  static final Duration LONGEST = Duration.ofDays(180);
   static final int MOST = 40;
+
+  /** Whose they are, and how long they last. */
+  enum Kind {
+    /** A device ends 30 days after it was last seen and 180 days after it was made. */
+    DEVICES("sessions", "paired devices", Duration.ofDays(30), Duration.ofDays(180)),
+    /** A program's token lasts until it is revoked. */
+    PROGRAMS("tokens", "tokens", FOR_EVER, FOR_EVER);
+
+    private final String file;
+    private final String words;
+    private final Duration idle;
+    private final Duration longest;
+
+    Kind(String file, String words, Duration idle, Duration longest) {
+      this.file = file;
+      this.words = words;
+      this.idle = idle;
+      this.longest = longest;
+    }
+  }
+
+  private static final Duration FOR_EVER = Duration.ofDays(366_000);
 
   /** Being seen is written down this seldom, to spare the card. */
   private static final Duration SEEN_EVERY = Duration.ofHours(1);
@@ -44,13 +64,15 @@ final class AccessSessions {
   private static final SecureRandom RANDOM = new SecureRandom();
   private static final JsonMapper JSON = JsonMapper.builder().build();
 
+  private final Kind kind;
   private final Path file;
   private final Supplier<Instant> now;
   private Map<String, AccessSession> byHash = new LinkedHashMap<>();
   private Instant written = Instant.MIN;
 
-  AccessSessions(Path folder, Supplier<Instant> now) {
-    this.file = folder.resolve("sessions");
+  AccessSessions(Kind kind, Path folder, Supplier<Instant> now) {
+    this.kind = kind;
+    this.file = folder.resolve(kind.file);
     this.now = now;
     try {
       OwnerOnlyFiles.folder(folder);
@@ -58,7 +80,7 @@ final class AccessSessions {
         read(Files.readString(file));
       }
     } catch (IOException e) {
-      throw new UncheckedIOException("The paired devices cannot be read from " + file, e);
+      throw new UncheckedIOException("The " + kind.words + " cannot be read from " + file, e);
     }
   }
 
@@ -76,14 +98,14 @@ final class AccessSessions {
       }
     } catch (IOException | DateTimeException | DamagedRow e) {
       byHash.clear();
-      Logger.warn("{} cannot be read: tablets and phones must be paired again", file);
+      Logger.warn("{} cannot be read: the {} must be made again", file, kind.words);
     }
   }
 
   private static final class DamagedRow extends RuntimeException {}
 
   /**
-   * Lets a device in.
+   * Lets one in.
    *
    * @return its token and its session
    * @throws UncheckedIOException when it cannot be kept; nobody is let in then
@@ -119,7 +141,8 @@ final class AccessSessions {
 
   private boolean lasts(AccessSession session) {
     Instant time = now.get();
-    return session.seen().plus(IDLE).isAfter(time) && session.made().plus(LONGEST).isAfter(time);
+    return session.seen().plus(kind.idle).isAfter(time)
+        && session.made().plus(kind.longest).isAfter(time);
   }
 
   /** Whose token this is, if it still opens; it counts as seen. */
@@ -169,7 +192,7 @@ final class AccessSessions {
     try {
       OwnerOnlyFiles.write(file, text(next));
     } catch (IOException e) {
-      throw new UncheckedIOException("The paired devices cannot be saved in " + file, e);
+      throw new UncheckedIOException("The " + kind.words + " cannot be saved in " + file, e);
     }
     byHash = next;
     written = now.get();

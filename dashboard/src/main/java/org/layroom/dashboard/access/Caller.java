@@ -48,6 +48,24 @@ public sealed interface Caller {
     }
   }
 
+  /** A program, with a token of its own. */
+  record Program(AccessSession session) implements Caller {
+    @Override
+    public boolean mayRead() {
+      return true;
+    }
+
+    @Override
+    public boolean mayWrite() {
+      return session.role() == Role.FULL;
+    }
+
+    @Override
+    public String holder() {
+      return session.id();
+    }
+  }
+
   /** Anybody else: nothing but the pairing screen. */
   record Stranger() implements Caller {
     @Override

@@ -8,6 +8,7 @@ import java.util.Optional;
 import org.layroom.dashboard.access.AccessControl;
 import org.layroom.dashboard.access.AccessSession;
 import org.layroom.dashboard.access.Caller;
+import org.layroom.dashboard.access.PairingAttempt;
 import org.layroom.dashboard.access.Role;
 
 /** Access to the page, and the code for one more, in JSON and in words. */
@@ -30,7 +31,10 @@ public final class AccessAnswers {
       return json.put("you", "stranger");
     }
     if (visitor instanceof Caller.Paired paired) {
-      return json.put("you", paired.session().role().id()).put("name", paired.session().name());
+      return you(json, paired.session());
+    }
+    if (visitor instanceof Caller.Program program) {
+      return you(json, program.session());
     }
     json.put("you", "here");
     ArrayNode reached = json.putArray("places");
@@ -50,6 +54,65 @@ public final class AccessAnswers {
       lines.add("No devices are paired.");
     }
     return json;
+  }
+
+  private static ObjectNode you(ObjectNode json, AccessSession session) {
+    return json.put("you", session.role().id()).put("name", session.name());
+  }
+
+  /** Which programs have a token. */
+  public ObjectNode tokens() {
+    ObjectNode json = JsonNodeFactory.instance.objectNode();
+    ArrayNode tokens = json.putArray("tokens");
+    ArrayNode lines = json.putArray("lines");
+    for (AccessSession one : door.tokens()) {
+      tokens.add(json(one));
+      lines.add(
+          "%s  %s, %s, made %s, last used %s"
+              .formatted(one.id(), one.name(), one.role().words(), one.made(), one.seen()));
+    }
+    if (tokens.isEmpty()) {
+      lines.add("No program has a token.");
+    }
+    return json;
+  }
+
+  /**
+   * Makes a token and shows it, once; empty when there are as many as can be.
+   *
+   * @throws IllegalArgumentException when the name is not one, or taken
+   */
+  public Optional<ObjectNode> token(String name, Role role, List<String> places) {
+    if (!(door.token(name, role) instanceof PairingAttempt.LetIn in)) {
+      return Optional.empty();
+    }
+    ObjectNode json = tokens();
+    json.put("token", in.token()).set("made", json(in.session()));
+    ArrayNode lines = json.putArray("lines");
+    lines.add(
+        "\"" + in.session().name() + "\" " + role.words() + " with this token, shown only once:");
+    lines.add("");
+    lines.add("    " + in.token());
+    lines.add("");
+    lines.add("It is sent as a header:  Authorization: Bearer TOKEN");
+    lines.add("It lasts until you revoke it: layroom revoke-token \"" + in.session().name() + "\"");
+    if (places.stream().anyMatch(place -> place.startsWith("http:"))) {
+      lines.add(
+          "Without a certificate, anybody on the network can read it on its way: layroom"
+              + " certificate");
+    }
+    return Optional.of(json);
+  }
+
+  /** Takes a token away, by its id or name. */
+  public Optional<ObjectNode> revokeToken(String nameOrId) {
+    return door.revokeToken(nameOrId)
+        .map(
+            gone -> {
+              ObjectNode json = tokens();
+              json.putArray("lines").add("\"" + gone.name() + "\" no longer has access.");
+              return json;
+            });
   }
 
   private static ObjectNode json(AccessSession session) {

@@ -15,6 +15,7 @@ import java.util.List;
 import java.util.Optional;
 import java.util.Set;
 import java.util.TreeSet;
+import org.layroom.dashboard.access.device.BrokerClient;
 import org.layroom.dashboard.access.device.UnpairedDevices;
 import org.layroom.dashboard.broker.Broker;
 import org.layroom.dashboard.room.DashboardCore;
@@ -60,6 +61,8 @@ public final class DeviceAnswers {
           .put("user", channel.user())
           .put("paired", paired.contains(channel));
     }
+    ArrayNode readers = json.putArray("readers");
+    core.logins().readers().forEach(reader -> readers.add(reader.name()));
     ArrayNode refused = json.putArray("refusedDevices");
     for (UnpairedDevices.Refused one : core.logins().unpaired().lately()) {
       refused
@@ -86,8 +89,6 @@ public final class DeviceAnswers {
   /** Pairs a device: the answer holds its password, once. */
   public ObjectNode pair(Channel channel) {
     String password = core.logins().pair(channel);
-    ObjectNode json = list();
-    json.put("user", channel.user()).put("password", password);
     List<String> lines = new ArrayList<>();
     lines.add(
         "Device "
@@ -99,6 +100,7 @@ public final class DeviceAnswers {
     lines.add("    " + password);
     lines.add("");
     lines.add("On the device, run:  sudo layroom-device pair");
+    ObjectNode json = list();
     json.path("brokers").forEach(uri -> lines.add("It asks for the broker: " + uri.asText()));
     if (core.broker().isPresent()) {
       where(lines);
@@ -110,18 +112,40 @@ public final class DeviceAnswers {
               + " broker.uri with mqtts://. Use a name or address that the broker's certificate"
               + " is valid for.");
     }
+    return paired(json, channel.user(), password, lines);
+  }
+
+  /** Pairs a reader: the answer holds its password, once. */
+  public ObjectNode pair(BrokerClient.Reader reader) {
+    String password = core.logins().pair(reader);
+    List<String> lines = new ArrayList<>();
+    lines.add("Reader " + reader.name() + " has this password. It is shown only once:");
+    lines.add("");
+    lines.add("    " + password);
+    lines.add("");
+    lines.add("It can only listen, to these topics:");
+    BrokerClient.Reader.HEARS.forEach(filter -> lines.add("    " + filter));
+    ObjectNode json = list();
+    json.path("brokers").forEach(uri -> lines.add("At the broker: " + uri.asText()));
+    if (core.broker().isPresent()) {
+      where(lines);
+    }
+    return paired(json, reader.user(), password, lines);
+  }
+
+  private ObjectNode paired(ObjectNode json, String user, String password, List<String> lines) {
     if (core.broker().isEmpty()) {
       lines.add(OUTSIDE);
     }
-    ArrayNode said = json.putArray("lines");
-    lines.forEach(said::add);
+    json.put("user", user).put("password", password);
+    lines.forEach(json.putArray("lines")::add);
     return json;
   }
 
   private void where(List<String> lines) {
     if (!reachable) {
       lines.add(
-          "The broker listens on this machine only. For a device elsewhere, set"
+          "The broker listens on this machine only. To reach it from elsewhere, set"
               + " broker.address=0.0.0.0 and broker.port=1883 in dashboard.properties and"
               + " restart.");
     } else if (!samePort) {
@@ -133,21 +157,32 @@ public final class DeviceAnswers {
 
   /** Takes a device's password away; empty when it had none. */
   public Optional<ObjectNode> revoke(Channel channel) {
-    if (!core.logins().revoke(channel)) {
-      return Optional.empty();
-    }
+    return core.logins().revoke(channel)
+        ? Optional.of(
+            revoked(
+                "Device "
+                    + channel.device()
+                    + " of room "
+                    + channel.room()
+                    + " no longer has access. Its stored readings stay."))
+        : Optional.empty();
+  }
+
+  /** Takes a reader's password away; empty when it had none. */
+  public Optional<ObjectNode> revoke(BrokerClient.Reader reader) {
+    return core.logins().revoke(reader)
+        ? Optional.of(revoked("Reader " + reader.name() + " no longer has access."))
+        : Optional.empty();
+  }
+
+  private ObjectNode revoked(String words) {
     ObjectNode json = list();
     ArrayNode lines = json.putArray("lines");
-    lines.add(
-        "Device "
-            + channel.device()
-            + " of room "
-            + channel.room()
-            + " no longer has access. Its stored readings stay.");
+    lines.add(words);
     if (core.broker().isEmpty()) {
       lines.add(OUTSIDE);
     }
-    return Optional.of(json);
+    return json;
   }
 
   /** The files that let an outside mosquitto do the same. */

@@ -19,6 +19,7 @@ import org.layroom.dashboard.answer.AirAnswers;
 import org.layroom.dashboard.answer.DeviceAnswers;
 import org.layroom.dashboard.answer.MaterialAnswers;
 import org.layroom.dashboard.answer.OffsetAnswers;
+import org.layroom.dashboard.answer.PlainValues;
 import org.layroom.dashboard.answer.RoomAnswers;
 import org.layroom.dashboard.answer.RoomLines;
 import org.layroom.dashboard.answer.StoreAnswers;
@@ -34,6 +35,8 @@ import org.layroom.dashboard.config.Settings;
 import org.layroom.dashboard.forecast.LearnedRooms;
 import org.layroom.dashboard.material.GelTests;
 import org.layroom.dashboard.material.MaterialShelf;
+import org.layroom.dashboard.monitor.Figures;
+import org.layroom.dashboard.monitor.Readiness;
 import org.layroom.dashboard.room.CoreSettings;
 import org.layroom.dashboard.room.DashboardCore;
 import org.layroom.dashboard.store.StoreFailure;
@@ -41,6 +44,7 @@ import org.layroom.dashboard.warning.AirWarnings;
 import org.layroom.dashboard.web.ListenSettings;
 import org.layroom.dashboard.web.WebServer;
 import org.layroom.device.pace.Pace;
+import org.layroom.predictor.room.RoomForecast;
 
 /** A whole dashboard in this process: core, answers, page; started and stopped in order. */
 public final class Dashboard implements AutoCloseable {
@@ -120,8 +124,10 @@ public final class Dashboard implements AutoCloseable {
       MaterialAnswers cans = new MaterialAnswers(shelf, tests, pace::now, jobs::canChanged);
       RoomLines lines = new RoomLines(answers, airAnswers);
       closing.push(VerdictPublisher.start(core, answers, lines, pace)::close);
+      closing.push(PlainValues.start(core, air::air, pace)::close);
       closing.push(JobPublisher.start(core, answers, jobs, pace)::close);
       AccessControl door = AccessControl.of(settings.data(), transport);
+      Readiness readiness = new Readiness(core, settings.data());
       WebServer web =
           WebServer.start(
               new WebServer.Answering(
@@ -134,7 +140,15 @@ public final class Dashboard implements AutoCloseable {
                   new OffsetAnswers(core, air, pace::now, settings.zone()),
                   store(settings, core, pace),
                   devices(settings, core),
-                  new AccessAnswers(door)),
+                  new AccessAnswers(door),
+                  readiness,
+                  new Figures(
+                      core,
+                      readiness,
+                      air::air,
+                      room ->
+                          learned.latest(room, core.snapshot(room).at()).map(RoomForecast::skill),
+                      Version.TEXT)),
               transport,
               listening(settings));
       closing.push(web::close);

@@ -27,7 +27,6 @@ import org.apache.activemq.artemis.spi.core.protocol.RemotingConnection;
 import org.layroom.dashboard.access.device.BrokerClient;
 import org.layroom.dashboard.access.device.DeviceLogins;
 import org.layroom.device.files.FolderTree;
-import org.layroom.device.telemetry.Channel;
 import org.tinylog.Logger;
 
 /**
@@ -208,9 +207,9 @@ public final class ArtemisBroker implements Broker {
     }
   }
 
-  private void changed(Channel channel) {
+  private void changed(BrokerClient client) {
     if (server.isStarted()) {
-      access.sendAway(server.getRemotingService(), new BrokerClient.Device(channel));
+      access.sendAway(server.getRemotingService(), client);
     }
   }
 

@@ -28,13 +28,16 @@ import org.layroom.dashboard.access.device.DeviceLogins;
 import org.tinylog.Logger;
 
 /**
- * Who comes in and what they may do there: the dashboard, and paired devices, each on its own
- * topics alone; nobody without a name. Will and client id are looked at before the broker sees
- * them: it publishes a will without asking.
+ * Who comes in and what they may do there: the dashboard, paired devices, each on its own topics
+ * alone, and readers, which say nothing; nobody without a name, and nobody under a client id that
+ * somebody else has. Will and client id are looked at before the broker sees them: it publishes a
+ * will without asking.
  */
 final class BrokerAccess implements ActiveMQSecurityManager5, MQTTInterceptor {
   private final DeviceLogins logins;
   private final Map<Object, BrokerClient> inside = new ConcurrentHashMap<>();
+
+  private final Map<Object, Holder> holders = new ConcurrentHashMap<>();
 
   /** Sent away just now: only their will is left to be published. */
   private final Set<Object> leaving = ConcurrentHashMap.newKeySet();
@@ -108,13 +111,18 @@ final class BrokerAccess implements ActiveMQSecurityManager5, MQTTInterceptor {
     }
     Optional<BrokerClient> guest =
         subject.getPrivateCredentials(BrokerClient.class).stream().findFirst();
-    String topic = address.replaceFirst("::.*", "").replace('.', '/');
+    String topic = topic(address);
     if (guest.filter(one -> may(one, check, topic)).isPresent()) {
       return true;
     }
     String who = guest.map(BrokerClient::words).orElse("nobody");
     log.add(RefusalLog.Reason.RIGHT, who + " on " + topic + " (" + check + ")");
     return false;
+  }
+
+  /** The engine's own signs for an address, as MQTT writes them. */
+  private static String topic(String address) {
+    return address.replaceFirst("::.*", "").replace('.', '/').replace('*', '+');
   }
 
   private static boolean may(BrokerClient guest, CheckType check, String topic) {
@@ -124,7 +132,7 @@ final class BrokerAccess implements ActiveMQSecurityManager5, MQTTInterceptor {
     if (check == CheckType.CREATE_ADDRESS) {
       return guest.mayPublish(topic) || guest.maySubscribe(topic);
     }
-    return !(guest instanceof BrokerClient.Device)
+    return guest instanceof BrokerClient.Dashboard
         || (onlyHears(check) && guest.maySubscribe(topic));
   }
 
@@ -169,11 +177,21 @@ final class BrokerAccess implements ActiveMQSecurityManager5, MQTTInterceptor {
       return false;
     }
     String id = connect.payload().clientIdentifier();
-    if (!guest.get().mayBe(id)) {
+    if (!guest.get().mayBe(id) || isAnothers(id, guest.get())) {
       log.add(RefusalLog.Reason.CLIENT_ID, guest.get().words() + ": " + id);
       return false;
     }
+    holders.put(connection.getID(), new Holder(id, guest.get()));
+    connection.addCloseListener(() -> holders.remove(connection.getID()));
     return true;
+  }
+
+  /** Who is connected under which client id. */
+  private record Holder(String clientId, BrokerClient guest) {}
+
+  private boolean isAnothers(String clientId, BrokerClient guest) {
+    return holders.values().stream()
+        .anyMatch(one -> one.clientId().equals(clientId) && !one.guest().equals(guest));
   }
 
   /** A topic that nobody needs is refused whatever the rights, and ends the connection. */

@@ -3,6 +3,7 @@ package org.layroom.dashboard.cli;
 import java.util.List;
 import org.layroom.dashboard.answer.Answer;
 import org.layroom.dashboard.app.StartFailure;
+import org.layroom.dashboard.app.Version;
 import org.layroom.predictor.limits.Refusal;
 import org.tinylog.Logger;
 import picocli.CommandLine;
@@ -13,7 +14,7 @@ import picocli.CommandLine.ParameterException;
 @Command(
     name = "layroom",
     mixinStandardHelpOptions = true,
-    version = "Layroom 0.1.0",
+    version = "Layroom " + Version.TEXT,
     description =
         "Watches a small fiberglass layup room: is it warm, dry and ventilated enough to mix?",
     subcommands = {
@@ -37,6 +38,11 @@ import picocli.CommandLine.ParameterException;
       PairCommand.class,
       PairedCommand.class,
       UnpairCommand.class,
+      TokenCommand.class,
+      TokensCommand.class,
+      RevokeTokenCommand.class,
+      PairReaderCommand.class,
+      RevokeReaderCommand.class,
       CertificateCommand.class
     })
 public final class Layroom {

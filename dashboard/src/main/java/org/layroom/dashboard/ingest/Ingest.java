@@ -155,6 +155,16 @@ public final class Ingest implements AutoCloseable {
     return tally.snapshot();
   }
 
+  /** Whether the last try to write has failed. */
+  public boolean isFailing() {
+    return committer.isFailing();
+  }
+
+  /** How many messages wait for their commit. */
+  public int waiting() {
+    return committer.waiting();
+  }
+
   /** Asks for a commit of what was accepted, and does not wait for it. */
   public void commitSoon() {
     committer.soon();

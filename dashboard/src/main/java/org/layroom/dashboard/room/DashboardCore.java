@@ -207,6 +207,16 @@ public final class DashboardCore implements AutoCloseable {
     return ingest.counts();
   }
 
+  /** Whether the store took nothing at the last try. */
+  public boolean storeFailing() {
+    return ingest.isFailing();
+  }
+
+  /** How many messages wait for their commit. */
+  public int waitingForCommit() {
+    return ingest.waiting();
+  }
+
   /** All rooms ever heard of, by name. */
   public List<RoomName> rooms() {
     return rooms.keySet().stream().sorted((a, b) -> a.value().compareTo(b.value())).toList();
@@ -270,8 +280,10 @@ public final class DashboardCore implements AutoCloseable {
   }
 
   /** What a device whose login was taken away left retained is nobody's word any more. */
-  private void forgetWordsOf(Channel channel) {
-    if (!logins.paired().contains(channel)) {
+  private void forgetWordsOf(BrokerClient client) {
+    if (client instanceof BrokerClient.Device device
+        && !logins.paired().contains(device.channel())) {
+      Channel channel = device.channel();
       link.publish(channel.topic(Topic.ALARM), new byte[0], true);
       link.publish(channel.topic(Topic.STATUS), new byte[0], true);
     }

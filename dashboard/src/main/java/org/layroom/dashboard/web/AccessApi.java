@@ -44,7 +44,7 @@ final class AccessApi {
     };
   }
 
-  private static Role role(ObjectNode body) {
+  static Role role(ObjectNode body) {
     String role = body.path("role").asText("");
     return Role.of(role)
         .orElseThrow(() -> Problem.badField("role", role, "must be full or read-only"));
@@ -116,11 +116,11 @@ final class AccessApi {
     return Exchanges.Reply.ok(JsonNodeFactory.instance.objectNode().put("you", "stranger"));
   }
 
-  private static <T> T kept(Supplier<T> work) {
+  static <T> T kept(Supplier<T> work) {
     try {
       return work.get();
     } catch (UncheckedIOException e) {
-      Logger.error(e, "The paired devices cannot be saved");
+      Logger.error(e, "Access cannot be saved");
       throw Problem.of(507, "This could not be saved. Is the disk full? Nothing changed.");
     }
   }

@@ -25,11 +25,20 @@ import org.tinylog.Logger;
 final class AccessFilter implements HttpHandler {
   /** Where somebody who is not paired comes: the screen to pair on, what it needs, and its API. */
   private static final Set<String> FOR_STRANGERS =
-      Set.of("/", "/pair.html", "/pair.js", "/page.css", "/mark.svg", "/api/pair", "/api/door");
+      Set.of(
+          "/",
+          "/pair.html",
+          "/pair.js",
+          "/page.css",
+          "/mark.svg",
+          "/api/pair",
+          "/api/door",
+          "/livez");
 
   /** What somebody who only reads may post all the same. */
   private static final Set<String> FOR_READERS = Set.of("/api/pair", "/api/leave");
 
+  private static final String BEARER = "Bearer ";
   private static final HttpString FETCH_SITE = new HttpString("Sec-Fetch-Site");
   private static final Set<String> ELSEWHERE = Set.of("cross-site", "same-site");
   private static final Set<HttpString> METHODS = Set.of(Methods.GET, Methods.HEAD, Methods.POST);
@@ -61,6 +70,7 @@ final class AccessFilter implements HttpHandler {
       Caller visitor = who(exchange);
       exchange.putAttachment(VISITOR, visitor);
       refused = notForThem(exchange, visitor);
+      refused.ifPresent(problem -> challenge(exchange, problem.status()));
     }
     if (refused.isPresent()) {
       turnedAway.incrementAndGet();
@@ -127,7 +137,35 @@ final class AccessFilter implements HttpHandler {
     return exchange.getRequestPath().startsWith("/api/");
   }
 
+  /** RFC 6750, section 3: what a program has to show, or what is wrong with what it showed. */
+  private static void challenge(HttpServerExchange exchange, int status) {
+    boolean shown = bearer(exchange).isPresent();
+    if (status == 401) {
+      exchange
+          .getResponseHeaders()
+          .put(
+              Headers.WWW_AUTHENTICATE,
+              "Bearer realm=\"Layroom\"" + (shown ? ", error=\"invalid_token\"" : ""));
+    } else if (shown) {
+      exchange
+          .getResponseHeaders()
+          .put(Headers.WWW_AUTHENTICATE, "Bearer realm=\"Layroom\", error=\"insufficient_scope\"");
+    }
+  }
+
+  private static Optional<String> bearer(HttpServerExchange exchange) {
+    return Optional.ofNullable(exchange.getRequestHeaders().getFirst(Headers.AUTHORIZATION))
+        .filter(shown -> shown.regionMatches(true, 0, BEARER, 0, BEARER.length()))
+        .map(shown -> shown.substring(BEARER.length()).strip());
+  }
+
   private Caller who(HttpServerExchange exchange) {
+    Optional<String> token = bearer(exchange);
+    if (token.isPresent()) {
+      return door.enterProgram(token.get())
+          .map(program -> (Caller) new Caller.Program(program))
+          .orElseGet(Caller.Stranger::new);
+    }
     if (LocalOnly.asks(exchange)) {
       return new Caller.Here();
     }
@@ -144,6 +182,13 @@ final class AccessFilter implements HttpHandler {
 
   private static Optional<Problem> notForThem(HttpServerExchange exchange, Caller visitor) {
     String path = exchange.getRequestPath();
+    if (visitor instanceof Caller.Stranger && bearer(exchange).isPresent()) {
+      return Optional.of(
+          Problem.of(
+              401,
+              "This token is not known here, or was revoked. Make one on the dashboard's machine:"
+                  + " layroom token NAME"));
+    }
     if (!visitor.mayRead() && !FOR_STRANGERS.contains(path)) {
       return Optional.of(
           Problem.of(
@@ -158,7 +203,10 @@ final class AccessFilter implements HttpHandler {
       return Optional.of(
           Problem.of(
               403,
-              "This device is read-only. To make changes, pair it again with a full-access code."));
+              visitor instanceof Caller.Program
+                  ? "This token is read-only. For one that makes changes: layroom token NAME --full"
+                  : "This device is read-only. To make changes, pair it again with a full-access"
+                      + " code."));
     }
     return Optional.empty();
   }

@@ -67,6 +67,8 @@ final class EventAccess implements HttpHandler {
   }
 
   private boolean still(Caller visitor) {
-    return !(visitor instanceof Caller.Paired paired) || door.still(paired.session());
+    return visitor instanceof Caller.Paired paired
+        ? door.still(paired.session())
+        : !(visitor instanceof Caller.Program program) || door.still(program.session());
   }
 }

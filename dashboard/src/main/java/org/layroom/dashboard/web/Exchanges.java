@@ -128,20 +128,40 @@ final class Exchanges {
     send(exchange, Problem.of(405, "Only " + allowed + " is supported here."));
   }
 
-  /** A handler for GET that runs on a worker thread and turns every failure into a problem. */
+  /** A handler for GET that answers with JSON and 200. */
   static HttpHandler get(Answering answering) {
+    return getReply(exchange -> Reply.ok(answering.answer(exchange)));
+  }
+
+  /** What answers one API request with a status of its own. */
+  interface Replying {
+    Reply reply(HttpServerExchange exchange);
+  }
+
+  /** A handler for GET that answers with JSON and a status of its own. */
+  static HttpHandler getReply(Replying replying) {
+    return getting(
+        exchange -> {
+          Reply reply = replying.reply(exchange);
+          send(exchange, reply.status(), "application/json", reply.body());
+        });
+  }
+
+  /** What sends its answer itself. */
+  interface Sending {
+    void send(HttpServerExchange exchange) throws IOException;
+  }
+
+  /** A handler for GET that runs on a worker thread and turns every failure into a problem. */
+  static HttpHandler getting(Sending sending) {
     return exchange -> {
       if (!exchange.getRequestMethod().equals(Methods.GET)
           && !exchange.getRequestMethod().equals(Methods.HEAD)) {
         notAllowed(exchange, "GET, HEAD");
         return;
       }
-      exchange.dispatch(() -> answer(exchange, answering));
+      exchange.dispatch(() -> answering(exchange, () -> sending.send(exchange)));
     };
-  }
-
-  private static void answer(HttpServerExchange exchange, Answering answering) {
-    answering(exchange, () -> send(exchange, 200, "application/json", answering.answer(exchange)));
   }
 
   private interface Step {

@@ -31,6 +31,8 @@ import org.layroom.dashboard.answer.RoomLines;
 import org.layroom.dashboard.answer.StoreAnswers;
 import org.layroom.dashboard.answer.job.JobAnswers;
 import org.layroom.dashboard.answer.job.ProtectionAnswers;
+import org.layroom.dashboard.monitor.Figures;
+import org.layroom.dashboard.monitor.Readiness;
 import org.layroom.device.pace.Pace;
 import org.xnio.Options;
 import org.xnio.Sequence;
@@ -67,7 +69,9 @@ public final class WebServer implements AutoCloseable {
       OffsetAnswers offsets,
       StoreAnswers store,
       DeviceAnswers devices,
-      AccessAnswers door) {}
+      AccessAnswers door,
+      Readiness readiness,
+      Figures figures) {}
 
   private final Map<String, HttpHandler> places = new LinkedHashMap<>();
   private final Undertow server;
@@ -235,6 +239,12 @@ public final class WebServer implements AutoCloseable {
     places.put("/api/offsets", Exchanges.getOrPost(offsets::list, offsets::correct));
     places.put("/api/history", Exchanges.get(api::history));
     places.put("/healthz", Exchanges.get(api::health));
+    places.put("/livez", Exchanges.get(api::health));
+    MonitorApi monitor = new MonitorApi(answers.readiness(), answers.figures());
+    places.put("/readyz", monitor.ready());
+    places.put("/metrics", monitor.metrics());
+    TokenApi tokens = new TokenApi(answers.door(), this::houseUris);
+    places.put("/api/tokens", Exchanges.getOrPost(tokens::list, tokens::change));
     AccessApi door = new AccessApi(answers.door(), this::houseUris);
     places.put("/api/door", Exchanges.getOrPost(door::state, door::change));
     places.put("/api/pair", Exchanges.post(door::pair));

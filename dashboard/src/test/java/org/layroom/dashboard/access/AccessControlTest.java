@@ -243,4 +243,61 @@ class AccessControlTest {
     assertEquals(1000, codes.size());
     assertEquals(32, letters.size());
   }
+
+  private String tokens() throws IOException {
+    return Files.readString(folder.resolve("access").resolve("tokens"));
+  }
+
+  private static PairingAttempt.LetIn made(AccessControl door, String name, Role role) {
+    return assertInstanceOf(PairingAttempt.LetIn.class, door.token(name, role));
+  }
+
+  @Test
+  void aTokenOpensForYearsAndOverRestartsAndOnlyItsHashIsKept() throws IOException {
+    PairingAttempt.LetIn in = made(door(), " spreadsheet ", Role.READ_ONLY);
+    assertFalse(tokens().contains(in.token()));
+    pace.pass(Duration.ofDays(3000));
+    AccessSession found = door().enterProgram(in.token()).orElseThrow();
+    assertEquals("spreadsheet", found.name());
+    assertEquals(Role.READ_ONLY, found.role());
+    assertTrue(door().enterProgram(in.token() + "x").isEmpty());
+    assertEquals(
+        "rw-------",
+        PosixFilePermissions.toString(
+            Files.getPosixFilePermissions(folder.resolve("access").resolve("tokens"))));
+  }
+
+  @Test
+  void aTokenIsNoPairedDeviceAndAPairedDeviceIsNoToken() {
+    AccessControl door = door();
+    PairingAttempt.LetIn program = made(door, "hub", Role.FULL);
+    PairingAttempt.LetIn tablet = paired(door, Role.FULL, "tablet");
+    assertTrue(door.enter(program.token()).isEmpty());
+    assertTrue(door.enterProgram(tablet.token()).isEmpty());
+    assertEquals(List.of("hub"), door.tokens().stream().map(AccessSession::name).toList());
+    assertEquals(List.of("tablet"), door.paired().stream().map(AccessSession::name).toList());
+  }
+
+  @Test
+  void aRevokedTokenOpensNothingAndWhoListensWithItIsTold() {
+    AccessControl door = door();
+    PairingAttempt.LetIn in = made(door, "hub", Role.FULL);
+    Set<String> told = new HashSet<>();
+    door.onGone(() -> told.add("gone"));
+    assertTrue(door.still(in.session()));
+    assertEquals("hub", door.revokeToken("hub").orElseThrow().name());
+    assertTrue(door.enterProgram(in.token()).isEmpty());
+    assertFalse(door.still(in.session()));
+    assertEquals(Set.of("gone"), told);
+    assertTrue(door.revokeToken("hub").isEmpty(), "once is enough");
+  }
+
+  @Test
+  void twoTokensOfOneNameAndANameThatNobodyCanReadAreRefused() {
+    AccessControl door = door();
+    made(door, "hub", Role.FULL);
+    assertThrows(IllegalArgumentException.class, () -> door.token("hub", Role.READ_ONLY));
+    assertThrows(IllegalArgumentException.class, () -> door.token(" ", Role.READ_ONLY));
+    assertThrows(IllegalArgumentException.class, () -> door.token("a\nb", Role.READ_ONLY));
+  }
 }

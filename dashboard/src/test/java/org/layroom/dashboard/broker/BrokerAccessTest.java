@@ -464,4 +464,160 @@ class BrokerAccessTest {
     assertThrows(MqttException.class, () -> device.subscribe(hidden, 1));
     Until.within(SOON, "it is sent away", () -> !device.isConnected());
   }
+
+  private static final BrokerClient.Reader HUB = new BrokerClient.Reader("hub");
+
+  private MqttClient reader(String id, String password) throws MqttException {
+    return connect(id, as(HUB.user(), password));
+  }
+
+  @Test
+  void aReaderHearsReadingsPlainValuesAndWhatTheDashboardSaysOfEveryRoom()
+      throws MqttException, IOException {
+    MqttClient hub = reader("hub-7", logins().pair(HUB));
+    MqttClient dashboard = dashboard();
+    for (String filter : BrokerClient.Reader.HEARS) {
+      hub.subscribe(filter, 1);
+    }
+    List<String> all =
+        List.of(
+            "layroom-now/shop/temperature",
+            "layroom-now/annex/mold-temperature/hatch",
+            "layroom/dashboard",
+            "layroom/shop/verdict",
+            "layroom/shop/warnings",
+            "layroom/shop/jobs",
+            "layroom/shop/bench/readings",
+            "layroom/shop/bench/status");
+    for (String topic : all) {
+      dashboard.publish(topic, bytes(topic), 1, true);
+    }
+    Until.within(SOON, "all are heard", () -> heard.containsAll(all));
+    MqttClient later = reader("another", hubPassword());
+    heard.clear();
+    later.subscribe("layroom-now/+/temperature", 1);
+    Until.within(
+        SOON, "what is retained is heard", () -> heard.contains("layroom-now/shop/temperature"));
+  }
+
+  private String hubPassword() {
+    return logins().pair(HUB);
+  }
+
+  @ParameterizedTest
+  @ValueSource(
+      strings = {
+        "#",
+        "+/#",
+        "layroom/#",
+        "layroom/+/+/#",
+        "layroom/+/+/+",
+        "layroom/shop/bench/settings",
+        "layroom/shop/bench/stored",
+        "layroom/+/+/alarm",
+        "layroom/+/+/acknowledge",
+        "layroom-then/#"
+      })
+  void aReaderIsRefusedWhatIsBetweenTheDashboardAndItsDevices(String filter) throws MqttException {
+    MqttClient hub = reader("hub-7", hubPassword());
+    assertEquals(SUBSCRIPTION_FAILED, refusal(() -> hub.subscribe(filter, 1)));
+  }
+
+  /** With raw sockets too: whatever is said, nobody hears it, now or later. */
+  @Test
+  void aReaderSaysNothing() throws Exception {
+    String password = hubPassword();
+    MqttClient dashboard = dashboard();
+    dashboard.subscribe("#", 1);
+    List<String> topics = new ArrayList<>(ForeignTopics.SAID);
+    topics.addAll(
+        List.of(
+            "layroom-now/shop/temperature",
+            "layroom-now/shop/warning",
+            "layroom/shop/bench/readings",
+            "layroom/shop/bench/status",
+            "hub"));
+    for (String topic : topics) {
+      MqttConnectOptions will = as(HUB.user(), password);
+      will.setWill(topic, bytes("forged"), 1, true);
+      try {
+        connect("hub-7", will).disconnectForcibly(0, 1, false);
+      } catch (MqttException e) {
+        assertFalse(heard.contains("forged"), topic);
+      }
+      try {
+        reader("hub-7", password).publish(topic, bytes("forged"), 1, true);
+      } catch (MqttException e) {
+        assertFalse(heard.contains("forged"), topic);
+      }
+      try (Socket raw = rawReader(password)) {
+        raw.getOutputStream().write(publish(topic, "forged"));
+        raw.shutdownOutput();
+        raw.getInputStream().readAllBytes();
+      }
+    }
+    dashboard.publish("layroom/dashboard", bytes("after"), 1, false);
+    Until.within(SOON, "the dashboard is heard", () -> heard.contains("after"));
+    assertFalse(heard.contains("forged"));
+    connect("later", as(BrokerClient.Dashboard.USER, ownPassword())).subscribe("#", 1);
+    dashboard.publish("layroom/dashboard", bytes("again"), 1, false);
+    Until.within(SOON, "it is heard again", () -> heard.contains("again"));
+    assertFalse(heard.contains("forged"), "nothing is retained");
+  }
+
+  /** CONNECT of MQTT 3.1.1 (section 3.1) with name and password, answered by CONNACK with 0. */
+  private Socket rawReader(String password) throws IOException {
+    ByteArrayOutputStream body = new ByteArrayOutputStream();
+    body.writeBytes(new byte[] {0, 4, 'M', 'Q', 'T', 'T', 4, (byte) 0xc2, 0, 60});
+    for (String text : List.of("raw-hub", HUB.user(), password)) {
+      body.write(0);
+      body.write(text.length());
+      body.writeBytes(bytes(text));
+    }
+    Socket socket = new Socket(uri().getHost(), uri().getPort());
+    socket.setSoTimeout((int) SOON.toMillis());
+    ByteArrayOutputStream packet = new ByteArrayOutputStream();
+    packet.write(0x10);
+    packet.write(body.size());
+    packet.writeBytes(body.toByteArray());
+    socket.getOutputStream().write(packet.toByteArray());
+    byte[] answer = socket.getInputStream().readNBytes(4);
+    assertEquals(0x20, answer[0]);
+    assertEquals(0, answer[3]);
+    return socket;
+  }
+
+  @Test
+  void aReaderTakesNobodysClientId() throws MqttException, IOException {
+    MqttClient device = device(BENCH, logins().pair(BENCH));
+    MqttClient dashboard = dashboard();
+    String password = hubPassword();
+    String other = logins().pair(new BrokerClient.Reader("sheet"));
+    MqttClient sheet = connect("sheet-1", as("sheet", other));
+    for (String id : List.of(BENCH.clientId(), "dashboard", "sheet-1", "layroom-anything")) {
+      assertThrows(MqttException.class, () -> reader(id, password), id);
+    }
+    assertTrue(device.isConnected() && dashboard.isConnected() && sheet.isConnected());
+    MqttClient first = reader("hub-7", password);
+    MqttClient second = reader("hub-7", password);
+    Until.within(SOON, "its own place it takes", () -> !first.isConnected());
+    assertTrue(second.isConnected());
+  }
+
+  @Test
+  void aRevokedReaderIsSentAwayAtOnceAndNoDeviceIsListedForIt() throws MqttException {
+    MqttClient hub = reader("hub-7", hubPassword());
+    assertEquals(List.of(HUB), logins().readers());
+    assertEquals(List.of(), logins().paired());
+    assertTrue(logins().revoke(HUB));
+    Until.within(SOON, "it is sent away", () -> !hub.isConnected());
+    assertEquals(List.of(), logins().readers());
+    assertFalse(logins().revoke(HUB), "once is enough");
+  }
+
+  @ParameterizedTest
+  @ValueSource(strings = {"", "Hub", "shop.bench", "layroom-dashboard", "layroom", "a b"})
+  void aReaderHasANameThatNobodyElseCanHave(String name) {
+    assertThrows(IllegalArgumentException.class, () -> new BrokerClient.Reader(name));
+  }
 }

@@ -46,7 +46,7 @@ import org.layroom.dashboard.access.Role;
 @TestInstance(TestInstance.Lifecycle.PER_CLASS)
 class AccessIT {
   private static final JsonMapper JSON = JsonMapper.builder().build();
-  private static final Set<String> FOR_STRANGERS = Set.of("/api/pair", "/api/door");
+  private static final Set<String> FOR_STRANGERS = Set.of("/api/pair", "/api/door", "/livez");
   private static final String TAP =
       "{\"id\":\"ev-start-1\",\"type\":\"started\",\"part\":\"hatch\",\"molds\":[\"hatch\"],"
           + "\"steps\":[{\"kind\":\"layer\"},{\"kind\":\"demold\"}]}";
@@ -434,5 +434,69 @@ class AccessIT {
     assertEquals(201, in.status(), in.body());
     String cookie = "Cookie: " + in.header("Set-Cookie").orElse("").replaceAll(";.*", "");
     assertEquals(200, RawHttp.ask(there, house.port(), "GET /api/room", "", host, cookie).status());
+  }
+
+  private String token(String name, String role) throws Exception {
+    RawHttp.Answer made =
+        house.ask(
+            "POST /api/tokens",
+            "{\"action\":\"make\",\"name\":\"" + name + "\",\"role\":\"" + role + "\"}");
+    assertEquals(201, made.status(), made.body());
+    return "Authorization: Bearer " + json(made).path("token").asText();
+  }
+
+  /** RFC 6750: the header alone, its challenges and error codes (section 3). */
+  @Test
+  void aProgramComesInWithATokenAndDoesWhatItsRoleAllows() throws Exception {
+    String reads = token("sheet", "read-only");
+    String writes = token("button", "full");
+    assertEquals(200, house.get("/api/room", ELSEWHERE, reads).status());
+    assertEquals("read-only", json(house.get("/api/door", ELSEWHERE, reads)).path("you").asText());
+    RawHttp.Answer refused = house.ask("POST /api/job?job=job-00000002", TAP, ELSEWHERE, reads);
+    assertEquals(403, refused.status());
+    assertEquals(
+        "Bearer realm=\"Layroom\", error=\"insufficient_scope\"",
+        refused.header("WWW-Authenticate").orElse(""));
+    assertEquals(201, house.ask("POST /api/job?job=job-00000002", TAP, ELSEWHERE, writes).status());
+    for (String forHereAlone : List.of("/api/tokens", "/api/devices", "/api/backup")) {
+      assertEquals(403, house.get(forHereAlone, ELSEWHERE, writes).status(), forHereAlone);
+    }
+    assertEquals(403, house.get("/api/tokens", writes).status(), "a token is a token here too");
+  }
+
+  @Test
+  void aTokenThatIsWrongOrRevokedOpensNothingNotEvenHere() throws Exception {
+    String token = token("monitor", "read-only");
+    assertEquals(200, house.get("/metrics", ELSEWHERE, token).status());
+    assertEquals(
+        200,
+        house.ask("POST /api/tokens", "{\"action\":\"revoke\",\"name\":\"monitor\"}").status());
+    for (String shown : List.of(token, "Authorization: bearer nonsense")) {
+      RawHttp.Answer refused = house.get("/api/room", shown);
+      assertEquals(401, refused.status(), shown);
+      assertEquals(
+          "Bearer realm=\"Layroom\", error=\"invalid_token\"",
+          refused.header("WWW-Authenticate").orElse(""));
+    }
+    assertEquals(
+        "Bearer realm=\"Layroom\"",
+        house.get("/api/room", ELSEWHERE).header("WWW-Authenticate").orElse(""));
+    assertEquals(
+        401, house.get("/api/room?access_token=" + token.substring(22), ELSEWHERE).status());
+  }
+
+  @Test
+  void aStrangerHearsThatItLivesAndNothingMore() throws Exception {
+    assertEquals("{\"state\":\"up\"}", house.get("/livez", ELSEWHERE).body());
+    assertEquals(401, house.get("/readyz", ELSEWHERE).status());
+    assertEquals(401, house.get("/metrics", ELSEWHERE).status());
+  }
+
+  @Test
+  void aDashboardThatHeardNoDeviceIsNotReadyAndSaysWhy() throws Exception {
+    RawHttp.Answer ready = house.get("/readyz");
+    assertEquals(503, ready.status());
+    assertEquals("not-ready", json(ready).path("state").asText());
+    assertTrue(ready.body().contains("No reading has come in yet."), ready.body());
   }
 }

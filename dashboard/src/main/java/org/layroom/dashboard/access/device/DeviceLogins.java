@@ -7,7 +7,6 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Instant;
 import java.util.ArrayList;
-import java.util.Comparator;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
@@ -17,21 +16,22 @@ import java.util.function.Consumer;
 import java.util.function.Supplier;
 import java.util.stream.Collectors;
 import org.layroom.device.telemetry.Channel;
+import org.layroom.device.telemetry.PlainTopic;
 import org.tinylog.Logger;
 
 /**
- * The paired devices of a dashboard, in {@code access/devices} of its data folder, and the
- * dashboard's own password beside it; both for the owner alone. Safe for any number of threads.
+ * The paired devices and readers of a dashboard, in {@code access/devices} of its data folder, and
+ * the dashboard's own password beside it; both for the owner alone. Safe for any number of threads.
  */
 public final class DeviceLogins {
   private static final String HEADER =
-      "# Devices paired with this dashboard: hashes of their passwords, in mosquitto's form.\n";
+      "# Paired with this dashboard: hashes of passwords, in mosquitto's form.\n";
 
   private final Path file;
   private final Path own;
   private final Map<String, PasswordHash> hashes = new TreeMap<>();
-  private final Map<String, Channel> channels = new TreeMap<>();
-  private final List<Consumer<Channel>> listeners = new CopyOnWriteArrayList<>();
+  private final Map<String, BrokerClient> clients = new TreeMap<>();
+  private final List<Consumer<BrokerClient>> listeners = new CopyOnWriteArrayList<>();
   private final PasswordHash ownHash;
   private final UnpairedDevices unpaired;
 
@@ -74,20 +74,20 @@ public final class DeviceLogins {
 
   private void read(String line) {
     int colon = line.indexOf(':');
-    Optional<Channel> channel =
-        colon < 0 ? Optional.empty() : Channel.ofUser(line.substring(0, colon));
+    Optional<BrokerClient> client =
+        colon < 0 ? Optional.empty() : BrokerClient.ofUser(line.substring(0, colon));
     Optional<PasswordHash> hash =
         colon < 0 ? Optional.empty() : PasswordHash.parse(line.substring(colon + 1));
-    if (channel.isPresent() && hash.isPresent()) {
-      channels.put(channel.get().user(), channel.get());
-      hashes.put(channel.get().user(), hash.get());
+    if (client.isPresent() && hash.isPresent()) {
+      clients.put(client.get().user(), client.get());
+      hashes.put(client.get().user(), hash.get());
     } else {
       Logger.warn("A line of {} cannot be read; that device must be paired again", file);
     }
   }
 
   /** Told, after it is kept, whose old password does not hold any more. */
-  public void onChange(Consumer<Channel> listener) {
+  public void onChange(Consumer<BrokerClient> listener) {
     listeners.add(listener);
   }
 
@@ -103,29 +103,47 @@ public final class DeviceLogins {
    * @throws UncheckedIOException when it cannot be kept; nothing has changed then
    */
   public String pair(Channel channel) {
+    return pair(new BrokerClient.Device(channel));
+  }
+
+  /** The same for a reader. */
+  public String pair(BrokerClient.Reader reader) {
+    return pair((BrokerClient) reader);
+  }
+
+  private String pair(BrokerClient client) {
     String password = DevicePasswords.fresh();
     synchronized (this) {
       Map<String, PasswordHash> next = new TreeMap<>(hashes);
-      next.put(channel.user(), PasswordHash.of(password));
+      next.put(client.user(), PasswordHash.of(password));
       keep(next);
-      channels.put(channel.user(), channel);
+      clients.put(client.user(), client);
     }
-    listeners.forEach(listener -> listener.accept(channel));
+    listeners.forEach(listener -> listener.accept(client));
     return password;
   }
 
   /** Takes a device's password away; false when it had none. */
   public boolean revoke(Channel channel) {
+    return revoke(new BrokerClient.Device(channel));
+  }
+
+  /** The same for a reader. */
+  public boolean revoke(BrokerClient.Reader reader) {
+    return revoke((BrokerClient) reader);
+  }
+
+  private boolean revoke(BrokerClient client) {
     synchronized (this) {
-      if (!hashes.containsKey(channel.user())) {
+      if (!hashes.containsKey(client.user())) {
         return false;
       }
       Map<String, PasswordHash> next = new TreeMap<>(hashes);
-      next.remove(channel.user());
+      next.remove(client.user());
       keep(next);
-      channels.remove(channel.user());
+      clients.remove(client.user());
     }
-    listeners.forEach(listener -> listener.accept(channel));
+    listeners.forEach(listener -> listener.accept(client));
     return true;
   }
 
@@ -147,8 +165,23 @@ public final class DeviceLogins {
 
   /** Every paired device, by name. */
   public synchronized List<Channel> paired() {
-    List<Channel> all = new ArrayList<>(channels.values());
-    all.sort(Comparator.comparing(Channel::user));
+    List<Channel> all = new ArrayList<>();
+    for (BrokerClient client : clients.values()) {
+      if (client instanceof BrokerClient.Device device) {
+        all.add(device.channel());
+      }
+    }
+    return List.copyOf(all);
+  }
+
+  /** Every reader, by name. */
+  public synchronized List<BrokerClient.Reader> readers() {
+    List<BrokerClient.Reader> all = new ArrayList<>();
+    for (BrokerClient client : clients.values()) {
+      if (client instanceof BrokerClient.Reader reader) {
+        all.add(reader);
+      }
+    }
     return List.copyOf(all);
   }
 
@@ -163,19 +196,21 @@ public final class DeviceLogins {
       return ownHash.fits(password) ? Optional.of(new BrokerClient.Dashboard()) : Optional.empty();
     }
     Optional<PasswordHash> hash;
-    Optional<Channel> channel;
+    Optional<BrokerClient> client;
     synchronized (this) {
       hash = Optional.ofNullable(hashes.get(user));
-      channel = Optional.ofNullable(channels.get(user));
+      client = Optional.ofNullable(clients.get(user));
     }
-    if (hash.isEmpty() || channel.isEmpty() || !hash.get().fits(password)) {
+    if (hash.isEmpty() || client.isEmpty() || !hash.get().fits(password)) {
       return Optional.empty();
     }
-    unpaired.entered(channel.get());
-    return Optional.of(new BrokerClient.Device(channel.get()));
+    if (client.get() instanceof BrokerClient.Device device) {
+      unpaired.entered(device.channel());
+    }
+    return client;
   }
 
-  /** A password file for mosquitto: the dashboard and every paired device. */
+  /** A password file for mosquitto: the dashboard, every paired device and every reader. */
   public synchronized byte[] mosquittoPasswords() {
     String all = BrokerClient.Dashboard.USER + ":" + ownHash.text() + "\n" + lines(hashes);
     return all.getBytes(StandardCharsets.UTF_8);
@@ -185,12 +220,18 @@ public final class DeviceLogins {
   public synchronized byte[] mosquittoAccess() {
     StringBuilder acl =
         new StringBuilder("# Made by Layroom; written by \"layroom broker-files\".\n");
-    acl.append("user ").append(BrokerClient.Dashboard.USER).append("\ntopic readwrite layroom/#\n");
-    for (Channel channel : channels.values()) {
-      BrokerClient.Device device = new BrokerClient.Device(channel);
-      acl.append("\nuser ").append(device.user()).append('\n');
-      device.says().forEach(topic -> acl.append("topic write ").append(topic).append('\n'));
-      device.hears().forEach(topic -> acl.append("topic read ").append(topic).append('\n'));
+    acl.append("user ").append(BrokerClient.Dashboard.USER).append('\n');
+    acl.append("topic readwrite layroom/#\n");
+    acl.append("topic readwrite ").append(PlainTopic.ROOT).append("/#\n");
+    for (BrokerClient client : clients.values()) {
+      acl.append("\nuser ").append(client.user()).append('\n');
+      if (client instanceof BrokerClient.Device device) {
+        device.says().forEach(topic -> acl.append("topic write ").append(topic).append('\n'));
+        device.hears().forEach(topic -> acl.append("topic read ").append(topic).append('\n'));
+      } else if (client instanceof BrokerClient.Reader) {
+        BrokerClient.Reader.HEARS.forEach(
+            filter -> acl.append("topic read ").append(filter).append('\n'));
+      }
     }
     return acl.toString().getBytes(StandardCharsets.UTF_8);
   }

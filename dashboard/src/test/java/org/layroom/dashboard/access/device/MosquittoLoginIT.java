@@ -229,4 +229,39 @@ class MosquittoLoginIT {
     refused(BENCH.user(), bench);
     assertTrue(stays.isConnected());
   }
+
+  @Test
+  void aReaderHearsWhatItMayAndSaysNothing() throws Exception {
+    BrokerClient.Reader hub = new BrokerClient.Reader("hub");
+    String password = logins().pair(hub);
+    writeFiles();
+    broker().reload();
+    MqttClient[] reader = new MqttClient[1];
+    Until.within(
+        SOON,
+        "it is let in",
+        () -> {
+          try {
+            reader[0] = connect(hub.user(), password);
+            return true;
+          } catch (MqttException e) {
+            return false;
+          }
+        });
+    reader[0].subscribe("#", 1);
+    MqttClient dashboard = dashboard();
+    dashboard.publish(BENCH.baseName() + "settings", bytes("secret"), 1, true);
+    dashboard.publish("layroom/shop/verdict", bytes("heard"), 1, true);
+    dashboard.publish("layroom-now/shop/temperature", bytes("heard"), 1, true);
+    Until.within(SOON, "both are heard", () -> heard.size() >= 2);
+    assertFalse(heard.stream().anyMatch(one -> one.contains("secret")), heard.toString());
+    heard.clear();
+    dashboard.subscribe("#", 1);
+    for (String topic : List.of("layroom-now/shop/temperature", BENCH.baseName() + "readings")) {
+      reader[0].publish(topic, bytes("forged"), 1, true);
+    }
+    dashboard.publish("layroom/dashboard", bytes("after"), 1, false);
+    Until.within(SOON, "the dashboard is heard", () -> heard.contains("layroom/dashboard after"));
+    assertFalse(heard.stream().anyMatch(one -> one.contains("forged")), heard.toString());
+  }
 }

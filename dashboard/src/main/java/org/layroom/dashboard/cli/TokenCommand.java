@@ -1,0 +1,46 @@
+package org.layroom.dashboard.cli;
+
+import com.fasterxml.jackson.databind.node.JsonNodeFactory;
+import java.net.URI;
+import org.layroom.dashboard.access.Role;
+import org.layroom.dashboard.answer.Answer;
+import org.layroom.dashboard.app.StartFailure;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Option;
+import picocli.CommandLine.Parameters;
+
+/** {@code layroom token}: lets a program ask the API. */
+@Command(
+    name = "token",
+    mixinStandardHelpOptions = true,
+    description =
+        "Makes a token that lets a script, hub or monitor ask the API from elsewhere, and shows it"
+            + " once. It is read-only unless you say --full, and lasts until you revoke it.",
+    footer = {"", "  layroom token spreadsheet", "  layroom token --full \"start button\""})
+final class TokenCommand extends AnswerCommand {
+  @Parameters(paramLabel = "NAME", description = "What the program is called in the list.")
+  String name = "";
+
+  @Option(names = "--full", description = "The program can make changes too.")
+  boolean full;
+
+  @Option(
+      names = "--url",
+      paramLabel = "URL",
+      description = "Address of the running dashboard (default: ${DEFAULT-VALUE}).",
+      defaultValue = "http://localhost:8080/")
+  URI url = URI.create("http://localhost:8080/");
+
+  @Override
+  Answer answer() throws StartFailure {
+    Role role = full ? Role.FULL : Role.READ_ONLY;
+    return new DashboardClient(url)
+        .told(
+            "api/tokens",
+            JsonNodeFactory.instance
+                .objectNode()
+                .put("action", "make")
+                .put("name", name)
+                .put("role", role.id()));
+  }
+}
