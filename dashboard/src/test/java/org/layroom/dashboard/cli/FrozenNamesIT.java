@@ -18,6 +18,7 @@ import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.layroom.dashboard.app.Demo;
 import org.layroom.dashboard.testing.OutboxDevice;
+import org.layroom.device.telemetry.PlainTopic;
 import org.layroom.device.telemetry.RoomName;
 import org.layroom.device.telemetry.Series;
 import org.layroom.device.telemetry.Topic;
@@ -100,6 +101,9 @@ class FrozenNamesIT {
     RoomName room = RoomName.of("shop");
     for (String topic : List.of(Topic.verdict(room), Topic.warnings(room), Topic.jobs(room))) {
       topics.add("topic " + topic.replace("/shop/", "/<room>/"));
+    }
+    for (PlainTopic topic : PlainTopic.values()) {
+      topics.add("topic " + topic.in(room).replace("/shop/", "/<room>/"));
     }
     topics.add("topic " + Topic.DASHBOARD);
     return topics;

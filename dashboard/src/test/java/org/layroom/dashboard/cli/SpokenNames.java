@@ -18,6 +18,7 @@ import org.eclipse.paho.client.mqttv3.MqttException;
 import org.eclipse.paho.client.mqttv3.persist.MemoryPersistence;
 import org.layroom.dashboard.testing.OutboxDevice;
 import org.layroom.dashboard.testing.Until;
+import org.layroom.device.telemetry.PlainTopic;
 
 /** Listens at a broker: topics, the records of readings with their units, and the newest bodies. */
 final class SpokenNames implements AutoCloseable {
@@ -40,6 +41,9 @@ final class SpokenNames implements AutoCloseable {
   private void hear(String topic, byte[] payload) throws IOException {
     if (topic.startsWith("layroom/dashboard/")) {
       return; // what the dashboard tells itself, to notice that it has gone deaf
+    }
+    if (topic.startsWith(PlainTopic.ROOT)) {
+      return; // plain text, not JSON
     }
     String kind = kind(topic);
     JsonNode body = JSON.readTree(payload);
