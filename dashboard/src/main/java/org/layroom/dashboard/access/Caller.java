@@ -52,7 +52,7 @@ public sealed interface Caller {
   record Program(AccessSession session) implements Caller {
     @Override
     public boolean mayRead() {
-      return true;
+      return session.role() != Role.CALENDAR;
     }
 
     @Override

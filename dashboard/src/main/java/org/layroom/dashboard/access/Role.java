@@ -8,7 +8,9 @@ public enum Role {
   /** Read and write everything that a tablet in the shop needs. */
   FULL("full", "has full access"),
   /** Look at everything, change nothing. */
-  READ_ONLY("read-only", "is read-only");
+  READ_ONLY("read-only", "is read-only"),
+  /** Fetch calendars, nothing else: the token stands in an address, which many programs show. */
+  CALENDAR("calendar", "can fetch calendars and nothing else");
 
   private final String id;
   private final String words;

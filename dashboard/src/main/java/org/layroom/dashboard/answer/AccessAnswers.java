@@ -94,12 +94,17 @@ public final class AccessAnswers {
     lines.add("");
     lines.add("    " + in.token());
     lines.add("");
-    lines.add("It is sent as a header:  Authorization: Bearer TOKEN");
+    if (role == Role.CALENDAR) {
+      lines.add("Let the calendar subscribe to, for each room:");
+      String path = "calendar/" + in.token() + "/ROOM.ics";
+      places.forEach(place -> lines.add("    " + place + path));
+      json.put("calendarPath", "/" + path);
+    } else {
+      lines.add("It is sent as a header:  Authorization: Bearer TOKEN");
+    }
     lines.add("It lasts until you revoke it: layroom revoke-token \"" + in.session().name() + "\"");
     if (places.stream().anyMatch(place -> place.startsWith("http:"))) {
-      lines.add(
-          "Without a certificate, anybody on the network can read it on its way: layroom"
-              + " certificate");
+      lines.add("Without a certificate, others on the network can read it: layroom certificate");
     }
     return Optional.of(json);
   }

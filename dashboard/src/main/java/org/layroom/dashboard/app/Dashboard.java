@@ -1,8 +1,10 @@
 package org.layroom.dashboard.app;
 
+import com.fasterxml.jackson.databind.JsonNode;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.time.Instant;
 import java.util.ArrayDeque;
 import java.util.ArrayList;
 import java.util.Deque;
@@ -31,6 +33,7 @@ import org.layroom.dashboard.answer.job.MeasuredMold;
 import org.layroom.dashboard.answer.job.ProtectionAnswers;
 import org.layroom.dashboard.backup.Backups;
 import org.layroom.dashboard.broker.BrokerFailure;
+import org.layroom.dashboard.calendar.RoomCalendar;
 import org.layroom.dashboard.config.Settings;
 import org.layroom.dashboard.forecast.LearnedRooms;
 import org.layroom.dashboard.material.GelTests;
@@ -44,6 +47,7 @@ import org.layroom.dashboard.warning.AirWarnings;
 import org.layroom.dashboard.web.ListenSettings;
 import org.layroom.dashboard.web.WebServer;
 import org.layroom.device.pace.Pace;
+import org.layroom.device.telemetry.RoomName;
 import org.layroom.predictor.room.RoomForecast;
 
 /** A whole dashboard in this process: core, answers, page; started and stopped in order. */
@@ -148,7 +152,13 @@ public final class Dashboard implements AutoCloseable {
                       air::air,
                       room ->
                           learned.latest(room, core.snapshot(room).at()).map(RoomForecast::skill),
-                      Version.TEXT)),
+                      Version.TEXT),
+                  new RoomCalendar(
+                      core.store().events(),
+                      new RoomCalendar.Sources(
+                          jobs::planned, room -> proposal(answers, room), air::air),
+                      pace::now,
+                      settings.zone())),
               transport,
               listening(settings));
       closing.push(web::close);
@@ -160,6 +170,17 @@ public final class Dashboard implements AutoCloseable {
       closeAll(closing).forEach(e::addSuppressed);
       throw e;
     }
+  }
+
+  /** The best start for the material of the settings, where the room's forecast knows one. */
+  private static Optional<RoomCalendar.Proposal> proposal(RoomAnswers answers, RoomName room) {
+    MaterialShelf.Entry material = answers.shelf().find(answers.place().material()).orElseThrow();
+    JsonNode best = answers.plan(room, List.of(material), Map.of()).json().path("proposed").path(0);
+    return best.has("start")
+        ? Optional.of(
+            new RoomCalendar.Proposal(
+                Instant.parse(best.path("start").asText()), best.path("words").asText()))
+        : Optional.empty();
   }
 
   /** The material of the settings; another one, and a word, where its file cannot be used. */

@@ -44,9 +44,10 @@ final class AccessApi {
     };
   }
 
-  static Role role(ObjectNode body) {
+  private static Role role(ObjectNode body) {
     String role = body.path("role").asText("");
     return Role.of(role)
+        .filter(one -> one != Role.CALENDAR)
         .orElseThrow(() -> Problem.badField("role", role, "must be full or read-only"));
   }
 

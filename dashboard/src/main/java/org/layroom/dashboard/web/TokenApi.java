@@ -29,7 +29,7 @@ final class TokenApi {
     String action = body.path("action").asText("");
     String name = body.path("name").asText("");
     return switch (action) {
-      case "make" -> AccessApi.kept(() -> made(name, AccessApi.role(body)));
+      case "make" -> AccessApi.kept(() -> made(name, role(body)));
       case "revoke" ->
           AccessApi.kept(
               () ->
@@ -41,6 +41,12 @@ final class TokenApi {
                                   Problem.badField("name", name, "no token has this name or id"))));
       default -> throw Problem.badField("action", action, "must be make or revoke");
     };
+  }
+
+  private static Role role(ObjectNode body) {
+    String role = body.path("role").asText("");
+    return Role.of(role)
+        .orElseThrow(() -> Problem.badField("role", role, "must be full, read-only or calendar"));
   }
 
   private Exchanges.Reply made(String name, Role role) {

@@ -31,6 +31,7 @@ import org.layroom.dashboard.answer.RoomLines;
 import org.layroom.dashboard.answer.StoreAnswers;
 import org.layroom.dashboard.answer.job.JobAnswers;
 import org.layroom.dashboard.answer.job.ProtectionAnswers;
+import org.layroom.dashboard.calendar.RoomCalendar;
 import org.layroom.dashboard.monitor.Figures;
 import org.layroom.dashboard.monitor.Readiness;
 import org.layroom.device.pace.Pace;
@@ -71,7 +72,8 @@ public final class WebServer implements AutoCloseable {
       DeviceAnswers devices,
       AccessAnswers door,
       Readiness readiness,
-      Figures figures) {}
+      Figures figures,
+      RoomCalendar calendar) {}
 
   private final Map<String, HttpHandler> places = new LinkedHashMap<>();
   private final Undertow server;
@@ -250,7 +252,10 @@ public final class WebServer implements AutoCloseable {
     places.put("/api/pair", Exchanges.post(door::pair));
     places.put("/api/leave", Exchanges.post(door::leave));
     places.put("/api/events", new EventAccess(api, events, board, answers.door().door()));
+    CalendarApi calendar = new CalendarApi(api, answers.calendar(), answers.door().door());
+    places.put("/api/calendar", calendar.one());
     PathHandler paths = Handlers.path(new PageFiles());
+    paths.addPrefixPath(CalendarApi.FEEDS, calendar.feed());
     places.forEach(paths::addExactPath);
     return gzipped(paths);
   }

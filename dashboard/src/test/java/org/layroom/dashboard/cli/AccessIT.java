@@ -51,6 +51,8 @@ class AccessIT {
       "{\"id\":\"ev-start-1\",\"type\":\"started\",\"part\":\"hatch\",\"molds\":[\"hatch\"],"
           + "\"steps\":[{\"kind\":\"layer\"},{\"kind\":\"demold\"}]}";
 
+  private static final String OTHER_TAP = TAP.replace("hatch", "fender");
+
   private final ReachableDashboard house;
 
   AccessIT() throws Exception {
@@ -452,12 +454,14 @@ class AccessIT {
     String writes = token("button", "full");
     assertEquals(200, house.get("/api/room", ELSEWHERE, reads).status());
     assertEquals("read-only", json(house.get("/api/door", ELSEWHERE, reads)).path("you").asText());
-    RawHttp.Answer refused = house.ask("POST /api/job?job=job-00000002", TAP, ELSEWHERE, reads);
+    RawHttp.Answer refused =
+        house.ask("POST /api/job?job=job-00000002", OTHER_TAP, ELSEWHERE, reads);
     assertEquals(403, refused.status());
     assertEquals(
         "Bearer realm=\"Layroom\", error=\"insufficient_scope\"",
         refused.header("WWW-Authenticate").orElse(""));
-    assertEquals(201, house.ask("POST /api/job?job=job-00000002", TAP, ELSEWHERE, writes).status());
+    assertEquals(
+        201, house.ask("POST /api/job?job=job-00000002", OTHER_TAP, ELSEWHERE, writes).status());
     for (String forHereAlone : List.of("/api/tokens", "/api/devices", "/api/backup")) {
       assertEquals(403, house.get(forHereAlone, ELSEWHERE, writes).status(), forHereAlone);
     }
@@ -498,5 +502,31 @@ class AccessIT {
     assertEquals(503, ready.status());
     assertEquals("not-ready", json(ready).path("state").asText());
     assertTrue(ready.body().contains("No reading has come in yet."), ready.body());
+  }
+
+  /** A calendar sends neither cookie nor header; its token opens its own path and nothing else. */
+  @Test
+  void aCalendarIsFetchedAtAnAddressThatNobodyGuesses() throws Exception {
+    RawHttp.Answer made =
+        house.ask(
+            "POST /api/tokens", "{\"action\":\"make\",\"name\":\"phone\",\"role\":\"calendar\"}");
+    assertEquals(201, made.status(), made.body());
+    String token = json(made).path("token").asText();
+    String path = json(made).path("calendarPath").asText().replace("ROOM", "shop");
+    RawHttp.Answer unknownRoom = house.get(path, ELSEWHERE);
+    assertEquals(404, unknownRoom.status(), "no device is heard from there yet");
+    assertTrue(unknownRoom.body().contains("unknown room"), unknownRoom.body());
+    for (String other :
+        List.of("/calendar/" + token, "/calendar/", "/calendar/x/shop.ics", path + "x")) {
+      assertEquals(404, house.get(other, ELSEWHERE).status(), other);
+    }
+    String bearer = "Authorization: Bearer " + token;
+    for (String forOthers : List.of("/api/room", "/api/calendar?window=x", "/metrics")) {
+      assertEquals(401, house.get(forOthers, ELSEWHERE, bearer).status(), forOthers);
+    }
+    assertEquals(
+        400,
+        house.ask("POST /api/door", "{\"action\":\"code\",\"role\":\"calendar\"}").status(),
+        "nobody is paired for calendars");
   }
 }

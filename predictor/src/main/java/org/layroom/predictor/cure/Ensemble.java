@@ -1,10 +1,6 @@
 package org.layroom.predictor.cure;
 
-import java.io.IOException;
-import java.io.InputStream;
-import java.io.UncheckedIOException;
 import java.util.Arrays;
-import java.util.Objects;
 import org.hipparchus.linear.MatrixUtils;
 import org.hipparchus.random.SobolSequenceGenerator;
 import org.hipparchus.special.Beta;
@@ -50,7 +46,7 @@ final class Ensemble {
 
   static {
     int half = MEMBERS / 2;
-    SobolSequenceGenerator sobol = sobol(NORMALS + UNIFORMS);
+    SobolSequenceGenerator sobol = new SobolSequenceGenerator(NORMALS + UNIFORMS);
     sobol.skipTo(half);
     for (int i = 0; i < half; i++) {
       double[] point = sobol.nextVector();
@@ -70,18 +66,6 @@ final class Ensemble {
   }
 
   private Ensemble() {}
-
-  /**
-   * The first 64 of the direction numbers of S. Joe and F. Y. Kuo (SIAM J. Sci. Comput. 30 (2008)
-   * 2635), their file new-joe-kuo-6.21201, as Hipparchus carries it whole.
-   */
-  private static SobolSequenceGenerator sobol(int dimensions) {
-    try (InputStream directions = Ensemble.class.getResourceAsStream("sobol-directions")) {
-      return new SobolSequenceGenerator(dimensions, Objects.requireNonNull(directions));
-    } catch (IOException e) {
-      throw new UncheckedIOException(e);
-    }
-  }
 
   static double normal(int member, int input) {
     return NORMAL[member][input];

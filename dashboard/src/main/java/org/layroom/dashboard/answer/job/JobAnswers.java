@@ -104,6 +104,14 @@ public final class JobAnswers {
     return json;
   }
 
+  /** The windows of the parts on their way that are still to come, or open. */
+  public List<PlannedWindow> planned(RoomName room) {
+    Instant at = now.get();
+    return book.open(room).stream()
+        .flatMap(job -> windows.planned(room, job, at).stream())
+        .toList();
+  }
+
   private static ObjectNode about(RoomName room, Instant at) {
     return JsonNodeFactory.instance
         .objectNode()

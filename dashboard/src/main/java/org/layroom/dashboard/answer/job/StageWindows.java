@@ -28,6 +28,7 @@ final class StageWindows {
   private static final String FINGER_TEST = "Finger test first: tacky, but nothing comes off.";
 
   private static final Duration WORKING_AHEAD = Duration.ofMinutes(5);
+  private static final Duration SHORTEST_SHOWN = Duration.ofMinutes(15);
   private static final Duration A_DAY = Duration.ofDays(1);
   private static final Duration TWO_DAYS = Duration.ofDays(2);
 
@@ -135,6 +136,56 @@ final class StageWindows {
 
   private static List<StoredJobEvent> mixes(Job job) {
     return job.steps().stream().flatMap(step -> step.mixes().stream()).toList();
+  }
+
+  /** The windows of a part that are still to come, or open. */
+  List<PlannedWindow> planned(RoomName room, Job job, Instant now) {
+    List<PlannedWindow> planned = new ArrayList<>();
+    if (!job.open()) {
+      return planned;
+    }
+    for (Step step : job.steps()) {
+      if (step.over()) {
+        continue;
+      }
+      Next next = next(room, job, step, now);
+      switch (step.planned().kind()) {
+        case WAX_COAT, RELEASE_MIST, PVA_COAT ->
+            planned(planned, job, next, capital(step.planned().name()) + " is dry");
+        case TRIM -> planned(planned, job, next, "Trim with a knife");
+        case DEMOLD -> planned(planned, job, next, "Demold check");
+        case GEL_COAT, LAYER, FINISH_COAT, JOIN -> {
+          if (!step.running() && job.current().filter(step::equals).isPresent()) {
+            planned(planned, job, next, "Laminate: " + step.planned().name());
+          }
+        }
+      }
+    }
+    return planned;
+  }
+
+  private static void planned(List<PlannedWindow> planned, Job job, Next next, String title) {
+    Optional<Instant> from = next.from().flatMap(Times::earliest);
+    Optional<Instant> likely = next.from().flatMap(Times::likely);
+    Optional<Instant> until =
+        next.until().flatMap(Times::latest).or(() -> next.from().flatMap(Times::latest));
+    if (from.isEmpty()) {
+      return;
+    }
+    Instant end =
+        until
+            .or(() -> likely)
+            .filter(at -> at.isAfter(from.get().plus(SHORTEST_SHOWN)))
+            .orElseGet(() -> from.get().plus(SHORTEST_SHOWN));
+    planned.add(
+        new PlannedWindow(
+            job.id() + "-" + next.step(),
+            job.part(),
+            title,
+            from.get(),
+            end,
+            likely,
+            next.words()));
   }
 
   private static Optional<Step> lastMixed(Job job) {
