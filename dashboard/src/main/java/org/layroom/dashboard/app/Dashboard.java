@@ -1,10 +1,8 @@
 package org.layroom.dashboard.app;
 
-import com.fasterxml.jackson.databind.JsonNode;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
-import java.time.Instant;
 import java.util.ArrayDeque;
 import java.util.ArrayList;
 import java.util.Deque;
@@ -16,6 +14,7 @@ import org.layroom.dashboard.access.AccessControl;
 import org.layroom.dashboard.access.HostNames;
 import org.layroom.dashboard.access.PageCertificate;
 import org.layroom.dashboard.access.device.OwnerOnlyFiles;
+import org.layroom.dashboard.announce.Announcer;
 import org.layroom.dashboard.answer.AccessAnswers;
 import org.layroom.dashboard.answer.AirAnswers;
 import org.layroom.dashboard.answer.DeviceAnswers;
@@ -33,7 +32,6 @@ import org.layroom.dashboard.answer.job.MeasuredMold;
 import org.layroom.dashboard.answer.job.ProtectionAnswers;
 import org.layroom.dashboard.backup.Backups;
 import org.layroom.dashboard.broker.BrokerFailure;
-import org.layroom.dashboard.calendar.RoomCalendar;
 import org.layroom.dashboard.config.Settings;
 import org.layroom.dashboard.forecast.LearnedRooms;
 import org.layroom.dashboard.material.GelTests;
@@ -47,7 +45,6 @@ import org.layroom.dashboard.warning.AirWarnings;
 import org.layroom.dashboard.web.ListenSettings;
 import org.layroom.dashboard.web.WebServer;
 import org.layroom.device.pace.Pace;
-import org.layroom.device.telemetry.RoomName;
 import org.layroom.predictor.room.RoomForecast;
 
 /** A whole dashboard in this process: core, answers, page; started and stopped in order. */
@@ -131,6 +128,9 @@ public final class Dashboard implements AutoCloseable {
       closing.push(PlainValues.start(core, air::air, pace)::close);
       closing.push(JobPublisher.start(core, answers, jobs, pace)::close);
       AccessControl door = AccessControl.of(settings.data(), transport);
+      Outside outside = new Outside(core, answers, jobs, air);
+      Announcer announcer = outside.announcer(settings.announce(), pace, transport);
+      closing.push(announcer::close);
       Readiness readiness = new Readiness(core, settings.data());
       WebServer web =
           WebServer.start(
@@ -153,12 +153,8 @@ public final class Dashboard implements AutoCloseable {
                       room ->
                           learned.latest(room, core.snapshot(room).at()).map(RoomForecast::skill),
                       Version.TEXT),
-                  new RoomCalendar(
-                      core.store().events(),
-                      new RoomCalendar.Sources(
-                          jobs::planned, room -> proposal(answers, room), air::air),
-                      pace::now,
-                      settings.zone())),
+                  outside.calendar(pace),
+                  announcer),
               transport,
               listening(settings));
       closing.push(web::close);
@@ -170,17 +166,6 @@ public final class Dashboard implements AutoCloseable {
       closeAll(closing).forEach(e::addSuppressed);
       throw e;
     }
-  }
-
-  /** The best start for the material of the settings, where the room's forecast knows one. */
-  private static Optional<RoomCalendar.Proposal> proposal(RoomAnswers answers, RoomName room) {
-    MaterialShelf.Entry material = answers.shelf().find(answers.place().material()).orElseThrow();
-    JsonNode best = answers.plan(room, List.of(material), Map.of()).json().path("proposed").path(0);
-    return best.has("start")
-        ? Optional.of(
-            new RoomCalendar.Proposal(
-                Instant.parse(best.path("start").asText()), best.path("words").asText()))
-        : Optional.empty();
   }
 
   /** The material of the settings; another one, and a word, where its file cannot be used. */

@@ -7,6 +7,7 @@ import java.nio.file.Path;
 import java.time.ZoneId;
 import java.util.Optional;
 import java.util.Set;
+import org.layroom.dashboard.announce.HouseAddress;
 import org.layroom.dashboard.broker.BrokerEncryption;
 import org.layroom.dashboard.store.Retention;
 import org.layroom.device.telemetry.RoomName;
@@ -27,6 +28,7 @@ import org.layroom.device.telemetry.RoomName;
  * @param outdoorFile outdoor temperatures of the past and to come, from a weather service
  * @param materialFolder more material files, one JSON object each
  * @param retention how long readings and their averages are kept
+ * @param announce where warnings and windows are posted; empty for nowhere
  */
 public record Settings(
     RoomName room,
@@ -40,7 +42,8 @@ public record Settings(
     String material,
     Optional<Path> materialFolder,
     Optional<Path> outdoorFile,
-    Retention retention) {
+    Retention retention,
+    Optional<HouseAddress> announce) {
 
   /**
    * An MQTT broker run by somebody else.

@@ -21,6 +21,8 @@ import java.util.Properties;
 import java.util.Set;
 import java.util.TreeSet;
 import org.layroom.dashboard.access.HostNames;
+import org.layroom.dashboard.announce.BodyTemplate;
+import org.layroom.dashboard.announce.HouseAddress;
 import org.layroom.dashboard.broker.BrokerEncryption;
 import org.layroom.dashboard.config.Settings.Certificate;
 import org.layroom.dashboard.config.Settings.House;
@@ -61,7 +63,11 @@ public final class SettingsFile {
               "outdoor.file",
               "keep.readings-days",
               "keep.minutes-days",
-              "keep.hours-days"));
+              "keep.hours-days",
+              "announce.url",
+              "announce.header-file",
+              "announce.content-type",
+              "announce.body"));
 
   private static final int MOST_DAYS = 36_500;
 
@@ -120,7 +126,8 @@ public final class SettingsFile {
             text("material").orElse("gp-resin"),
             path("material.folder"),
             path("outdoor.file"),
-            retention());
+            retention(),
+            announce());
     if (!problems.isEmpty()) {
       throw new InvalidSettings(problems);
     }
@@ -253,6 +260,37 @@ public final class SettingsFile {
       problems.add("https.key and https.password-file need https.certificate");
     }
     return chain.map(file -> new Certificate(file, key, password));
+  }
+
+  private Optional<HouseAddress> announce() {
+    Optional<String> url = text("announce.url");
+    Optional<Path> headers = readable("announce.header-file");
+    String type = text("announce.content-type").orElse("application/json");
+    String body = text("announce.body").orElse(BodyTemplate.USUAL);
+    if (url.isEmpty()) {
+      if (text("announce.header-file").isPresent()
+          || text("announce.content-type").isPresent()
+          || text("announce.body").isPresent()) {
+        problems.add(
+            "announce.header-file, announce.content-type and announce.body need announce.url");
+      }
+      return Optional.empty();
+    }
+    try {
+      BodyTemplate template = new BodyTemplate(body, type.contains("json"));
+      URI uri = URI.create(url.get());
+      if (Set.of("http", "https").contains(String.valueOf(uri.getScheme()))
+          && uri.getHost() != null
+          && uri.getUserInfo() == null) {
+        return Optional.of(new HouseAddress(uri, headers, type, template));
+      }
+      problems.add(
+          "announce.url: enter http://HOST:PORT/PATH or https://HOST/PATH; a password goes into"
+              + " announce.header-file");
+    } catch (IllegalArgumentException e) {
+      problems.add("announce: " + e.getMessage());
+    }
+    return Optional.empty();
   }
 
   private Retention retention() {

@@ -21,6 +21,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
+import org.layroom.dashboard.announce.Announcer;
 import org.layroom.dashboard.answer.AccessAnswers;
 import org.layroom.dashboard.answer.AirAnswers;
 import org.layroom.dashboard.answer.DeviceAnswers;
@@ -73,7 +74,8 @@ public final class WebServer implements AutoCloseable {
       AccessAnswers door,
       Readiness readiness,
       Figures figures,
-      RoomCalendar calendar) {}
+      RoomCalendar calendar,
+      Announcer announcer) {}
 
   private final Map<String, HttpHandler> places = new LinkedHashMap<>();
   private final Undertow server;
@@ -252,6 +254,8 @@ public final class WebServer implements AutoCloseable {
     places.put("/api/pair", Exchanges.post(door::pair));
     places.put("/api/leave", Exchanges.post(door::leave));
     places.put("/api/events", new EventAccess(api, events, board, answers.door().door()));
+    AnnounceApi announce = new AnnounceApi(api, answers.announcer());
+    places.put("/api/announce", Exchanges.getOrPost(announce::state, announce::test));
     CalendarApi calendar = new CalendarApi(api, answers.calendar(), answers.door().door());
     places.put("/api/calendar", calendar.one());
     PathHandler paths = Handlers.path(new PageFiles());

@@ -97,7 +97,7 @@ public final class JobAnswers {
   }
 
   /** What is to be heard of the jobs of a room, alone. */
-  ObjectNode news(RoomName room) {
+  public ObjectNode news(RoomName room) {
     Instant at = now.get();
     ObjectNode json = about(room, at);
     notices(json, room, at);
