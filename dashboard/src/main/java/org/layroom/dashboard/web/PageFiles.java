@@ -23,9 +23,33 @@ final class PageFiles implements HttpHandler {
 
   private static final List<String> SCRIPTS =
       List.of(
-          "air", "api", "bump", "cans", "dom", "far", "first", "glyph", "house", "jobs", "kept",
-          "lanes", "log", "mix", "page", "pair", "past", "plan", "screens", "sensors", "series",
-          "sight", "sound", "strip", "units", "words");
+          "air",
+          "api",
+          "bump",
+          "cans",
+          "dom",
+          "far",
+          "first",
+          "glyph",
+          "house",
+          "jobs",
+          "kept",
+          "lanes",
+          "log",
+          "mix",
+          "page",
+          "pair",
+          "past",
+          "plan",
+          "programs",
+          "screens",
+          "sensors",
+          "series",
+          "sight",
+          "sound",
+          "strip",
+          "units",
+          "words");
 
   private record PageFile(String type, ByteBuffer bytes, ETag etag) {}
 

@@ -3,6 +3,7 @@
 // pairing screen.
 import { problemWords, read, tell } from "./api.js";
 import { h, show } from "./dom.js";
+import { lookAtPrograms, programs, programsState } from "./programs.js";
 import { whenShown } from "./screens.js";
 import { clockWords } from "./words.js";
 
@@ -22,6 +23,7 @@ export async function lookAtDoor() {
   }
   me = body;
   document.body.dataset.may = me.mayWrite ? "write" : "read";
+  if (me.you === "here" && location.hash === "#house") await lookAtPrograms(draw);
   draw();
 }
 
@@ -90,6 +92,7 @@ function here() {
     places(),
     h("h3", {}, "Paired devices"),
     me.paired.length === 0 ? h("p", {}, "None.") : h("ul", { class: "tests" }, me.paired.map(pairedRow)),
+    ...programs(me.places),
   ];
 }
 
@@ -111,7 +114,7 @@ function draw() {
   link.textContent = me.you === "here" ? "Access" : `This device: ${me.name}`;
   const section = document.getElementById("house");
   const minutes = me.code ? { ...me.code, secondsLeft: Math.ceil(me.code.secondsLeft / 60) } : undefined;
-  show(section, JSON.stringify([{ ...me, code: minutes }, code?.shownCode, said]), () => (me.you === "here" ? here() : paired()));
+  show(section, JSON.stringify([{ ...me, code: minutes }, code?.shownCode, said, programsState()]), () => (me.you === "here" ? here() : paired()));
 }
 
 whenShown("house", lookAtDoor);
