@@ -114,9 +114,10 @@ final class DeviceWatch {
     return new DeviceDecisions.Device(channel, full(), cleanAir, leave(), alarm, doubt);
   }
 
+  /** What was learned of a chip; empty for one that was not seen in a job, and for a detector. */
   private Optional<LeaveLevels> leave() {
     return watch.settings().sensor() instanceof VaporSensor.Chip chip
-        ? Optional.of(chip.leave())
+        ? Optional.of(chip.leave()).filter(levels -> !levels.equals(LeaveLevels.FIRST))
         : Optional.empty();
   }
 
