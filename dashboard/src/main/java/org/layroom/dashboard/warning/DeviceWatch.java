@@ -259,6 +259,15 @@ final class DeviceWatch {
     return changed(rules, now);
   }
 
+  /** Another sensor was fitted: nothing that was learned of the one before holds. */
+  Change fitted(WatchRules rules, Instant now) {
+    store.forgetChip(channel);
+    cleanAir = Optional.empty();
+    ticks.clear();
+    jobMinutes.forget();
+    return changed(rules, now);
+  }
+
   Change plus(AirEvent event) {
     VaporWatch before = watch;
     watch = watch.plus(event);
