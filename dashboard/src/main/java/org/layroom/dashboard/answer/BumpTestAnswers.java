@@ -83,6 +83,7 @@ public final class BumpTestAnswers {
     sensor.put("since", life.proof().since().toString()).put("ageDays", Math.max(0, age.toDays()));
     sensor.put("hoursOn", life.on().toMinutes() / 60.0);
     sensor.put("proven", life.proof().provenLately(now));
+    life.proof().fitted().ifPresent(at -> sensor.put("fitted", at.toString()));
     life.proof().rise().ifPresent(at -> sensor.put("lastRise", at.toString()));
     life.proof()
         .test()
@@ -113,6 +114,13 @@ public final class BumpTestAnswers {
   public ObjectNode alarmSeen(
       RoomName room, Optional<DeviceName> device, String saidAs, String who, boolean seen) {
     warnings.alarmSeen(room, device, saidAs, who, seen);
+    return state(room);
+  }
+
+  /** Somebody put a new sensor in: what was known of the one before holds no more. */
+  public ObjectNode newSensor(
+      RoomName room, Optional<DeviceName> device, String saidAs, String who) {
+    warnings.newSensor(room, device, saidAs, who);
     return state(room);
   }
 

@@ -26,20 +26,30 @@ import picocli.CommandLine.Parameters;
       "  layroom bump-test",
       "  layroom bump-test start --who Kim",
       "  layroom bump-test seen --who Kim",
-      "  layroom bump-test seen --who Kim --stayed-off"
+      "  layroom bump-test seen --who Kim --stayed-off",
+      "  layroom bump-test new-sensor --who Kim"
     })
 final class BumpTestCommand extends AnswerCommand {
   /** What is to be done. */
   enum Action {
     STATE,
     START,
-    SEEN
+    SEEN,
+    NEW_SENSOR;
+
+    /** As it is typed. */
+    @Override
+    public String toString() {
+      return name().replace('_', '-');
+    }
   }
 
   @Parameters(
-      paramLabel = "state|start|seen",
+      paramLabel = "state|start|seen|new-sensor",
       arity = "0..1",
-      description = "state, start, or seen: say whether lamp, buzzer and fan came on.")
+      description =
+          "state, start, seen: say whether lamp, buzzer and fan came on, or new-sensor: say that"
+              + " another was fitted.")
   Action action = Action.STATE;
 
   @Option(
@@ -76,6 +86,7 @@ final class BumpTestCommand extends AnswerCommand {
     return switch (action) {
       case STATE -> Optional.empty();
       case START -> Optional.of(node.put("action", "start"));
+      case NEW_SENSOR -> Optional.of(node.put("action", "new-sensor"));
       case SEEN -> Optional.of(node.put("action", "seen").put("alarmSeen", !stayedOff));
     };
   }

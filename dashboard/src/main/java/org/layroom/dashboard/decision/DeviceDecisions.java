@@ -30,7 +30,7 @@ public final class DeviceDecisions {
    *
    * @param full nothing quiets its warnings
    * @param cleanAir the clean-air reading that is kept for it
-   * @param leave from which level of its chip somebody must leave; empty for a detector
+   * @param leave what was learned of its chip; empty where nothing was, and for a detector
    * @param alarm what it says itself of its alarm
    * @param doubt why its vapor sensor is not believed, in words
    */

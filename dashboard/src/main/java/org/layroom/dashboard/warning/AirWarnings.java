@@ -121,7 +121,7 @@ public final class AirWarnings implements RoomListener, AutoCloseable {
   private DeviceWatch begin(Channel channel) {
     DeviceWatch fresh = watches.begin(channel);
     steps.begun(fresh);
-    bumpTests.of(channel).doubt().ifPresent(why -> changed(fresh, fresh.doubted(Optional.of(why))));
+    bumpTests.doubt(fresh).ifPresent(why -> changed(fresh, fresh.doubted(Optional.of(why))));
     devices.tellAgain(fresh.device(), pace.now());
     return fresh;
   }
@@ -152,10 +152,10 @@ public final class AirWarnings implements RoomListener, AutoCloseable {
 
   /** What the newest step says of the sensor itself; its device is told when it changes. */
   private void proven(DeviceWatch watch) {
-    SensorWatch sensor = bumpTests.of(watch.channel());
-    sensor.stepped(watch.watch());
-    if (!sensor.doubt().equals(watch.watch().settings().doubt())) {
-      changed(watch, watch.doubted(sensor.doubt()));
+    bumpTests.of(watch.channel()).stepped(watch.watch());
+    Optional<String> doubt = bumpTests.doubt(watch);
+    if (!doubt.equals(watch.watch().settings().doubt())) {
+      changed(watch, watch.doubted(doubt));
       devices.tell(watch.device(), pace.now(), "");
     }
   }
@@ -365,6 +365,28 @@ public final class AirWarnings implements RoomListener, AutoCloseable {
       RoomName room, Optional<DeviceName> device, String saidAs, String who, boolean seen) {
     Mode mode = decisions.settings(room).mode();
     bumpTests.alarmSeen(room, device, mode, saidAs, PersonName.checked(who), seen);
+  }
+
+  /**
+   * Somebody put a new vapor sensor in. Its age, hours and tests begin anew, and nothing that was
+   * learned of the one before holds: until its own clean-air reading is taken the air is unknown.
+   *
+   * @param saidAs an id made by whoever says so: saying it again changes nothing
+   * @param who 1 to 60 characters
+   */
+  public synchronized void newSensor(
+      RoomName room, Optional<DeviceName> device, String saidAs, String who) {
+    String name = PersonName.checked(who);
+    Mode mode = decisions.settings(room).mode();
+    bumpTests
+        .fitted(room, device, mode, saidAs, name)
+        .ifPresent(
+            watch -> {
+              procedures.callOff(watch.channel());
+              steps.changed(watch, watch.fitted(watches.rules(watch.channel()), watches.time()));
+              steps.changed(watch, watch.doubted(bumpTests.doubt(watch)));
+              decided.tellDevices(room, name);
+            });
   }
 
   /** The bump test that is under way with a device; empty when none is. */

@@ -14,13 +14,16 @@ import org.layroom.device.telemetry.DeviceName;
 import org.layroom.device.telemetry.DeviceSettings.Mode;
 import org.layroom.device.telemetry.RoomName;
 import org.layroom.predictor.vapor.CupRise;
+import org.layroom.predictor.vapor.VaporSensor;
 
 /** Whether the vapor sensors of every room still sense vapor. Not for several threads. */
 final class BumpTests {
   /** A cup told later than this was mixed too long ago to see its rise begin. */
   private static final Duration TOLD_IN_TIME = Duration.ofMinutes(5);
 
-  private final DashboardCore core;
+  private static final String NEW_CHIP =
+      "A new sensor was fitted and no clean-air reading was taken with it.";
+
   private final Watches watches;
   private final WatchClock clock;
   private final SensorStore store;
@@ -28,10 +31,22 @@ final class BumpTests {
   private Consumer<Channel> begun = channel -> {};
 
   BumpTests(DashboardCore core, Watches watches, WatchClock clock) {
-    this.core = core;
     this.watches = watches;
     this.clock = clock;
     store = new SensorStore(core.store());
+  }
+
+  /** Why the sensor of a device is not believed, in words: its device is told. */
+  Optional<String> doubt(DeviceWatch watch) {
+    SensorWatch sensor = of(watch.channel());
+    boolean chip = watch.watch().settings().sensor() instanceof VaporSensor.Chip;
+    return sensor
+        .doubt()
+        .or(
+            () ->
+                chip && watch.cleanAir().isEmpty() && sensor.life().proof().fittedUnproven()
+                    ? Optional.of(NEW_CHIP)
+                    : Optional.empty());
   }
 
   /** The sensor of a device. */
@@ -62,7 +77,7 @@ final class BumpTests {
 
   /** Begins a bump test. */
   DeviceWatch begin(RoomName room, Optional<DeviceName> device, Mode mode, String id, String who) {
-    DeviceWatch watch = watch(room, device, mode);
+    DeviceWatch watch = watches.of(room, device, mode);
     SensorWatch sensor = of(watch.channel());
     boolean saidBefore = store.said(room, id) || sensor.running().filter(id::equals).isPresent();
     if (!saidBefore) {
@@ -73,6 +88,21 @@ final class BumpTests {
     return watch;
   }
 
+  /**
+   * Somebody put a new sensor in.
+   *
+   * @return the watch of its device, unless it was said before under this id
+   */
+  Optional<DeviceWatch> fitted(
+      RoomName room, Optional<DeviceName> device, Mode mode, String saidAs, String who) {
+    DeviceWatch watch = watches.of(room, device, mode);
+    if (store.said(room, saidAs)) {
+      return Optional.empty();
+    }
+    of(watch.channel()).fitted(saidAs, who);
+    return Optional.of(watch);
+  }
+
   /** Somebody says whether lamp, buzzer and fan came on in the newest bump test. */
   void alarmSeen(
       RoomName room,
@@ -81,7 +111,7 @@ final class BumpTests {
       String saidAs,
       String who,
       boolean seen) {
-    SensorWatch sensor = of(watch(room, device, mode).channel());
+    SensorWatch sensor = of(watches.of(room, device, mode).channel());
     if (store.said(room, saidAs)) {
       return;
     }
@@ -93,22 +123,6 @@ final class BumpTests {
   /** When the bump tests of a room were through. */
   List<Instant> tests(RoomName room) {
     return store.tests(room);
-  }
-
-  private DeviceWatch watch(RoomName room, Optional<DeviceName> device, Mode mode) {
-    DeviceName name =
-        device
-            .or(() -> VaporSources.speaker(core.snapshot(room), mode))
-            .orElseThrow(
-                () ->
-                    new IllegalArgumentException(
-                        "no device with a vapor sensor has reported from this room yet"));
-    return watches
-        .of(new Channel(room, name))
-        .orElseThrow(
-            () ->
-                new IllegalArgumentException(
-                    "device: no device \"" + name + "\" with a vapor sensor in this room"));
   }
 
   /** Keeps what is only counted now and then. */

@@ -40,7 +40,7 @@ final class CleanAirProcedures {
 
   CleanAirRun.State begin(
       RoomName room, Optional<DeviceName> device, CleanAirRun.Promised promised) {
-    DeviceWatch watch = watch(room, device);
+    DeviceWatch watch = watches.of(room, device, Mode.CHIP);
     CleanAirRun procedure = CleanAirRun.begun(clock.now(), promised, watch);
     going.put(watch.channel(), procedure);
     return procedure.state(clock.now(), clock);
@@ -50,12 +50,12 @@ final class CleanAirProcedures {
     if (device.isEmpty() && VaporSources.speaker(core.snapshot(room), Mode.CHIP).isEmpty()) {
       return Optional.empty();
     }
-    return Optional.ofNullable(going.get(watch(room, device).channel()))
+    return Optional.ofNullable(going.get(watches.of(room, device, Mode.CHIP).channel()))
         .map(procedure -> procedure.state(clock.now(), clock));
   }
 
   Optional<Taken> take(RoomName room, Optional<DeviceName> device, boolean confirmed) {
-    Channel channel = watch(room, device).channel();
+    Channel channel = watches.of(room, device, Mode.CHIP).channel();
     Optional<CleanAirReading> reading =
         Optional.ofNullable(going.get(channel))
             .flatMap(procedure -> procedure.reading(clock.now(), confirmed));
@@ -66,21 +66,5 @@ final class CleanAirProcedures {
                 channel,
                 new CleanAirReading(
                     one.ticks(), clock.wall(one.taken()), one.temperatureC(), one.humidityPct())));
-  }
-
-  private DeviceWatch watch(RoomName room, Optional<DeviceName> device) {
-    DeviceName name =
-        device
-            .or(() -> VaporSources.speaker(core.snapshot(room), Mode.CHIP))
-            .orElseThrow(
-                () ->
-                    new IllegalArgumentException(
-                        "no device with a vapor sensor has reported from this room yet"));
-    return watches
-        .of(new Channel(room, name))
-        .orElseThrow(
-            () ->
-                new IllegalArgumentException(
-                    "device: no device \"" + name + "\" with a vapor sensor in this room"));
   }
 }

@@ -114,9 +114,10 @@ final class DeviceWatch {
     return new DeviceDecisions.Device(channel, full(), cleanAir, leave(), alarm, doubt);
   }
 
+  /** What was learned of a chip; empty for one that was not seen in a job, and for a detector. */
   private Optional<LeaveLevels> leave() {
     return watch.settings().sensor() instanceof VaporSensor.Chip chip
-        ? Optional.of(chip.leave())
+        ? Optional.of(chip.leave()).filter(levels -> !levels.equals(LeaveLevels.FIRST))
         : Optional.empty();
   }
 
@@ -255,6 +256,15 @@ final class DeviceWatch {
   /** A clean-air reading was taken on purpose. */
   Change cleanAir(CleanAirReading reading, WatchRules rules, Instant now) {
     cleanAir = Optional.of(reading);
+    return changed(rules, now);
+  }
+
+  /** Another sensor was fitted: nothing that was learned of the one before holds. */
+  Change fitted(WatchRules rules, Instant now) {
+    store.forgetChip(channel);
+    cleanAir = Optional.empty();
+    ticks.clear();
+    jobMinutes.forget();
     return changed(rules, now);
   }
 

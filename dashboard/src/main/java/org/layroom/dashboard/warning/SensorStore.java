@@ -80,6 +80,7 @@ final class SensorStore {
     proof.rise().ifPresent(at -> node.put("rise", at.toString()));
     proof.movedCleanAir().ifPresent(at -> node.put("movedCleanAir", at.toString()));
     proof.missed().ifPresent(at -> node.put("missed", at.toString()));
+    proof.fitted().ifPresent(at -> node.put("fitted", at.toString()));
     life.tester()
         .ifPresent(
             by -> {
@@ -108,7 +109,8 @@ final class SensorStore {
               node.has("test") ? Optional.of(result(node.path("test"))) : Optional.empty(),
               time(node, "rise"),
               time(node, "movedCleanAir"),
-              time(node, "missed"));
+              time(node, "missed"),
+              time(node, "fitted"));
       return Optional.of(
           new SensorLife(proof, Duration.ofSeconds(node.path("onSeconds").asLong()), tester(node)));
     } catch (JsonProcessingException e) {
@@ -163,6 +165,14 @@ final class SensorStore {
     ObjectNode node = JsonNodeFactory.instance.objectNode();
     node.put("device", channel.device().value()).put("test", by.test()).put("who", who);
     by.alarmSeen().ifPresent(seen -> node.put("alarmSeen", seen));
+    store.events().append(stream(channel.room()), saidAs, when, node.toString());
+  }
+
+  /** Somebody put a sensor in for another, whose age and hours are kept with that. */
+  void fitted(Channel channel, String saidAs, String who, Instant when, SensorLife before) {
+    ObjectNode node = JsonNodeFactory.instance.objectNode();
+    node.put("device", channel.device().value()).put("who", who).put("newSensor", true);
+    node.put("since", before.proof().since().toString()).put("onSeconds", before.on().toSeconds());
     store.events().append(stream(channel.room()), saidAs, when, node.toString());
   }
 

@@ -65,6 +65,15 @@ final class SensorWatch {
     return life.proof().doubt();
   }
 
+  /** Somebody put this sensor in for another: its age, hours and tests begin anew. */
+  void fitted(String saidAs, String who) {
+    run = Optional.empty();
+    cup = Optional.empty();
+    store.fitted(channel, saidAs, who, clock.wall(), life);
+    life = new SensorLife(SensorProof.fitted(clock.wall()), Duration.ZERO, Optional.empty());
+    keep();
+  }
+
   /** A sample with vapor readings came in. */
   void sampled(Instant time) {
     Duration gap = sampled.map(before -> Duration.between(before, time)).orElse(Duration.ZERO);

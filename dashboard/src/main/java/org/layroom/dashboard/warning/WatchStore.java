@@ -57,6 +57,7 @@ final class WatchStore {
 
   Optional<CleanAirReading> cleanAir(Channel channel) {
     return read("air.clean/" + key(channel))
+        .filter(node -> node.has("raw"))
         .map(
             node ->
                 new CleanAirReading(
@@ -106,6 +107,12 @@ final class WatchStore {
         .subList(Math.max(0, answers.size() - MOST_JOBS), answers.size())
         .forEach(one -> rises.add(one.riseAt100Ppm()));
     write("air.answers/" + key(channel), node);
+  }
+
+  /** Another chip was fitted: clean air and answers of the one before say nothing of it. */
+  void forgetChip(Channel channel) {
+    write("air.clean/" + key(channel), node());
+    write("air.answers/" + key(channel), node());
   }
 
   Optional<WatchMemory> memory(Channel channel) {

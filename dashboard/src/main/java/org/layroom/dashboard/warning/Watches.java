@@ -10,6 +10,8 @@ import org.layroom.dashboard.decision.RoomDecisions;
 import org.layroom.dashboard.room.DashboardCore;
 import org.layroom.device.pace.WatchClock;
 import org.layroom.device.telemetry.Channel;
+import org.layroom.device.telemetry.DeviceName;
+import org.layroom.device.telemetry.DeviceSettings.Mode;
 import org.layroom.device.telemetry.RoomName;
 
 /** The watches under way, one for each device that measures vapor. Not for several threads. */
@@ -59,6 +61,27 @@ final class Watches {
 
   Optional<DeviceWatch> of(Channel channel) {
     return Optional.ofNullable(byChannel.get(channel));
+  }
+
+  /**
+   * That of the device that speaks for a room's air, or of another.
+   *
+   * @param device empty for the one that speaks in this mode
+   * @throws IllegalArgumentException when there is none
+   */
+  DeviceWatch of(RoomName room, Optional<DeviceName> device, Mode mode) {
+    DeviceName name =
+        device
+            .or(() -> VaporSources.speaker(core.snapshot(room), mode))
+            .orElseThrow(
+                () ->
+                    new IllegalArgumentException(
+                        "no device with a vapor sensor has reported from this room yet"));
+    return of(new Channel(room, name))
+        .orElseThrow(
+            () ->
+                new IllegalArgumentException(
+                    "device: no device \"" + name + "\" with a vapor sensor in this room"));
   }
 
   /** All of them as they are now, so that one may begin meanwhile. */

@@ -24,7 +24,8 @@ final class BumpTestApi {
 
   /**
    * {@code {"action":"start","id","who"}} begins; {@code {"action":"seen","id","who","alarmSeen"}}
-   * says whether lamp, buzzer and fan came on. {@code device} names one of several.
+   * says whether lamp, buzzer and fan came on; {@code {"action":"new-sensor","id","who"}} says that
+   * another was fitted. {@code device} names one of several.
    */
   Exchanges.Reply tell(HttpServerExchange exchange, ObjectNode body) {
     RoomName room = api.roomName(exchange);
@@ -40,7 +41,9 @@ final class BumpTestApi {
         yield Exchanges.Reply.ok(
             AirApi.checked(() -> answers.alarmSeen(room, device, id, who, seen)));
       }
-      default -> throw Problem.badField("action", action, "start or seen");
+      case "new-sensor" ->
+          Exchanges.Reply.ok(AirApi.checked(() -> answers.newSensor(room, device, id, who)));
+      default -> throw Problem.badField("action", action, "start, seen or new-sensor");
     };
   }
 }

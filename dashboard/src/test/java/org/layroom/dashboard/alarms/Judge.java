@@ -125,7 +125,7 @@ final class Judge {
     judgeDoubted(now);
     raised(now, standing);
     airing(now, call);
-    danger(now, call);
+    danger(now, call, standing);
     moments++;
     unknownMoments += call == AirCall.UNKNOWN ? 1 : 0;
     length = moment.at();
@@ -182,7 +182,22 @@ final class Judge {
     }
   }
 
-  private void danger(Instant now, AirCall call) {
+  /**
+   * Whether all sensors where the work is tell that they cannot tell. The room's worst call does
+   * not say so: a sensor beyond the door that calls to ventilate outranks it and hides it not.
+   */
+  private boolean unknownAtTheWork(List<Floor.Standing> standing) {
+    return shop.sensors().stream()
+        .filter(sensor -> !sensor.houseSide())
+        .allMatch(
+            sensor ->
+                standing.stream()
+                    .anyMatch(
+                        one ->
+                            one.device().equals(sensor.device()) && one.call() == AirCall.UNKNOWN));
+  }
+
+  private void danger(Instant now, AirCall call, List<Floor.Standing> standing) {
     leftSince = call == AirCall.LEAVE ? Optional.of(leftSince.orElse(now)) : Optional.empty();
     if (truth.minutePpm() < dangerPpm) {
       dangerOver();
@@ -195,7 +210,7 @@ final class Judge {
     }
     if (!counted && Duration.between(since, now).compareTo(SHORTEST) >= 0) {
       counted = true;
-      unknownAtDanger = call == AirCall.UNKNOWN;
+      unknownAtDanger = unknownAtTheWork(standing);
       dangers++;
     }
   }

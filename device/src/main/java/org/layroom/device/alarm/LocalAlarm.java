@@ -184,7 +184,7 @@ public final class LocalAlarm implements Consumer<Sample>, AutoCloseable {
     settingsDecided = Optional.of(settings.decided());
     settingsBy = settings.by();
     settings.cleanAir().ifPresent(this::cleanAirUpstairs);
-    settings.leave().ifPresent(this::levels);
+    levels(settings.leave().orElse(LeaveLevels.FIRST));
     settings.wiping().filter(settings.decided()::equals).ifPresent(at -> wiping());
     step(at -> new AirEvent.Doubted(at, settings.doubt()));
     if (settings.houseSide()) {

@@ -22,6 +22,10 @@ final class ChipThresholds {
 
   private final SensorFeed feed;
   private final double leaveFrom;
+
+  /** The same of the mean of a quarter of an hour. */
+  private final double quarterLeaveFrom;
+
   private final Instant now;
   private final Optional<AirAverage> quarter;
   private final double quarterLevel;
@@ -38,6 +42,7 @@ final class ChipThresholds {
     this.feed = feed;
     this.now = now;
     leaveFrom = quietJob ? chip.leave().inJob() : chip.leave().outside();
+    quarterLeaveFrom = quietJob ? leaveFrom : chip.leave().outsideOfAQuarter();
     quarter = feed.quarter().at(now);
     quarterLevel = quarter.map(AirAverage::value).orElse(feed.quarter().atLeast(now));
     minuteLevel = feed.minute().at(now).map(AirAverage::value).orElse(0.0);
@@ -53,11 +58,11 @@ final class ChipThresholds {
     boolean trusted = covered && !pinned && !leapt;
     return new CallReasons(
         atItsEnd(),
-        leaving() ? List.of(minuteWords()) : List.of(),
+        leaving(),
         minuteLevel >= VENTILATE_FROM ? List.of(minuteWords()) : List.of(),
         airing(),
         quarterLevel >= OK_BELOW ? List.of(quarterWords()) : List.of(),
-        trusted && minuteLevel < DOWN * leaveFrom,
+        trusted && minuteLevel < DOWN * leaveFrom && quarterLevel < DOWN * quarterLeaveFrom,
         trusted && quarterLevel < DOWN * OK_BELOW,
         trusted && quarterLevel < OK_BELOW,
         covered,
@@ -66,9 +71,14 @@ final class ChipThresholds {
   }
 
   /** A puff that is gone by the newest reading is no reason. */
-  private boolean leaving() {
+  private List<String> leaving() {
     double newest = feed.newest().map(SensorFeed.Newest::level).orElse(0.0);
-    return minuteLevel >= leaveFrom && newest >= DOWN * leaveFrom;
+    if (minuteLevel >= leaveFrom && newest >= DOWN * leaveFrom) {
+      return List.of(minuteWords());
+    }
+    return quarterLevel >= quarterLeaveFrom && newest >= quarterLeaveFrom
+        ? List.of(quarterWords())
+        : List.of();
   }
 
   private List<String> atItsEnd() {

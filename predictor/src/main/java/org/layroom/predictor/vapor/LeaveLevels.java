@@ -17,8 +17,12 @@ import org.layroom.predictor.limits.RangeCheck;
  * @param outside at any other time
  */
 public record LeaveLevels(double inJob, double outside) {
-  /** No level is learned below this, and it holds before a job was seen. */
-  public static final double LOWEST = 4;
+  /**
+   * No level is learned below this, and it holds before a job was seen: three times the daily
+   * wander of a quiet chip (1.1 times clean air). A chip that shows less in dangerous air cannot
+   * tell it from a damp day.
+   */
+  public static final double LOWEST = 3.3;
 
   /** No level is learned above this: a chip as its data sheet's law, at 200 ppm. */
   public static final double HIGHEST = 400;
@@ -36,6 +40,9 @@ public record LeaveLevels(double inJob, double outside) {
 
   /** A prediction may be off by two. */
   private static final double SURE = 0.5;
+
+  /** Outside a job a minute is judged by twice the short-term limit, as a detector's is. */
+  private static final double TIMES_SHORT_TERM = 2;
 
   private static final int JOBS_FOR_A_MEDIAN = 3;
 
@@ -60,13 +67,21 @@ public record LeaveLevels(double inJob, double outside) {
    */
   public static LeaveLevels learned(List<ChipAnswer> answers, ExposureLimit limit) {
     OptionalDouble inJob = typical(answers, SURE * dangerPpm(limit));
-    OptionalDouble outside = typical(answers, SURE * limit.shortTermPpm());
+    OptionalDouble outside = typical(answers, SURE * TIMES_SHORT_TERM * limit.shortTermPpm());
     if (inJob.isEmpty() || outside.isEmpty()) {
       return FIRST;
     }
     double most = answers.size() == 1 ? HIGHEST_OF_ONE_JOB : HIGHEST;
     return new LeaveLevels(
         bounded(inJob.getAsDouble(), most), bounded(outside.getAsDouble(), most));
+  }
+
+  /**
+   * From which mean of a quarter of an hour somebody must leave outside a job: the level at half of
+   * the concentration that the minute's is at.
+   */
+  public double outsideOfAQuarter() {
+    return Math.max(LOWEST, ChipAnswer.atHalf(outside));
   }
 
   private static double bounded(double level, double most) {

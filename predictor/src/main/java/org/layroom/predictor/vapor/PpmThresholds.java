@@ -20,6 +20,9 @@ final class PpmThresholds {
   private static final double OK_SHARE = 0.5;
   private static final double TIMES_SHORT_TERM = 2;
 
+  /** What a detector may show of the true air when its lamp has aged (this project's choice). */
+  private static final double SHOWN_AT_LEAST = 0.75;
+
   /** Air below this share of the limit adds too little to be a reason by itself. */
   private static final double ADDS_FROM = 0.1;
 
@@ -29,6 +32,10 @@ final class PpmThresholds {
   private final Instant now;
   private final Optional<AirAverage> quarter;
   private final double quarterPpm;
+
+  /** Where one minute is enough: twice the short-term limit, or danger as an old lamp shows it. */
+  private final double minuteFrom;
+
   private final double minutePpm;
 
   /** What the minute's mean is without its highest reading: one may be wrong. */
@@ -46,6 +53,9 @@ final class PpmThresholds {
     this.shift = shift;
     this.jobUntil = jobUntil;
     this.now = now;
+    minuteFrom =
+        Math.min(
+            TIMES_SHORT_TERM * limit.shortTermPpm(), SHOWN_AT_LEAST * LeaveLevels.dangerPpm(limit));
     quarter = feed.quarter().at(now);
     quarterPpm = quarter.map(AirAverage::value).orElse(feed.quarter().atLeast(now));
     minutePpm = feed.minute().at(now).map(AirAverage::value).orElse(0.0);
@@ -73,7 +83,7 @@ final class PpmThresholds {
         List.of(),
         covered
             && quarterPpm < DOWN * limit.shortTermPpm()
-            && minutePpm < DOWN * TIMES_SHORT_TERM * limit.shortTermPpm()
+            && minutePpm < DOWN * minuteFrom
             && minutePpm < DOWN * Styrene.TENTH_OF_EXPLOSIVE_LIMIT_PPM,
         covered && quarterPpm < DOWN * half && !(projected >= DOWN * half && adds(DOWN)),
         covered && quarterPpm < half,
@@ -100,6 +110,13 @@ final class PpmThresholds {
               + ppm(minutePpm)
               + "; twice the short-term limit, "
               + limitWords(true));
+    } else if (surePpm >= minuteFrom) {
+      why.add(
+          "The last minute: "
+              + ppm(minutePpm)
+              + "; with a detector that reads a quarter low that is "
+              + number(LeaveLevels.dangerPpm(limit))
+              + " ppm, in which nobody may stay.");
     }
     return why;
   }

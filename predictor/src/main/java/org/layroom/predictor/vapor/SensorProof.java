@@ -15,13 +15,15 @@ import java.util.stream.Stream;
  * @param rise when it last showed a rise in a job
  * @param movedCleanAir when a clean-air reading last moved by much
  * @param missed when it last showed no rise after a cup was mixed
+ * @param fitted when somebody said that it was put in for another; empty for the first
  */
 public record SensorProof(
     Instant since,
     Optional<BumpResult> test,
     Optional<Instant> rise,
     Optional<Instant> movedCleanAir,
-    Optional<Instant> missed) {
+    Optional<Instant> missed,
+    Optional<Instant> fitted) {
   /** So long a rise or a test stands for the sensor. */
   public static final Duration STANDS = Duration.ofDays(30);
 
@@ -31,28 +33,46 @@ public record SensorProof(
   /** A sensor of which nothing is known yet. */
   public static SensorProof since(Instant heard) {
     return new SensorProof(
-        heard, Optional.empty(), Optional.empty(), Optional.empty(), Optional.empty());
+        heard,
+        Optional.empty(),
+        Optional.empty(),
+        Optional.empty(),
+        Optional.empty(),
+        Optional.empty());
   }
 
-  /** The same, first heard at another time. */
+  /** A sensor that was put in for another: nothing of that one holds for it. */
+  public static SensorProof fitted(Instant at) {
+    return new SensorProof(
+        at,
+        Optional.empty(),
+        Optional.empty(),
+        Optional.empty(),
+        Optional.empty(),
+        Optional.of(at));
+  }
+
+  /** The same, first heard at another time; of one that was fitted it is known when. */
   public SensorProof heardSince(Instant at) {
-    return new SensorProof(at, test, rise, movedCleanAir, missed);
+    return fitted.isPresent()
+        ? this
+        : new SensorProof(at, test, rise, movedCleanAir, missed, fitted);
   }
 
   public SensorProof tested(BumpResult result) {
-    return new SensorProof(since, Optional.of(result), rise, movedCleanAir, missed);
+    return new SensorProof(since, Optional.of(result), rise, movedCleanAir, missed, fitted);
   }
 
   public SensorProof rose(Instant at) {
-    return new SensorProof(since, test, Optional.of(at), movedCleanAir, missed);
+    return new SensorProof(since, test, Optional.of(at), movedCleanAir, missed, fitted);
   }
 
   public SensorProof cleanAirMoved(Instant at) {
-    return new SensorProof(since, test, rise, Optional.of(at), missed);
+    return new SensorProof(since, test, rise, Optional.of(at), missed, fitted);
   }
 
   public SensorProof missedARise(Instant at) {
-    return new SensorProof(since, test, rise, movedCleanAir, Optional.of(at));
+    return new SensorProof(since, test, rise, movedCleanAir, Optional.of(at), fitted);
   }
 
   /** When it was last seen to sense vapor. */
@@ -93,6 +113,11 @@ public record SensorProof(
         : Optional.empty();
   }
 
+  /** Whether it was put in for another and was not seen to sense vapor yet. */
+  public boolean fittedUnproven() {
+    return fitted.filter(this::openSince).isPresent();
+  }
+
   /** Why a bump test is asked for, in words; empty when none is. */
   public Optional<String> asked(Instant now) {
     if (doubt().isPresent()) {
@@ -102,6 +127,11 @@ public record SensorProof(
       return Optional.of(
           "The clean-air reading moved by much. Do a bump test, to see that the sensor still senses"
               + " vapor.");
+    }
+    if (fittedUnproven()) {
+      return Optional.of(
+          "A new sensor was fitted. Take a clean-air reading where it needs one, then do a bump"
+              + " test.");
     }
     Instant old = since.plus(OLD);
     boolean untestedInOldAge =

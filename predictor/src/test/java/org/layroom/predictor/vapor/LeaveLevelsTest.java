@@ -37,8 +37,19 @@ class LeaveLevelsTest {
   }
 
   @Test
-  void beforeAJobAWeakChipIsReckonedWith() {
-    assertEquals(new LeaveLevels(4, 4), LeaveLevels.learned(List.of(), LIMIT));
+  void beforeAJobTheWeakestChipThatCanTellIsReckonedWith() {
+    assertEquals(new LeaveLevels(3.3, 3.3), LeaveLevels.learned(List.of(), LIMIT));
+  }
+
+  // By hand: a chip that shows 1 + c / 10 shows 9 times at twice the short-term limit, halved for
+  // the prediction, which is 40 ppm told as 80; 1 + 8 / sqrt(2) at half of that.
+  @Test
+  void outsideAJobAMinuteAndAQuarterOfAnHourAreJudgedLikeADetector() {
+    ChipAnswer answer = new ChipAnswer(8 * Math.sqrt(2.5));
+    LeaveLevels levels = LeaveLevels.learned(List.of(answer, answer, answer), LIMIT);
+    assertEquals(9, levels.outside(), 1e-9);
+    assertEquals(1 + 8 / Math.sqrt(2), levels.outsideOfAQuarter(), 1e-9);
+    assertEquals(3.3, LeaveLevels.FIRST.outsideOfAQuarter());
   }
 
   /** However wrong the prediction is by two, leave comes before the air is dangerous. */

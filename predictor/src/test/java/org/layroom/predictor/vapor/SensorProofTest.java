@@ -66,6 +66,17 @@ class SensorProofTest {
   }
 
   @Test
+  void aNewSensorKnowsNothingOfTheOneBeforeAndIsAskedForATestAtOnce() {
+    SensorProof fitted = SensorProof.fitted(day(100));
+    assertEquals(Optional.empty(), fitted.proven());
+    assertEquals(Optional.empty(), fitted.doubt());
+    assertTrue(fitted.asked(day(100)).orElseThrow().contains("new sensor"));
+    assertEquals(day(100), fitted.heardSince(day(20)).since(), "an old reading comes late");
+    assertEquals(Optional.empty(), fitted.tested(test(101, true)).asked(day(102)));
+    assertEquals(Optional.empty(), fitted.rose(day(101)).asked(day(102)));
+  }
+
+  @Test
   void aRiseAfterACupIsSeenOverTheLowestLevelSince() {
     CupRise cup = CupRise.of(FITTED).level(CHIP, 1.1).level(CHIP, 1.0).level(CHIP, 1.25);
     assertFalse(cup.risen());

@@ -29,12 +29,12 @@ class WordsOfTheModesTest {
   private static Map<String, VaporWatch> chip() {
     Map<String, VaporWatch> states = new LinkedHashMap<>();
     states.put("ok", WatchedChip.inWorkRoom().level(1200, 1).watch());
-    states.put("ventilate", WatchedChip.inWorkRoom().level(1200, 1).level(1200, 3.5).watch());
+    states.put("ventilate", WatchedChip.inWorkRoom().level(1200, 1).level(1200, 3.1).watch());
     states.put("leave", WatchedChip.inWorkRoom().level(1200, 1).level(300, 20).watch());
     states.put("leave, seen", WatchedChip.inWorkRoom().level(1200, 20).acknowledge().watch());
     states.put(
         "ventilate in a job",
-        WatchedChip.inWorkRoom().level(1200, 1).job(3, true).level(1200, 3.5).watch());
+        WatchedChip.inWorkRoom().level(1200, 1).job(3, true).level(1200, 3.1).watch());
     states.put(
         "leave on the house side in a job",
         WatchedChip.onHouseSide().level(1200, 1).job(3, true).level(1200, 20).watch());

@@ -7,7 +7,7 @@ import { ageWords, clockWords, dayWords, figure } from "./words.js";
 /** A sensor in a line: age, hours on, last test. */
 function sensorLine(device, zone) {
   const sensor = device.sensor;
-  const age = sensor.ageDays < 1 ? "first heard today" : `${sensor.ageDays === 1 ? "1 day" : `${sensor.ageDays} days`} old (since ${dayWords(Date.parse(sensor.since), zone)})`;
+  const age = sensor.ageDays < 1 ? (sensor.fitted ? "fitted today" : "first heard today") : `${sensor.ageDays === 1 ? "1 day" : `${sensor.ageDays} days`} old (since ${dayWords(Date.parse(sensor.since), zone)})`;
   const test = sensor.lastTest ? `last bump test ${clockWords(Date.parse(sensor.lastTest.time), zone, true)}: ${sensor.lastTest.words}` : "no bump test yet.";
   const rise = sensor.lastRise ? ` Last rise in a job ${clockWords(Date.parse(sensor.lastRise), zone, true)}.` : "";
   return `${device.device}: ${age}, ${figure(sensor.hoursOn, 0)} h on, ${test}${rise}`;
@@ -26,6 +26,13 @@ export function bumpFold(section) {
   const yes = writing(h("button", { type: "button" }, "Lamp, buzzer and fan came on"));
   const no = writing(h("button", { type: "button" }, "One stayed off"));
   const seen = h("p", { className: "row", hidden: true }, yes, no);
+  const fit = writing(h("button", { type: "button" }, "New sensor"));
+  const sure = writing(h("button", { type: "button" }, "A new sensor is in: forget the old one"));
+  const fitted = h(
+    "p", { className: "row", hidden: true },
+    "Age, hours and last test begin anew. The old sensor's clean-air reading and what jobs taught of it are forgotten: the air is unknown until you take a clean-air reading. ",
+    sure,
+  );
   let watching = 0;
   let begun = "";
   let last = null;
@@ -70,12 +77,19 @@ export function bumpFold(section) {
   };
   yes.onclick = () => post({ action: "seen", id: freshId(), alarmSeen: true });
   no.onclick = () => post({ action: "seen", id: freshId(), alarmSeen: false });
+  fit.onclick = () => {
+    fitted.hidden = !fitted.hidden;
+  };
+  sure.onclick = async () => {
+    if (await post({ action: "new-sensor", id: freshId() })) fitted.hidden = true;
+  };
   choice.onchange = tell;
 
   const fold = h(
     "details", { id: "air-bump" }, h("summary", {}, "Bump test"),
     h("p", {}, "A worn or poisoned vapor sensor reads like clean air. A bump test shows that it still senses vapor."),
     sensors, steps, caution, source, which, h("p", { className: "row" }, begin), progress, seen,
+    h("p", { className: "row" }, fit), fitted,
   );
   fold.ontoggle = () => {
     clearInterval(watching);
