@@ -5,7 +5,7 @@ import { drawGlyph } from "./glyph.js";
 import { whenShown } from "./screens.js";
 import { amount, typed, unit, us } from "./units.js";
 import { Sound } from "./sound.js";
-import { ageWords, clockWords, figure, forecastWords } from "./words.js";
+import { ageWords, clockWords, figure, forecastWords, NEVER } from "./words.js";
 
 const STATE_WORDS = { waiting: "to do", running: "under way", done: "done", "left-out": "skipped" };
 const STATE_GLYPH = { waiting: "todo", running: "wait", done: "ok", "left-out": "no" };
@@ -90,9 +90,9 @@ export class Jobs {
   }
 
   when(times) {
-    if (!times?.likely) return h("p", { class: "when" }, "Over 3 days at this temperature: warm it.");
+    if (!times?.likely) return h("p", { class: "when" }, "Not at this temperature: warm it.");
     const zone = this.page.zone();
-    const at = (time) => (time ? forecastWords(Date.parse(time), zone) : "over 3 days");
+    const at = (time) => (time ? forecastWords(Date.parse(time), zone) : NEVER);
     return h(
       "p",
       { class: "when" },
@@ -131,7 +131,7 @@ export class Jobs {
             h("p", { class: "what" }, `Next: ${step.name}`),
             h("p", {}, job.next.words),
             job.next.from ? this.when(job.next.from) : null,
-            job.next.until ? h("p", { class: "when" }, "closes ", h("b", {}, job.next.until.likely ? forecastWords(Date.parse(job.next.until.likely), this.page.zone()) : "over 3 days")) : null,
+            job.next.until ? h("p", { class: "when" }, "closes ", h("b", {}, job.next.until.likely ? forecastWords(Date.parse(job.next.until.likely), this.page.zone()) : NEVER)) : null,
             this.actions(job, step, act),
           )
         : null,
@@ -234,7 +234,7 @@ export class Jobs {
         return h(
           "li",
           {},
-          h("span", {}, `${step.name}: ${amount("grams", mix.materialGrams)} at ${figure(mix.doseByWeightPct, 2)} %, mixed ${clockWords(Date.parse(mix.time), this.page.zone())}. ${step.kind === "gel-coat" ? "Stop brushing" : "Stop wetting out"} `, stop?.from.likely ? h("b", { "data-until": stop.from.likely }) : "over 3 days", ", gel ", gel?.from.likely ? h("b", { "data-until": gel.from.likely }) : "over 3 days", "."),
+          h("span", {}, `${step.name}: ${amount("grams", mix.materialGrams)} at ${figure(mix.doseByWeightPct, 2)} %, mixed ${clockWords(Date.parse(mix.time), this.page.zone())}. ${step.kind === "gel-coat" ? "Stop brushing" : "Stop wetting out"} `, stop?.from.likely ? h("b", { "data-until": stop.from.likely }) : NEVER, ", gel ", gel?.from.likely ? h("b", { "data-until": gel.from.likely }) : NEVER, "."),
           writing(h("button", { type: "button", class: "small", "data-key": `${mix.id}-gel`, onclick: () => act({ type: "gelled", mix: mix.id }) }, "It gelled")),
         );
       }),

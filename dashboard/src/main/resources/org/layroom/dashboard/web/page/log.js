@@ -4,7 +4,7 @@ import { freshId, problemWords, query, read, tell } from "./api.js";
 import { field, h, writing } from "./dom.js";
 import { detail, whenShown } from "./screens.js";
 import { amount, celsius } from "./units.js";
-import { clockWords, figure } from "./words.js";
+import { clockWords, figure, NEVER } from "./words.js";
 
 const SYMPTOMS = [
   ["tacky", "tacky surface"],
@@ -88,7 +88,7 @@ export class Log {
       return;
     }
     const zone = this.page.zone();
-    const at = (time) => (time ? clockWords(Date.parse(time), zone, true) : "over 3 days");
+    const at = (time) => (time ? clockWords(Date.parse(time), zone, true) : NEVER);
     const steps = new Map(job.steps.map((step) => [step.id, step.name]));
     const said = h("p", { class: "refused", role: "alert", hidden: true });
     const seen = async (symptom) => {
