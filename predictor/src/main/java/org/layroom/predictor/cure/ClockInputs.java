@@ -99,9 +99,9 @@ public record ClockInputs(
         doseByWeightPct,
         PriorSpreads.DOSE,
         resin,
-        PriorSpreads.SENSOR_K,
+        PriorSpreads.READING_K,
         mold,
-        PriorSpreads.SENSOR_K,
+        PriorSpreads.READING_K,
         hardening,
         CureShape.of(material));
   }
