@@ -186,8 +186,7 @@ final class JobRecord {
   }
 
   private void compare(ArrayNode list, StoredJobEvent mix) {
-    job.gelOf(mix.id())
-        .ifPresent(gel -> compare(list, mix, "gel", "gelled", Optional.of(gel.time())));
+    job.gelTime(mix.id()).ifPresent(gel -> compare(list, mix, "gel", "gelled", Optional.of(gel)));
     if (mixes().get(mixes().size() - 1).equals(mix)) {
       Optional<Instant> demolded =
           steps(StepKind.DEMOLD).stream().map(Step::done).flatMap(Optional::stream).findFirst();

@@ -391,8 +391,8 @@ final class SymptomCauses {
                 mix ->
                     record
                         .job()
-                        .gelOf(mix.id())
-                        .map(gel -> Duration.between(mix.time(), gel.time()).toSeconds() / 60.0)
+                        .gelTime(mix.id())
+                        .map(gel -> Duration.between(mix.time(), gel).toSeconds() / 60.0)
                         .stream())
             .mapToDouble(Double::doubleValue)
             .min();
