@@ -29,9 +29,9 @@ public record CanAge(double months, boolean pastDate) {
     return new CanAge(0, false);
   }
 
-  /** So long after its last gel test; a time before it counts as none. */
+  /** So long after its last gel test; whole days count, a time before it as none. */
   public static CanAge since(Duration age) {
-    return new CanAge(Math.max(0, age.toMillis() / 86_400_000.0 / DAYS_IN_A_MONTH), false);
+    return new CanAge(Math.max(0, age.toDays() / DAYS_IN_A_MONTH), false);
   }
 
   /** What is believed of the can after that time. */

@@ -240,7 +240,7 @@ public final class JobAnswers {
   private ObjectNode whole(RoomName room, Job job) {
     Instant at = now.get();
     ObjectNode json = picture.whole(room, job, at);
-    JobRecord record = new JobRecord(core, answers.shelf(), tests, room, job, at);
+    JobRecord record = new JobRecord(core, answers.shelf(), tests, this::outcomes, room, job, at);
     record.addTo(json);
     ArrayNode why = json.putArray("why");
     job.symptoms().forEach(symptom -> why(why.addObject(), record, symptom));
