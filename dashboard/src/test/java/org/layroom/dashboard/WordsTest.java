@@ -56,6 +56,7 @@ class WordsTest {
               Map.entry("off the shelf", "Archive"),
               Map.entry("Keep it[:\"]|\"Decide\"|Write (it |the check )?down", "Save"),
               Map.entry("(not in|out of|into) sight", "over 3 days"),
+              Map.entry("\"over 3 days\"", "once warmed: a later time has its date"),
               Map.entry("Aired:", "Air:"),
               Map.entry("\"Cans\"|>Cans<|>Log<|\"Log\"", "Materials; Finished"),
               Map.entry("on (its|their) way", "in progress"),

@@ -6,12 +6,15 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
+import java.util.stream.Stream;
 import org.layroom.predictor.calibration.Calibration;
 import org.layroom.predictor.calibration.ContradictingGelTest;
 import org.layroom.predictor.calibration.DataSheetFit;
 import org.layroom.predictor.calibration.SuggestedGelTest;
+import org.layroom.predictor.material.DoseRange;
 import org.layroom.predictor.material.InvalidMaterial;
 import org.layroom.predictor.material.MaterialKind;
+import org.layroom.predictor.material.TemperatureRange;
 import org.layroom.predictor.mix.AgedTemperature;
 import org.layroom.predictor.mix.MixAnswer;
 import org.layroom.predictor.mix.MixQuestion;
@@ -26,6 +29,9 @@ record CalibrationJson(
     Optional<String> contradiction,
     Optional<SuggestedGelTest> nextTest) {
   private static final double ROOM_C = 20;
+
+  /** A cup can be held so much colder or warmer in a water bath (chosen). */
+  private static final double AWAY_K = 5;
 
   static CalibrationJson of(MixQuestion question, MixAnswer answer) {
     return new CalibrationJson(
@@ -43,7 +49,7 @@ record CalibrationJson(
     }
   }
 
-  /** The best test at the temperature of the job or at an ordinary one. */
+  /** The best test at the job's own temperature and dose or at others that can be had. */
   private static Optional<SuggestedGelTest> suggestion(MixQuestion question, double dosePct) {
     Optional<AgedTemperature> job =
         question.temperatures().resin().or(() -> question.temperatures().mold());
@@ -52,7 +58,15 @@ record CalibrationJson(
     }
     double jobC = Math.max(5, Math.min(40, job.get().temperatureC()));
     boolean film = question.material().kind() != MaterialKind.LAMINATING_RESIN;
-    return Optional.of(question.calibration().nextTest(jobC, dosePct, film, List.of(jobC, ROOM_C)));
+    DoseRange doses = question.material().doseByWeightPct();
+    TemperatureRange range = question.material().temperatureCOrTypical();
+    List<Double> reachable =
+        Stream.of(jobC, ROOM_C, jobC - AWAY_K, jobC + AWAY_K)
+            .filter(c -> c == jobC || (c >= range.min() && c <= range.max()))
+            .toList();
+    List<Double> pcts =
+        Stream.of(dosePct, doses.min(), doses.max()).filter(pct -> pct >= 0.5 && pct <= 4).toList();
+    return Optional.of(question.calibration().nextTest(jobC, dosePct, film, reachable, pcts));
   }
 
   void addTo(ObjectNode json) {

@@ -10,6 +10,12 @@ import org.layroom.predictor.cure.StageTime;
 
 /** Bands and stages as JSON and in words, the same in every answer. */
 final class CureJson {
+  /** A stage that is not reached at the temperatures ahead, however long one waits (60 days). */
+  static final String ONCE_WARMED = "once warmed";
+
+  /** A stage that was not reached in a recording. */
+  static final String NOT_YET = "not yet";
+
   private CureJson() {}
 
   static void band(ObjectNode parent, String name, Band band) {
@@ -39,8 +45,12 @@ final class CureJson {
     }
   }
 
-  /** A table of stages, earliest, likely and latest after mixing. */
-  static List<String> table(List<StageTime> stages) {
+  /**
+   * A table of stages, earliest, likely and latest after mixing.
+   *
+   * @param never what to say of a time that is not reached
+   */
+  static List<String> table(List<StageTime> stages, String never) {
     List<String> lines = new ArrayList<>();
     lines.add("  %-20s %10s %10s %10s".formatted("after mixing", "earliest", "likely", "latest"));
     for (StageTime stage : stages) {
@@ -48,16 +58,20 @@ final class CureJson {
       lines.add(
           "  %-20s %10s %10s %10s"
               .formatted(
-                  stage.stage().words(), span(from.p10()), span(from.p50()), span(from.p90())));
+                  stage.stage().words(),
+                  span(from.p10(), never),
+                  span(from.p50(), never),
+                  span(from.p90(), never)));
     }
     return lines;
   }
 
-  /** Minutes as a person says them. */
+  private static String span(double minutes, String never) {
+    return Double.isFinite(minutes) ? span(minutes) : never;
+  }
+
+  /** Finite minutes as a person says them. */
   static String span(double minutes) {
-    if (!Double.isFinite(minutes)) {
-      return "not yet";
-    }
     if (minutes < 10) {
       return String.format(Locale.ROOT, "%.1f min", minutes);
     }

@@ -88,7 +88,7 @@ public final class CureRecordAnswer {
             cure.equivalentHours(),
             cure.degreeHours(),
             cure.datumC()));
-    words.addAll(CureJson.table(cure.stages()));
+    words.addAll(CureJson.table(cure.stages(), CureJson.NOT_YET));
     warnings.forEach(warning -> words.add("Note: " + warning.reason()));
     words.add(
         "Confirm demold by hand: no fingernail mark on the flange, a hard sound when tapped, no"

@@ -47,21 +47,14 @@ public final class MaterialAnswers {
     json.put("typical", entry.preset());
     json.set("file", MaterialJson.write(entry.material()));
     ArrayNode list = json.putArray("tests");
-    for (GelTests.Kept kept : tests.tests(entry.material().id())) {
-      list.addObject()
-          .put("id", kept.id())
-          .put("time", kept.time().toString())
-          .put("where", GelTests.where(kept.test()))
-          .put("temperatureC", kept.test().temperatureC())
-          .put("doseByWeightPct", kept.test().doseByWeightPct())
-          .put("minutes", kept.test().minutes())
-          .put("from", kept.from())
-          .put("words", GelTests.words(kept.test()));
-    }
+    tests.tests(entry.material().id()).forEach(kept -> test(list.addObject(), kept));
+    ArrayNode asked = json.putArray("asked");
+    tests.asked(entry.material().id()).forEach(kept -> test(asked.addObject(), kept));
     try {
       Calibration can = tests.calibration(entry.material());
       json.put("confidence", can.words());
       can.drift().ifPresent(drift -> json.put("drift", drift.words()));
+      can.contradiction().ifPresent(words -> json.put("contradiction", words));
       double jobC = 20;
       double dose = entry.material().gel().doseByWeightPct();
       if (dose >= 0.5 && dose <= 4) {
@@ -71,6 +64,17 @@ public final class MaterialAnswers {
       json.put("confidence", String.valueOf(e.getMessage()));
     }
     return json;
+  }
+
+  private static void test(ObjectNode json, GelTests.Kept kept) {
+    json.put("id", kept.id())
+        .put("time", kept.time().toString())
+        .put("where", GelTests.where(kept.test()))
+        .put("temperatureC", kept.test().temperatureC())
+        .put("doseByWeightPct", kept.test().doseByWeightPct())
+        .put("minutes", kept.test().minutes())
+        .put("from", kept.from())
+        .put("words", GelTests.words(kept.test()));
   }
 
   /** Puts a can of the shop's own on the shelf. */
@@ -119,6 +123,12 @@ public final class MaterialAnswers {
 
   private static String plain(double value) {
     return Words.plain(value);
+  }
+
+  /** A gel test that was asked about counts from now on. */
+  public void confirm(MaterialShelf.Entry entry, String test) {
+    tests.confirm(entry.material().id(), test, now.get());
+    changed.run();
   }
 
   /** Leaves a gel test out from now on. */

@@ -9,6 +9,7 @@ import org.layroom.dashboard.quantity.Quantities;
 import org.layroom.predictor.calibration.Calibration;
 import org.layroom.predictor.calibration.GelTest;
 import org.layroom.predictor.cure.TemperatureOutlook;
+import org.layroom.predictor.hardening.Hardening;
 import org.layroom.predictor.hardening.Outcome;
 import org.layroom.predictor.hardening.PartOutcome;
 import org.layroom.predictor.limits.Refusal;
@@ -81,7 +82,7 @@ public final class MixFields {
     }
   }
 
-  /** What gel tests have taught of a can. */
+  /** What gel tests and parts have taught of a can. */
   public interface Taught {
     /**
      * The can with its tests.
@@ -89,6 +90,11 @@ public final class MixFields {
      * @throws InvalidMaterial when its table of gel times contradicts itself
      */
     Calibration of(Material material) throws InvalidMaterial;
+
+    /** When parts of a can are hard, with what became of earlier parts. */
+    default Hardening hardening(Material material) {
+      return material.hardening();
+    }
   }
 
   /**

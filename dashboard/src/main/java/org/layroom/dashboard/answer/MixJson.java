@@ -186,7 +186,7 @@ public final class MixJson {
     layup.ifPresent(quantities -> lines.add(layupWords(quantities)));
     warnings.forEach(warning -> lines.add("Note: " + warning.reason()));
     if (!mix.stages().isEmpty()) {
-      lines.addAll(CureJson.table(mix.stages()));
+      lines.addAll(CureJson.table(mix.stages(), CureJson.ONCE_WARMED));
       mix.heat().ifPresent(heat -> lines.add(heat.words()));
       mix.leftover().ifPresent(leftover -> lines.add(leftover.words()));
       mix.stages().stream()

@@ -154,7 +154,9 @@ public record PlanQuestion(
         return Optional.empty();
       }
       try {
-        return Optional.of(PlanStep.of(material, taught.of(material).belief(), pct, handsOn));
+        return Optional.of(
+            PlanStep.of(material, taught.of(material).belief(), pct, handsOn)
+                .hardening(taught.hardening(material)));
       } catch (InvalidMaterial e) {
         e.problems().forEach(p -> refuse(p.field(), p.value(), p.reason()));
         return Optional.empty();

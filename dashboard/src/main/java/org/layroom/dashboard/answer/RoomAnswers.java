@@ -29,8 +29,12 @@ import org.layroom.device.telemetry.DeviceSettings;
 import org.layroom.device.telemetry.DeviceStatus;
 import org.layroom.device.telemetry.RoomName;
 import org.layroom.device.telemetry.Series;
+import org.layroom.predictor.calibration.Calibration;
 import org.layroom.predictor.cure.TemperatureOutlook;
+import org.layroom.predictor.hardening.Hardening;
 import org.layroom.predictor.hardening.PartOutcome;
+import org.layroom.predictor.material.InvalidMaterial;
+import org.layroom.predictor.material.Material;
 import org.layroom.predictor.material.MaterialKind;
 import org.layroom.predictor.mix.MixTemperatures;
 import org.layroom.predictor.room.RoomAnswer;
@@ -214,10 +218,24 @@ public final class RoomAnswers {
   private record PlanKey(RoomName room, List<String> materials, Map<String, List<String>> fields) {}
 
   /** Holds no forecast of a room that is at rest by now. */
-  private record PlanKept(
-      WeakReference<RoomAnswer> of, List<List<GelTests.Kept>> taught, Answer answer) {}
+  private record PlanKept(WeakReference<RoomAnswer> of, List<KnownCan> cans, Answer answer) {}
 
-  /** When to start in a room; worked out once for each forecast, question and set of gel tests. */
+  private record KnownCan(List<GelTests.Kept> tests, Hardening hardening) {}
+
+  /** What this shop's gel tests and parts have taught. */
+  private final class TaughtHere implements MixFields.Taught {
+    @Override
+    public Calibration of(Material material) throws InvalidMaterial {
+      return tests.calibration(material);
+    }
+
+    @Override
+    public Hardening hardening(Material material) {
+      return material.hardening().taughtBy(outcomes.get(), material.id());
+    }
+  }
+
+  /** When to start in a room; worked out once for each forecast, question and what is learned. */
   public Answer plan(
       RoomName room, List<MaterialShelf.Entry> materials, Map<String, List<String>> fields) {
     RoomSnapshot snapshot = core.snapshot(room);
@@ -227,23 +245,27 @@ public final class RoomAnswers {
             .map(value -> value.reading().value().orElseThrow())
             .filter(level -> level > 0);
     PlanQuestion.Parsed parsed =
-        PlanQuestion.parse(materials, fields, place.zone(), vapor, tests::calibration);
+        PlanQuestion.parse(materials, fields, place.zone(), vapor, new TaughtHere());
     if (parsed.question().isEmpty()) {
       return Answer.refusal(parsed.refused());
     }
     List<String> ids = materials.stream().map(entry -> entry.material().id()).toList();
     PlanKey key = new PlanKey(room, ids, fields);
     RoomAnswer known = learned.answer(room);
-    List<List<GelTests.Kept>> taught = ids.stream().map(tests::tests).toList();
+    List<KnownCan> cans =
+        parsed.question().get().materials().stream()
+            .map(MaterialShelf.Entry::material)
+            .map(can -> new KnownCan(tests.tests(can.id()), new TaughtHere().hardening(can)))
+            .toList();
     PlanKept kept = plans.get(key);
-    if (kept == null || !Objects.equals(kept.of().get(), known) || !kept.taught().equals(taught)) {
+    if (kept == null || !Objects.equals(kept.of().get(), known) || !kept.cans().equals(cans)) {
       if (plans.size() > MOST_PLANS) {
         plans.clear();
       }
       kept =
           new PlanKept(
               new WeakReference<>(known),
-              taught,
+              cans,
               PlanAnswer.of(
                   parsed.question().get(),
                   known,

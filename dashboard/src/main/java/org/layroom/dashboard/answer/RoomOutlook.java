@@ -22,7 +22,6 @@ import org.layroom.predictor.cure.StageTime;
 import org.layroom.predictor.cure.TemperatureOutlook;
 import org.layroom.predictor.hardening.Hardening;
 import org.layroom.predictor.hardening.PartOutcome;
-import org.layroom.predictor.hardening.ShopOutcomes;
 import org.layroom.predictor.material.InvalidMaterial;
 import org.layroom.predictor.material.Material;
 import org.layroom.predictor.room.RoomForecast;
@@ -82,8 +81,7 @@ final class RoomOutlook {
     }
     try {
       Calibration can = tests.calibration(material);
-      Hardening hardening =
-          material.hardening().knowing(ShopOutcomes.of(outcomes.get()).of(material.id()));
+      Hardening hardening = material.hardening().taughtBy(outcomes.get(), material.id());
       Key key = new Key(room, material.id(), can.tests(), hardening);
       Made kept = made.get(key);
       if (kept == null || !Objects.equals(kept.of().get(), forecast.get())) {

@@ -89,7 +89,7 @@ public final class Dashboard implements AutoCloseable {
       LearnedRooms learned =
           LearnedRooms.start(core, transport, settings.outdoorFile(), settings.zone());
       closing.push(learned::close);
-      GelTests tests = new GelTests(core.store().events());
+      GelTests tests = new GelTests(core.store().events(), pace::now);
       AirWarnings air = AirWarnings.start(core, pace, paceFactor);
       closing.push(air::close);
       AirAnswers airAnswers = new AirAnswers(core, air, pace::now);

@@ -234,6 +234,27 @@ public final class Job {
         .findFirst();
   }
 
+  /** When a cup gelled; empty when that was not seen or nobody knows when. */
+  public Optional<Instant> gelTime(String mix) {
+    return gelOf(mix)
+        .filter(gel -> !(gel.event() instanceof JobEvent.Gelled seen && seen.timeUnknown()))
+        .map(StoredJobEvent::time);
+  }
+
+  /** What was wrong with it, as far as somebody has said so, each once. */
+  public List<Symptom> symptoms() {
+    return standing.stream().map(StoredJobEvent::event).flatMap(Job::symptom).distinct().toList();
+  }
+
+  private static Stream<Symptom> symptom(JobEvent event) {
+    if (event instanceof JobEvent.Seen seen) {
+      return Stream.of(seen.symptom());
+    }
+    return event instanceof JobEvent.Done done
+        ? done.cameOut().flatMap(CameOut::symptom).stream()
+        : Stream.of();
+  }
+
   /** A mix of this job that counts. */
   public Optional<StoredJobEvent> mix(String event) {
     return standing.stream()

@@ -108,8 +108,19 @@ public sealed interface JobEvent {
     }
   }
 
-  /** A cup gelled: this is what calibrates the can. */
-  record Gelled(String mix) implements JobEvent {
+  /**
+   * A cup gelled: this is what calibrates the can.
+   *
+   * @param offMinutes how far the time may be off because it was told afterwards, as a standard
+   *     deviation, 0 to 240 min
+   * @param timeUnknown whether nobody knows when
+   */
+  record Gelled(String mix, double offMinutes, boolean timeUnknown) implements JobEvent {
+    /** Told as it was seen. */
+    public Gelled(String mix) {
+      this(mix, 0, false);
+    }
+
     @Override
     public String type() {
       return "gelled";
@@ -134,8 +145,17 @@ public sealed interface JobEvent {
     }
   }
 
-  /** A step is done. */
-  record Done(String step) implements JobEvent {
+  /**
+   * A step is done.
+   *
+   * @param cameOut how the part came out of the mold, where that was said
+   */
+  record Done(String step, Optional<CameOut> cameOut) implements JobEvent {
+    /** Nothing was said of it. */
+    public Done(String step) {
+      this(step, Optional.empty());
+    }
+
     @Override
     public String type() {
       return "done";

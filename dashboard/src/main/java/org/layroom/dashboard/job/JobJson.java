@@ -44,15 +44,27 @@ public final class JobJson {
           case "applied" -> Optional.of(new JobEvent.Applied(step(fields, envelope)));
           case "mixed" -> mixed(fields, envelope);
           case "gelled" -> {
-            only(fields, envelope, "mix");
-            yield Optional.of(new JobEvent.Gelled(fields.text("mix", SHORT)));
+            only(fields, envelope, "mix", "offMinutes", "timeUnknown");
+            yield Optional.of(
+                new JobEvent.Gelled(
+                    fields.text("mix", SHORT),
+                    fields.optionalNumber("offMinutes", 0, 240, "min").orElse(0),
+                    fields.flag("timeUnknown")));
           }
           case "film-read" -> {
             String step = step(fields, envelope, "millimeters");
             yield Optional.of(
                 new JobEvent.FilmRead(step, fields.number("millimeters", 0.05, 3, "mm")));
           }
-          case "done" -> Optional.of(new JobEvent.Done(step(fields, envelope)));
+          case "done" -> {
+            String step = step(fields, envelope, "cameOut");
+            yield Optional.of(
+                new JobEvent.Done(
+                    step,
+                    fields.has("cameOut")
+                        ? fields.oneOf("cameOut", CameOut::of, CameOut.ids())
+                        : Optional.empty()));
+          }
           case "skipped" -> Optional.of(new JobEvent.Skipped(step(fields, envelope)));
           case "checked" -> Optional.of(checked(fields, envelope));
           case "noted" -> {
@@ -208,10 +220,17 @@ public final class JobJson {
               });
     } else if (event instanceof JobEvent.Gelled gelled) {
       json.put("mix", gelled.mix());
+      if (gelled.offMinutes() > 0) {
+        json.put("offMinutes", gelled.offMinutes());
+      }
+      if (gelled.timeUnknown()) {
+        json.put("timeUnknown", true);
+      }
     } else if (event instanceof JobEvent.FilmRead film) {
       json.put("step", film.step()).put("millimeters", film.millimeters());
     } else if (event instanceof JobEvent.Done done) {
       json.put("step", done.step());
+      done.cameOut().ifPresent(how -> json.put("cameOut", how.id()));
     } else if (event instanceof JobEvent.Skipped skipped) {
       json.put("step", skipped.step());
     } else if (event instanceof JobEvent.Checked checked) {

@@ -4,6 +4,7 @@ import com.fasterxml.jackson.core.JsonProcessingException;
 import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.json.JsonMapper;
 import com.fasterxml.jackson.databind.node.ObjectNode;
+import java.time.Duration;
 import java.time.Instant;
 import java.util.ArrayList;
 import java.util.HashSet;
@@ -12,8 +13,10 @@ import java.util.Locale;
 import java.util.Map;
 import java.util.Set;
 import java.util.concurrent.ConcurrentHashMap;
+import java.util.function.Supplier;
 import org.layroom.dashboard.store.EventLog;
 import org.layroom.predictor.calibration.Calibration;
+import org.layroom.predictor.calibration.CanAge;
 import org.layroom.predictor.calibration.GelTest;
 import org.layroom.predictor.material.InvalidMaterial;
 import org.layroom.predictor.material.Material;
@@ -26,12 +29,24 @@ import org.tinylog.Logger;
 public final class GelTests {
   private static final JsonMapper JSON = JsonMapper.builder().build();
 
-  private final EventLog log;
-  private final Map<String, List<Kept>> known = new ConcurrentHashMap<>();
+  /** The tests of a can: those that count, and those that wait for a word. */
+  private record Can(List<Kept> tests, List<Kept> asked) {}
 
-  /** The tests in a store; nobody else writes them while this is in use. */
-  public GelTests(EventLog log) {
+  private record Taught(Material material, Calibration calibration) {}
+
+  private final EventLog log;
+  private final Supplier<Instant> now;
+  private final Map<String, Can> known = new ConcurrentHashMap<>();
+  private final Map<String, Taught> taught = new ConcurrentHashMap<>();
+
+  /**
+   * The tests in a store; nobody else writes them while this is in use.
+   *
+   * @param now the room's time: a can that was tested long ago is known less well
+   */
+  public GelTests(EventLog log, Supplier<Instant> now) {
     this.log = log;
+    this.now = now;
   }
 
   /**
@@ -48,11 +63,31 @@ public final class GelTests {
 
   /** Keeps a test. False when a test of this id is kept already. */
   public boolean add(String material, String id, Instant time, GelTest test, String from) {
+    return append(material, id, time, body(test, from));
+  }
+
+  /**
+   * Keeps a test that is hardly possible: it teaches nothing until it is confirmed. False when a
+   * test of this id is kept already.
+   */
+  public boolean ask(String material, String id, Instant time, GelTest test, String from) {
+    return append(material, id, time, body(test, from).put("asked", true));
+  }
+
+  /** A test that was asked about was taken in time: it counts from now on. */
+  public boolean confirm(String material, String id, Instant time) {
+    ObjectNode body = JSON.createObjectNode().put("type", "confirmed").put("test", id);
+    return append(material, "confirm-" + id, time, body);
+  }
+
+  private static ObjectNode body(GelTest test, String from) {
     ObjectNode body = JSON.createObjectNode().put("type", "gel-test");
     body.put("where", where(test)).put("temperatureC", test.temperatureC());
     body.put("doseByWeightPct", test.doseByWeightPct()).put("minutes", test.minutes());
-    body.put("from", from);
-    return append(material, id, time, body);
+    if (test.timingMinutes() > 0) {
+      body.put("timingMinutes", test.timingMinutes());
+    }
+    return body.put("from", from);
   }
 
   /** Leaves a test out from now on: a mistaken tap, a spoiled cup. */
@@ -70,28 +105,45 @@ public final class GelTests {
   private boolean append(String material, String id, Instant time, ObjectNode body) {
     boolean fresh = log.append(stream(material), id, time, body.toString());
     known.remove(material);
+    taught.remove(material);
     return fresh;
   }
 
   /** The tests of a can that count, the oldest first. */
   public List<Kept> tests(String material) {
-    return known.computeIfAbsent(material, this::fromLog);
+    return known.computeIfAbsent(material, this::fromLog).tests();
   }
 
-  private List<Kept> fromLog(String material) {
+  /** The tests of a can that are asked about and teach nothing yet, the oldest first. */
+  public List<Kept> asked(String material) {
+    return known.computeIfAbsent(material, this::fromLog).asked();
+  }
+
+  private Can fromLog(String material) {
     List<Kept> tests = new ArrayList<>();
+    Set<String> asked = new HashSet<>();
+    Set<String> confirmed = new HashSet<>();
     Set<String> dropped = new HashSet<>();
     for (EventLog.Event event : log.events(stream(material))) {
       JsonNode body = read(event);
       switch (body.path("type").asText()) {
-        case "gel-test" -> tests.add(kept(event, body));
+        case "gel-test" -> {
+          tests.add(kept(event, body));
+          if (body.path("asked").asBoolean()) {
+            asked.add(event.id());
+          }
+        }
+        case "confirmed" -> confirmed.add(body.path("test").asText());
         case "dropped" -> dropped.add(body.path("test").asText());
         case "started-anew" -> tests.clear();
         default -> Logger.error("Event {} of {} is not known", event.id(), event.stream());
       }
     }
     tests.removeIf(test -> dropped.contains(test.id()));
-    return List.copyOf(tests);
+    asked.removeAll(confirmed);
+    return new Can(
+        tests.stream().filter(test -> !asked.contains(test.id())).toList(),
+        tests.stream().filter(test -> asked.contains(test.id())).toList());
   }
 
   private static JsonNode read(EventLog.Event event) {
@@ -110,7 +162,8 @@ public final class GelTests {
                 : GelTest.Where.THIN_LAYER,
             body.path("temperatureC").asDouble(),
             body.path("doseByWeightPct").asDouble(),
-            body.path("minutes").asDouble());
+            body.path("minutes").asDouble(),
+            body.path("timingMinutes").asDouble(0));
     return new Kept(event.id(), event.time(), test, body.path("from").asText());
   }
 
@@ -125,11 +178,20 @@ public final class GelTests {
    * @throws InvalidMaterial when its table of gel times contradicts itself
    */
   public Calibration calibration(Material material) throws InvalidMaterial {
-    Calibration calibration = Calibration.of(material);
-    for (Kept kept : tests(material.id())) {
-      calibration = calibration.with(kept.test());
+    List<Kept> tests = tests(material.id());
+    Taught kept = taught.get(material.id());
+    if (kept == null || !kept.material().equals(material)) {
+      Calibration calibration = Calibration.of(material);
+      for (Kept test : tests) {
+        calibration = calibration.with(test.test());
+      }
+      kept = new Taught(material, calibration);
+      taught.put(material.id(), kept);
     }
-    return calibration;
+    return tests.isEmpty()
+        ? kept.calibration()
+        : kept.calibration()
+            .aged(CanAge.since(Duration.between(tests.get(tests.size() - 1).time(), now.get())));
   }
 
   /** One test in words. */

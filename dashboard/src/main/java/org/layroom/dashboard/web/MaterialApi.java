@@ -74,6 +74,7 @@ final class MaterialApi {
           throw Problem.badFields(refused);
         }
       }
+      case "confirm-test" -> cans.confirm(material, body.path("test").asText(""));
       case "drop-test" -> cans.drop(material, body.path("test").asText(""));
       case "start-anew" -> cans.startAnew(material, id);
       case "remove" -> remove(material);
@@ -81,7 +82,7 @@ final class MaterialApi {
           throw Problem.badField(
               "type",
               body.path("type").asText(""),
-              "must be one of gel-test, drop-test, start-anew, remove");
+              "must be one of gel-test, confirm-test, drop-test, start-anew, remove");
     }
     return Exchanges.Reply.ok(
         shelf.find(material.material().id()).map(cans::can).orElseGet(() -> cans.can(material)));

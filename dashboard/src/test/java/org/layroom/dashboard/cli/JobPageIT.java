@@ -91,7 +91,7 @@ class JobPageIT {
       browser.tick("a tap sounds hard");
       browser.tick("no give under the thumb");
       browser.press("Save the check");
-      browser.press("Demolded");
+      browser.press("Came out fine");
       browser.awaitText("#jobs", "No part is in progress");
       assertEquals(List.of(), browser.consoleErrors());
       open(demo, "log");

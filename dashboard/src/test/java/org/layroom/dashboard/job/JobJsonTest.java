@@ -40,8 +40,11 @@ class JobJsonTest {
                 "gp-resin", 224.5, 1.62, OptionalDouble.empty(), 18, 17, false, List.of()),
             Optional.of(new JobEvent.On(true, false, Optional.of("full-face")))),
         new JobEvent.Gelled("event-1"),
+        new JobEvent.Gelled("event-1", 3.5, false),
+        new JobEvent.Gelled("event-1", 0, true),
         new JobEvent.FilmRead("1", 0.42),
         new JobEvent.Done("1"),
+        new JobEvent.Done("1", Optional.of(CameOut.STUCK)),
         new JobEvent.Skipped("1"),
         new JobEvent.Checked("1", true, false, true, List.of(30.0, 34.0)),
         new JobEvent.Noted("thin at the corner"),
@@ -66,6 +69,8 @@ class JobJsonTest {
           {"type":"done"}                                           | step
           {"type":"done","step":3}                                  | step
           {"type":"done","step":"1","seen":4}                       | seen
+          {"type":"done","step":"1","cameOut":"green"}              | cameOut
+          {"type":"gelled","mix":"1","offMinutes":-1}               | offMinutes
           {"type":"film-read","step":"1","millimeters":30}          | millimeters
           {"type":"film-read","step":"1","millimeters":"0.4"}       | millimeters
           {"type":"seen","symptom":"ugly"}                          | symptom

@@ -50,7 +50,7 @@ class PostedBodyFuzz {
       HandPace pace = new HandPace(Instant.parse("2026-03-02T18:00:00Z"));
       DashboardCore core = DashboardCore.start(CoreSettings.outside(data, NOBODY), pace, pace);
       MaterialShelf shelf = MaterialShelf.withFolder(materials);
-      GelTests tests = new GelTests(core.store().events());
+      GelTests tests = new GelTests(core.store().events(), pace::now);
       LearnedRooms learned = LearnedRooms.start(core, pace, Optional.empty(), ZoneOffset.UTC);
       AirWarnings warnings = AirWarnings.start(core, pace, 1);
       AirAnswers air = new AirAnswers(core, warnings, pace::now);

@@ -4,10 +4,11 @@ import java.util.ArrayList;
 import java.util.DoubleSummaryStatistics;
 import java.util.List;
 import java.util.Optional;
+import java.util.OptionalDouble;
 import java.util.stream.Collectors;
+import org.jspecify.annotations.Nullable;
 import org.layroom.predictor.cure.MaterialPosterior;
 import org.layroom.predictor.limits.Words;
-import org.layroom.predictor.material.GelPoint;
 import org.layroom.predictor.material.InvalidMaterial;
 import org.layroom.predictor.material.Material;
 import org.layroom.predictor.material.MaterialRules;
@@ -30,14 +31,23 @@ public final class Calibration {
 
   private static final double Z90 = 1.2815515655446004;
 
-  private final MaterialPosterior untested;
+  /** A test elsewhere than at the job is worth it only for a narrower band. */
+  private static final double LEAST_GAIN = 1 - 1e-6;
+
+  /** One test in fifty is this far off by chance: ask whether it was taken in time. */
+  private static final double TO_BE_ASKED = 2.33;
+
+  private final DataSheet sheet;
   private final List<GelTest> tests;
   private final List<GelTest> beforeDrift;
+  private final CanAge age;
+  private @Nullable MaterialPosterior learned;
 
-  private Calibration(MaterialPosterior untested, List<GelTest> tests, List<GelTest> beforeDrift) {
-    this.untested = untested;
+  private Calibration(DataSheet sheet, List<GelTest> tests, List<GelTest> beforeDrift, CanAge age) {
+    this.sheet = sheet;
     this.tests = List.copyOf(tests);
     this.beforeDrift = List.copyOf(beforeDrift);
+    this.age = age;
   }
 
   /**
@@ -47,7 +57,7 @@ public final class Calibration {
    * @throws InvalidMaterial when the rows of its table contradict each other or any sane range
    */
   public static Calibration of(Material material) throws InvalidMaterial {
-    return new Calibration(fromSheet(material), List.of(), List.of());
+    return new Calibration(DataSheet.of(material), List.of(), List.of(), CanAge.fresh());
   }
 
   /**
@@ -56,46 +66,21 @@ public final class Calibration {
    * @throws InvalidMaterial when the rows contradict each other or any sane range
    */
   public static Optional<DataSheetFit> fit(Material material) throws InvalidMaterial {
-    List<GelPoint> rows = material.gelTable();
-    if (rows.size() < 2) {
-      return Optional.empty();
-    }
-    return Optional.of(
-        DataSheetFit.of(
-            material.gel(),
-            rows,
-            material.activationEnergyKJPerMolOrTypical(),
-            material.doseExponentOrTypical()));
-  }
-
-  private static MaterialPosterior fromSheet(Material material) throws InvalidMaterial {
-    GelPoint gel = material.gel();
-    MaterialPosterior typical =
-        MaterialPosterior.untested(
-            gel.minutes(),
-            gel.temperatureC(),
-            gel.doseByWeightPct(),
-            material.activationEnergyKJPerMolOrTypical(),
-            material.doseExponentOrTypical());
-    Optional<DataSheetFit> fit = fit(material);
-    if (fit.isEmpty()) {
-      return typical;
-    }
-    DataSheetFit table = fit.get();
-    return MaterialPosterior.untested(
-            table.gelMinutes(),
-            gel.temperatureC(),
-            gel.doseByWeightPct(),
-            table.Ea(),
-            table.doseExponent())
-        .withFitted(table.Ea(), table.sdEa(), table.doseExponent(), table.sdDoseExponent());
+    return DataSheet.fit(material);
   }
 
   /** With one more test. */
   public Calibration with(GelTest test) {
     List<GelTest> more = new ArrayList<>(tests);
     more.add(test);
-    return new Calibration(untested, more, beforeDrift);
+    return new Calibration(sheet, more, beforeDrift, age);
+  }
+
+  /** Some time after the newest test; a further test resets it: give the age last. */
+  public Calibration aged(CanAge value) {
+    Calibration later = new Calibration(sheet, tests, beforeDrift, value);
+    later.learned = learned();
+    return later;
   }
 
   /**
@@ -109,7 +94,7 @@ public final class Calibration {
     int kept = keepNewest && !tests.isEmpty() ? tests.size() - 1 : tests.size();
     List<GelTest> old = new ArrayList<>(beforeDrift);
     old.addAll(tests.subList(0, kept));
-    return new Calibration(untested, tests.subList(kept, tests.size()), old);
+    return new Calibration(sheet, tests.subList(kept, tests.size()), old, age);
   }
 
   /** The tests that count, oldest first. */
@@ -134,11 +119,19 @@ public final class Calibration {
 
   /**
    * What is believed after all tests. The temperature law moves only where three tests over five
-   * kelvin say so and what they say is sane for any can; tests that would make it something else
-   * contradict each other, and {@link #drift()} tells.
+   * kelvin say so, and never past what is sane for any can.
    */
   public MaterialPosterior belief() {
-    return belief(tests);
+    return age.of(learned());
+  }
+
+  private MaterialPosterior learned() {
+    MaterialPosterior known = learned;
+    if (known == null) {
+      known = belief(tests);
+      learned = known;
+    }
+    return known;
   }
 
   /**
@@ -147,26 +140,30 @@ public final class Calibration {
   public List<MaterialPosterior> beliefs() {
     List<MaterialPosterior> all = new ArrayList<>();
     for (int count = 0; count <= tests.size(); count++) {
-      all.add(belief(tests.subList(0, count)));
+      boolean last = count == tests.size();
+      all.add(last ? belief() : age.of(belief(tests.subList(0, count))));
     }
     return all;
   }
 
   private MaterialPosterior belief(List<GelTest> upTo) {
+    MaterialPosterior untested = sheet.prior().belief();
     if (upTo.isEmpty()) {
       return untested;
     }
-    MaterialPosterior learned = GelTestExplanations.of(untested, upTo).belief();
+    MaterialPosterior taught = GelTestExplanations.of(sheet.prior(), upTo).belief();
     double meanC = upTo.stream().mapToDouble(GelTest::temperatureC).average().orElseThrow();
     double meanLnDose =
         upTo.stream()
             .mapToDouble(test -> StrictMath.log(test.doseByWeightPct()))
             .average()
             .orElseThrow();
-    boolean eaMoves = eaMayMove(upTo) && MaterialRules.saneActivationEnergy(learned.likelyEa());
-    boolean doseMoves =
-        doseMayMove(upTo) && MaterialRules.saneDoseExponent(learned.likelyDoseExponent());
-    return learned.holding(untested, !eaMoves, !doseMoves, meanC, StrictMath.exp(meanLnDose));
+    double ea = eaMayMove(upTo) ? MaterialRules.nearestEa(taught.likelyEa()) : untested.likelyEa();
+    double doseExponent =
+        doseMayMove(upTo)
+            ? MaterialRules.nearestDoseExponent(taught.likelyDoseExponent())
+            : untested.likelyDoseExponent();
+    return taught.holding(ea, doseExponent, meanC, StrictMath.exp(meanLnDose));
   }
 
   private static boolean eaMayMove(List<GelTest> tests) {
@@ -182,13 +179,13 @@ public final class Calibration {
   }
 
   /**
-   * Which tests do not fit with the others or with any can, in words; empty when all fit together.
-   * The band is wider for them.
+   * Which tests do not fit with the others or with any can, and what the data sheet says twice, in
+   * words; empty when all fit together. The band is wider for them.
    */
   public Optional<String> contradiction() {
-    List<GelTest> doubtful = GelTestExplanations.of(untested, tests).doubtful();
+    List<GelTest> doubtful = GelTestExplanations.of(sheet.prior(), tests).doubtful();
     if (doubtful.isEmpty()) {
-      return Optional.empty();
+      return sheet.contradiction();
     }
     String named =
         doubtful.stream()
@@ -203,7 +200,29 @@ public final class Calibration {
     return Optional.of(
         "Does not fit the other gel tests or the data sheet: "
             + named
-            + ". Times are less certain until you test again. Drop a test that was mistaken.");
+            + ". Times are less certain until you test again. Drop a test that was mistaken."
+            + sheet.contradiction().map(words -> " " + words).orElse(""));
+  }
+
+  /**
+   * A gel that no can of this kind is likely to have shown after these tests: one in fifty. Ask
+   * whether it was taken in time before it is taken as a test.
+   *
+   * @param temperatureC of the cup, degC
+   * @param doseByWeightPct of the cup, % by weight
+   * @param minutes from mixing to gel, zero or more
+   * @return the likely gel time, where this one is not
+   */
+  public OptionalDouble likelyInstead(double temperatureC, double doseByWeightPct, double minutes) {
+    MaterialPosterior now = belief();
+    double expected = now.likelyGelMinutes(temperatureC, doseByWeightPct);
+    double noise = GelTest.sdLn(now.sheetEa(), now.sheetDoseExponent(), temperatureC);
+    double spread = StrictMath.hypot(now.sdLnGel(temperatureC, doseByWeightPct, false), noise);
+    boolean fits =
+        minutes >= GelTest.SHORTEST_MINUTES
+            && minutes <= GelTest.LONGEST_MINUTES
+            && Math.abs(StrictMath.log(minutes / expected)) <= TO_BE_ASKED * spread;
+    return fits ? OptionalDouble.empty() : OptionalDouble.of(expected);
   }
 
   /** Whether the newest test contradicts the ones before it. */
@@ -218,7 +237,7 @@ public final class Calibration {
       expected *= earlier.likelyFilmRatio();
     }
     double belief = earlier.sdLnGel(newest.temperatureC(), newest.doseByWeightPct(), newest.film());
-    double noise = newest.sdLn(untested);
+    double noise = newest.sdLn(earlier);
     double surprise = StrictMath.log(newest.minutes() / expected);
     if (Math.abs(surprise) <= SURPRISING * StrictMath.sqrt(belief * belief + noise * noise)) {
       return Optional.empty();
@@ -245,24 +264,48 @@ public final class Calibration {
    */
   public SuggestedGelTest nextTest(
       double jobC, double jobDosePct, boolean film, List<Double> reachableC) {
+    return nextTest(jobC, jobDosePct, film, reachableC, List.of(jobDosePct));
+  }
+
+  /**
+   * The same among tests of several doses.
+   *
+   * @param dosesPct doses that a test could have, % by weight; at least one
+   */
+  public SuggestedGelTest nextTest(
+      double jobC,
+      double jobDosePct,
+      boolean film,
+      List<Double> reachableC,
+      List<Double> dosesPct) {
     MaterialPosterior now = belief();
     double before = now.sdLnGel(jobC, jobDosePct, film);
     Optional<SuggestedGelTest> best = Optional.empty();
     for (GelTest.Where where : GelTest.Where.values()) {
       for (double testC : reachableC) {
-        double expected = Math.max(1, Math.min(1440, now.likelyGelMinutes(testC, jobDosePct)));
-        GelTest test = new GelTest(where, testC, jobDosePct, expected);
-        double after =
-            now.observing(testC, jobDosePct, test.film(), expected, test.sdLn(untested))
-                .sdLnGel(jobC, jobDosePct, film);
-        double factor = StrictMath.exp(Z90 * after);
-        if (best.isEmpty() || factor < best.get().bandFactorAfter()) {
-          best = Optional.of(suggestion(test, StrictMath.exp(Z90 * before), factor));
+        for (double testPct : dosesPct) {
+          GelTest test = likelyTest(now, where, testC, testPct);
+          double after =
+              now.observing(testC, testPct, test.film(), test.minutes(), test.sdLn(now))
+                  .sdLnGel(jobC, jobDosePct, film);
+          double factor = StrictMath.exp(Z90 * after);
+          if (best.isEmpty() || factor < LEAST_GAIN * best.get().bandFactorAfter()) {
+            best = Optional.of(suggestion(test, StrictMath.exp(Z90 * before), factor));
+          }
         }
       }
     }
     return best.orElseThrow(
         () -> new IllegalArgumentException("enter at least one temperature for a gel test"));
+  }
+
+  private static GelTest likelyTest(
+      MaterialPosterior now, GelTest.Where where, double testC, double testPct) {
+    double minutes =
+        Math.max(
+            GelTest.SHORTEST_MINUTES,
+            Math.min(GelTest.LONGEST_MINUTES, now.likelyGelMinutes(testC, testPct)));
+    return new GelTest(where, testC, testPct, minutes);
   }
 
   private static SuggestedGelTest suggestion(GelTest test, double now, double after) {

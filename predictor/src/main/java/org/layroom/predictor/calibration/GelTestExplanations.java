@@ -6,14 +6,15 @@ import org.layroom.predictor.cure.MaterialPosterior;
 
 /**
  * Gel tests of which some may be mistaken: a tap that came late, a cup mixed wrong, a thermometer
- * in the sun. Every way in which the newest tests can be good or mistaken is one explanation,
- * weighed by how likely it makes what was seen (a Gaussian sum). Tests that agree narrow the belief
- * as before; tests that contradict each other leave several explanations standing, and the belief
- * is as wide as they lie apart. It does not matter in which order they were made.
+ * in the sun. Every way in which the newest tests can be good or mistaken is one explanation, for
+ * each kind of can that it may be ({@link CanPrior}), weighed by how likely it makes what was seen
+ * (a Gaussian sum). Tests that agree narrow the belief as before; tests that contradict each other
+ * leave several explanations standing, and the belief is as wide as they lie apart. It does not
+ * matter in which order they were made.
  */
 final class GelTestExplanations {
   /** How often a test is mistaken (chosen). */
-  private static final double MISTAKEN = 0.02;
+  private static final double MISTAKEN = 0.008;
 
   /** Spread of the logarithm of a mistaken gel time (chosen: off by a factor of e). */
   private static final double MISTAKEN_SD_LN = 1.0;
@@ -28,10 +29,12 @@ final class GelTestExplanations {
   private final List<boolean[]> mistakes = new ArrayList<>();
   private final double[] weights;
 
-  private GelTestExplanations(MaterialPosterior untested, List<GelTest> tests) {
-    this.untested = untested;
+  private GelTestExplanations(CanPrior prior, List<GelTest> tests) {
+    this.untested = prior.belief();
     this.tests = tests;
-    explain(untested, 0, new boolean[tests.size()], 0);
+    for (CanPrior.Possible can : prior.possible()) {
+      explain(can.belief(), 0, new boolean[tests.size()], StrictMath.log(can.weight()));
+    }
     weights = new double[beliefs.size()];
     double most = lnWeights.stream().mapToDouble(Double::doubleValue).max().orElse(0);
     double sum = 0;
@@ -45,15 +48,15 @@ final class GelTestExplanations {
   }
 
   /** Weighs the newest tests; older ones have each been weighed when they were among these. */
-  static GelTestExplanations of(MaterialPosterior untested, List<GelTest> tests) {
+  static GelTestExplanations of(CanPrior untested, List<GelTest> tests) {
     if (tests.size() <= WEIGHED) {
       return new GelTestExplanations(untested, tests);
     }
     List<GelTest> older = tests.subList(0, tests.size() - WEIGHED);
-    MaterialPosterior before = untested;
+    CanPrior before = untested;
     for (int from = 0; from < older.size(); from += WEIGHED) {
       List<GelTest> some = older.subList(from, Math.min(older.size(), from + WEIGHED));
-      before = new GelTestExplanations(before, some).belief();
+      before = CanPrior.known(new GelTestExplanations(before, some).belief());
     }
     return new GelTestExplanations(before, tests.subList(older.size(), tests.size()));
   }

@@ -44,7 +44,7 @@ public record ClockChange(Stage stage, double beforeMinutes, double afterMinutes
   /**
    * Whether a likely time has moved far enough to be told: by over 5 min and over 3 %.
    *
-   * @param fromMinutes as it was, minutes after mixing; infinite when over 3 days
+   * @param fromMinutes as it was, minutes after mixing; infinite when never
    * @param toMinutes as it is now
    */
   public static boolean counts(double fromMinutes, double toMinutes) {
@@ -71,7 +71,7 @@ public record ClockChange(Stage stage, double beforeMinutes, double afterMinutes
 
   private static String shift(double minutes) {
     if (Double.isInfinite(minutes)) {
-      return minutes > 0 ? "to over 3 days" : "to within 3 days";
+      return minutes > 0 ? "to once it is warmed" : "within reach again";
     }
     double by = Math.abs(minutes);
     String length = by < 120 ? Words.minutes(by) : Words.number(by / 60, 1) + " h";

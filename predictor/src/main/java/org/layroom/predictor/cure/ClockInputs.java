@@ -99,9 +99,9 @@ public record ClockInputs(
         doseByWeightPct,
         PriorSpreads.DOSE,
         resin,
-        PriorSpreads.SENSOR_K,
+        PriorSpreads.READING_K,
         mold,
-        PriorSpreads.SENSOR_K,
+        PriorSpreads.READING_K,
         hardening,
         CureShape.of(material));
   }
@@ -118,7 +118,15 @@ public record ClockInputs(
         belief.likelyGelMinutes(at20, belief.referenceDosePct()));
   }
 
-  /** The same with what was learned. */
+  /** Likely hours at 20 degC until this part may leave the mold, with all that is known. */
+  public double likelyDemoldHours() {
+    double at20 = CureFigures.HOURS_REFERENCE_C;
+    return hardening.likelyHours(
+        belief.likelyGelMinutes(at20, doseByWeightPct),
+        belief.likelyGelMinutes(at20, belief.referenceDosePct()));
+  }
+
+  /** What is believed of those hours with what was learned. */
   public DemoldBelief demold() {
     return priorDemold().with(hardening.learned());
   }

@@ -259,27 +259,18 @@ public final class MaterialPosterior {
   }
 
   /**
-   * The belief with the activation energy and dose exponent of another, and the gel time moved so
-   * that nothing changes at the given conditions: three tests over five kelvin are needed before
-   * these two may move.
+   * The belief with a given likely activation energy and dose exponent, and the gel time moved so
+   * that nothing changes at the given conditions.
    *
-   * @param keepEa whether to take the other's activation energy
-   * @param keepDoseExponent whether to take the other's dose exponent
+   * @param Ea kJ/mol
+   * @param doseExponent n
    */
   public MaterialPosterior holding(
-      MaterialPosterior other,
-      boolean keepEa,
-      boolean keepDoseExponent,
-      double atTemperatureC,
-      double atDosePct) {
+      double Ea, double doseExponent, double atTemperatureC, double atDosePct) {
     double[] h = weights(atTemperatureC, atDosePct, false);
     double[] held = mean.clone();
-    if (keepEa) {
-      held[EA] = other.mean[EA];
-    }
-    if (keepDoseExponent) {
-      held[DOSE_EXPONENT] = other.mean[DOSE_EXPONENT];
-    }
+    held[EA] = Ea;
+    held[DOSE_EXPONENT] = doseExponent;
     held[LN_GEL] += dot(h, mean) - dot(h, held);
     return new MaterialPosterior(
         referenceC, referenceDosePct, coldestKnownC, sheetEa, sheetDoseExponent, held, covariance);
@@ -295,6 +286,36 @@ public final class MaterialPosterior {
     wider[LN_GEL][LN_GEL] += sdLn * sdLn;
     return new MaterialPosterior(
         referenceC, referenceDosePct, coldestKnownC, sheetEa, sheetDoseExponent, mean, wider);
+  }
+
+  /**
+   * The belief with wider spreads of two of its numbers, nothing else known of them.
+   *
+   * @param ea factor on the standard deviation of the activation energy, above zero
+   * @param doseExponent the same for the dose exponent
+   */
+  public MaterialPosterior stretched(double ea, double doseExponent) {
+    double[] factor = {1, ea, doseExponent, 1};
+    double[][] wider = copy(covariance);
+    for (int i = 0; i < SIZE; i++) {
+      for (int j = 0; j < SIZE; j++) {
+        wider[i][j] *= factor[i] * factor[j];
+      }
+    }
+    return new MaterialPosterior(
+        referenceC, referenceDosePct, coldestKnownC, sheetEa, sheetDoseExponent, mean, wider);
+  }
+
+  /**
+   * The belief of a can that has become slower, all else as it was.
+   *
+   * @param lnGel added to the logarithm of the gel time
+   */
+  public MaterialPosterior slower(double lnGel) {
+    double[] later = mean.clone();
+    later[LN_GEL] += lnGel;
+    return new MaterialPosterior(
+        referenceC, referenceDosePct, coldestKnownC, sheetEa, sheetDoseExponent, later, covariance);
   }
 
   /**

@@ -15,9 +15,7 @@ public final class PriorSpreads {
   /** Activation energy, kJ/mol: plausible 33 to 78 (published pairs run 31 to 91). */
   public static final double EA = 45 / FIVE_TO_95;
 
-  /**
-   * Dose exponent: a width of 0.8, such as 0.4 to 1.2 (near 1 at low doses, 0.3 to 0.6 at high).
-   */
+  /** Dose exponent: plausible 0.4 to 1.2 (near 1 at low doses, 0.3 to 0.6 at high). */
   public static final double DOSE_EXPONENT = 0.8 / FIVE_TO_95;
 
   /** Film gel over cup gel, median of a plausible 1 to 2 (from memory, until tested). */
@@ -29,8 +27,17 @@ public final class PriorSpreads {
   /** Logarithm of one gel time taken with a stick. */
   public static final double LN_STICK_TEST = 0.10;
 
-  /** One temperature reading, K. */
+  /** One temperature reading, K: {@link #SHARED_K} and {@link #READING_K} together. */
   public static final double SENSOR_K = 1.0;
+
+  /**
+   * What one thermometer puts into every reading of a shop, K (chosen: most of the error of a
+   * sensor is the same each time).
+   */
+  public static final double SHARED_K = 0.8;
+
+  /** What is new in each reading, K: where the sensor sits, drafts, when it was read. */
+  public static final double READING_K = 0.6;
 
   /** Relative error of one measured dose. */
   public static final double DOSE = 0.05;

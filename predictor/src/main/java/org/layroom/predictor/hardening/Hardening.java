@@ -1,5 +1,6 @@
 package org.layroom.predictor.hardening;
 
+import java.util.List;
 import java.util.OptionalDouble;
 
 /**
@@ -70,6 +71,11 @@ public record Hardening(
     return new Hardening(claimedHoursAt20C, thinnestMm, value, learned);
   }
 
+  /** With what the outcomes of a shop's parts have taught of one of its cans. */
+  public Hardening taughtBy(List<PartOutcome> parts, String can) {
+    return knowing(ShopOutcomes.of(parts).of(can));
+  }
+
   /** With what outcomes have taught. */
   public Hardening knowing(Learned value) {
     return new Hardening(claimedHoursAt20C, thinnestMm, structural, value);
@@ -90,6 +96,15 @@ public record Hardening(
             + StrictMath.log(thicknessFactor());
     return new PriorHours(
         lnHours, claimed ? DemoldBelief.SD_LN_CLAIMED : DemoldBelief.SD_LN, thicknessSdLn());
+  }
+
+  /**
+   * Likely hours at 20 degC until the part may leave the mold, with all that was learned and with
+   * the floor of a part that carries load; arguments as for {@link #prior}.
+   */
+  public double likelyHours(double gelMinutes, double sheetGelMinutes) {
+    double likely = prior(gelMinutes, sheetGelMinutes).with(learned).medianHours();
+    return structural ? Math.max(likely, STRUCTURAL_HOURS_AT_20C) : likely;
   }
 
   /** 1 up to 2 mm, 0.8 at 3 mm, 0.5 from 4 mm on, straight lines between. */

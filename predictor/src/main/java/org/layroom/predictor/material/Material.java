@@ -52,8 +52,10 @@ public record Material(
   /** Typical activation energy of cobalt and MEKP systems, kJ/mol. */
   public static final double TYPICAL_ACTIVATION_ENERGY_KJ_PER_MOL = 54;
 
-  /** Typical dose exponent. */
-  public static final double TYPICAL_DOSE_EXPONENT = 0.9;
+  /**
+   * Typical dose exponent: middle of a plausible 0.4 to 1.2 (a published table gives 0.55, 0.94).
+   */
+  public static final double TYPICAL_DOSE_EXPONENT = 0.8;
 
   /** Density of a common MEKP of 8.8 to 9.0 % active oxygen, kg/l. */
   public static final double TYPICAL_CATALYST_DENSITY_KG_PER_L = 1.18;
@@ -89,7 +91,7 @@ public record Material(
     return activationEnergyKJPerMol.orElse(TYPICAL_ACTIVATION_ENERGY_KJ_PER_MOL);
   }
 
-  /** What the file says, or 0.9. */
+  /** What the file says, or 0.8. */
   public double doseExponentOrTypical() {
     return doseExponent.orElse(TYPICAL_DOSE_EXPONENT);
   }

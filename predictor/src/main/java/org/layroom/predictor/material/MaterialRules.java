@@ -30,14 +30,14 @@ public final class MaterialRules {
 
   private MaterialRules() {}
 
-  /** Whether an activation energy, kJ/mol, is one that a promoted polyester can have: 30 to 100. */
-  public static boolean saneActivationEnergy(double kJPerMol) {
-    return kJPerMol >= LEAST_EA && kJPerMol <= MOST_EA;
+  /** The nearest activation energy, kJ/mol, that a promoted polyester can have: 30 to 100. */
+  public static double nearestEa(double kJPerMol) {
+    return Math.max(LEAST_EA, Math.min(MOST_EA, kJPerMol));
   }
 
-  /** Whether a dose exponent is one that a promoted polyester can have: 0.3 to 1.5. */
-  public static boolean saneDoseExponent(double exponent) {
-    return exponent >= LEAST_DOSE_EXPONENT && exponent <= MOST_DOSE_EXPONENT;
+  /** The nearest dose exponent that a promoted polyester can have: 0.3 to 1.5. */
+  public static double nearestDoseExponent(double exponent) {
+    return Math.max(LEAST_DOSE_EXPONENT, Math.min(MOST_DOSE_EXPONENT, exponent));
   }
 
   static List<MaterialProblem> problems(

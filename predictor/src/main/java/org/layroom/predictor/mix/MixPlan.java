@@ -56,6 +56,7 @@ final class MixPlan {
       return refused(Optional.empty());
     }
     double pct = wanted.orElse(can.gel().doseByWeightPct());
+    belief = question.bottle().weakened(belief);
     if (room.bottleIsDoubtful()) {
       belief = belief.doubting(PriorSpreads.LN_DOUBTFUL);
     }
@@ -157,7 +158,7 @@ final class MixPlan {
 
   private static double sensorK(boolean known) {
     double borrowed = known ? 0 : PriorSpreads.BORROWED_TEMPERATURE_K;
-    return StrictMath.hypot(PriorSpreads.SENSOR_K, borrowed);
+    return StrictMath.hypot(PriorSpreads.READING_K, borrowed);
   }
 
   private ClockInputs inputs(MaterialPosterior belief, double pct) {

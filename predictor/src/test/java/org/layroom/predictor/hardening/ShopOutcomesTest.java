@@ -126,6 +126,18 @@ class ShopOutcomesTest {
     }
   }
 
+  // 12 h of any can; soft at 24 h once: 31.654 h (computed outside this project); a part that
+  // carries
+  // load at least 41.2237 h.
+  @Test
+  void theLikelyTimeKnowsWhatPartsHaveTaughtAndTheFloor() {
+    List<PartOutcome> soft = List.of(part("a", Outcome.Kind.SOFT, 24));
+    assertEquals(12, Hardening.typical().likelyHours(20, 20), 1e-9);
+    assertEquals(31.654, Hardening.typical().taughtBy(soft, "a").likelyHours(20, 20), 0.002);
+    assertEquals(
+        41.2237, Hardening.typical().carryingLoad(true).likelyHours(20, 20), 1e-9, "the floor");
+  }
+
   @Test
   void tenPartsThatCameOutFineAtADay() {
     List<PartOutcome> fine = new ArrayList<>();

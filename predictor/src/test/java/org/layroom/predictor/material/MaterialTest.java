@@ -31,7 +31,7 @@ class MaterialTest {
   void whatTheFileLeavesOutIsTypical() throws InvalidMaterial {
     Material material = resin().build();
     assertEquals(54, material.activationEnergyKJPerMolOrTypical());
-    assertEquals(0.9, material.doseExponentOrTypical());
+    assertEquals(0.8, material.doseExponentOrTypical());
     assertEquals(1.12, material.densityKgPerLOrTypical());
     assertEquals(1.18, material.catalystDensityKgPerLOrTypical());
     assertEquals(Hardening.typical(), material.hardening());

@@ -45,6 +45,7 @@ class MixAnswerTest {
         .kind(kind)
         .gel(20, 20, 1.5)
         .doseByWeightPct(1, 2.5)
+        .doseExponent(0.9)
         .temperatureC(15, 35)
         .densityKgPerL(densityKgPerL)
         .catalystDensityKgPerL(1.18);

@@ -125,8 +125,8 @@ class MixLimitsTest {
                 .withResin(AgedTemperature.typed(20)));
   }
 
-  // At the reference point the logarithm's variance is 0.40^2 (can) + 0.0756^2 (1 K) + 0.045^2 (5 %
-  // dose); an unknown catalyst density adds (0.9 ln(1.18/1.017)/2)^2, an unknown can (0.9 x 3 %)^2.
+  // At the reference point the logarithm's variance is 0.40^2 (can) + 0.0756^2 (1 K) + 0.040^2 (5 %
+  // dose); an unknown catalyst density adds (0.8 ln(1.18/1.017)/2)^2, an unknown can (0.8 x 3 %)^2.
   @ParameterizedTest
   @CsvSource({"1.12,1.18,0,0", "0,1.18,0,0.03", "1.12,0,0.0743,0", "0,0,0.0743,0.03"})
   void theBandIsAsWideAsWhatIsNotKnown(
@@ -137,7 +137,7 @@ class MixLimitsTest {
             .answer()
             .gelMinutes()
             .orElseThrow();
-    double dose = 0.9 * Math.sqrt(0.05 * 0.05 + catalystSd * catalystSd + densitySd * densitySd);
+    double dose = 0.8 * Math.sqrt(0.05 * 0.05 + catalystSd * catalystSd + densitySd * densitySd);
     double sd = Math.sqrt(0.16 + 0.07557 * 0.07557 + dose * dose);
     assertEquals(2 * 1.281552 * sd, Math.log(gel.p90() / gel.p10()), 0.0005);
   }

@@ -23,10 +23,8 @@ import org.layroom.dashboard.job.Symptom;
 import org.layroom.dashboard.material.GelTests;
 import org.layroom.dashboard.room.DashboardCore;
 import org.layroom.device.telemetry.RoomName;
-import org.layroom.predictor.calibration.GelTest;
 import org.layroom.predictor.cure.Stage;
 import org.layroom.predictor.hardening.PartOutcome;
-import org.tinylog.Logger;
 
 /** Everything about jobs that a page can ask or tell. Safe for any number of threads. */
 public final class JobAnswers {
@@ -40,6 +38,7 @@ public final class JobAnswers {
   private final GelTests tests;
   private final Supplier<Instant> now;
   private final JobOutcomes outcomes;
+  private final GelTaps gels;
   private final JobClocks clocks;
   private final StageWindows windows;
   private final JobView picture;
@@ -61,19 +60,21 @@ public final class JobAnswers {
     this.answers = answers;
     this.tests = tests;
     this.now = now;
+    this.gels = new GelTaps(answers.shelf(), tests);
     this.outcomes = new JobOutcomes(answers.shelf(), tests, molds);
     this.clocks = new JobClocks(answers.shelf(), tests, molds, this::outcomes);
     this.styrene = new PredictedStyrene(clocks, answers.shelf());
     this.windows = new StageWindows(clocks, answers.place().zone());
-    this.picture = new JobView(clocks, windows, answers.shelf());
+    this.picture = new JobView(clocks, windows, answers.shelf(), gels);
     this.book = new JobBook(core.store().events(), now, new RoomAtTap(core, answers, clocks));
+    outcomes.follow(book);
     book.addListener(taken -> learn(taken.job(), taken.event()));
     book.all().forEach(job -> job.events().forEach(event -> learn(job, event)));
   }
 
   /** What became of this shop's parts. */
   public List<PartOutcome> outcomes() {
-    return outcomes.of(book);
+    return outcomes.all();
   }
 
   public JobBook book() {
@@ -247,15 +248,10 @@ public final class JobAnswers {
   private ObjectNode whole(RoomName room, Job job) {
     Instant at = now.get();
     ObjectNode json = picture.whole(room, job, at);
-    JobRecord record = new JobRecord(core, answers.shelf(), tests, room, job, at);
+    JobRecord record = new JobRecord(core, answers.shelf(), tests, this::outcomes, room, job, at);
     record.addTo(json);
     ArrayNode why = json.putArray("why");
-    job.standing().stream()
-        .map(StoredJobEvent::event)
-        .filter(JobEvent.Seen.class::isInstance)
-        .map(event -> ((JobEvent.Seen) event).symptom())
-        .distinct()
-        .forEach(symptom -> why(why.addObject(), record, symptom));
+    job.symptoms().forEach(symptom -> why(why.addObject(), record, symptom));
     return json;
   }
 
@@ -269,51 +265,16 @@ public final class JobAnswers {
     return picture.whole(room, job, now.get());
   }
 
-  /**
-   * A gel that was seen teaches the can; one that is undone does not any more. Doing this again
-   * changes nothing, so it is done anew at each start: a power cut cannot part job and can.
-   */
   private void learn(Job job, StoredJobEvent event) {
-    if (event.event() instanceof JobEvent.Checked || event.event() instanceof JobEvent.Seen) {
+    if (JobOutcomes.tells(event.event())) {
       clocks.forget();
     }
     if (event.event() instanceof JobEvent.Gelled gelled) {
-      job.events().stream()
-          .filter(mix -> mix.id().equals(gelled.mix()))
-          .findFirst()
-          .ifPresent(mix -> learn(job, mix, event));
-    } else if (event.event() instanceof JobEvent.Undone undone) {
-      unlearn(job, undone.event(), event.time());
-    }
-  }
-
-  private void learn(Job job, StoredJobEvent mix, StoredJobEvent gel) {
-    JobEvent.Cup cup = StageWindows.cup(mix);
-    double minutes = Duration.between(mix.time(), gel.time()).toMillis() / 60_000.0;
-    try {
-      GelTest test = new GelTest(GelTest.Where.CUP, cup.resinC(), cup.doseByWeightPct(), minutes);
-      tests.add(cup.material(), testId(job, gel.id()), gel.time(), test, job.part());
+      gels.learn(job, event, gelled);
       clocks.forget();
-    } catch (IllegalArgumentException e) {
-      Logger.warn(
-          "A gel after {} min in \"{}\" was not used as a gel test: {}", minutes, job.part(), e);
+    } else if (event.event() instanceof JobEvent.Undone undone) {
+      gels.unlearn(job, undone.event(), event.time());
+      clocks.forget();
     }
-  }
-
-  private void unlearn(Job job, String undone, Instant time) {
-    clocks.forget();
-    for (StoredJobEvent kept : job.events()) {
-      if (kept.id().equals(undone) && kept.event() instanceof JobEvent.Gelled gelled) {
-        job.events().stream()
-            .filter(mix -> mix.id().equals(gelled.mix()))
-            .findFirst()
-            .ifPresent(
-                mix -> tests.drop(StageWindows.cup(mix).material(), testId(job, undone), time));
-      }
-    }
-  }
-
-  private static String testId(Job job, String event) {
-    return "job-" + job.id() + "-" + event;
   }
 }

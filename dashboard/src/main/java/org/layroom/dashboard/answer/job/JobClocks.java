@@ -23,7 +23,6 @@ import org.layroom.predictor.cure.Stage;
 import org.layroom.predictor.cure.StageTime;
 import org.layroom.predictor.cure.TemperatureOutlook;
 import org.layroom.predictor.hardening.PartOutcome;
-import org.layroom.predictor.hardening.ShopOutcomes;
 import org.layroom.predictor.material.InvalidMaterial;
 import org.layroom.predictor.material.Material;
 import org.tinylog.Logger;
@@ -130,10 +129,7 @@ final class JobClocks {
               cup.doseByWeightPct(),
               TemperatureOutlook.constant(cup.resinC()),
               molds.since(room, names, mixed, cup.moldC(), now),
-              material
-                  .get()
-                  .hardening()
-                  .knowing(ShopOutcomes.of(outcomes.get()).of(cup.material())));
+              material.get().hardening().taughtBy(outcomes.get(), cup.material()));
       return Optional.of(new Clock(mixed, CureClocks.stages(inputs), inputs));
     } catch (InvalidMaterial e) {
       Logger.error("No times for {}: {}", cup.material(), e.getMessage());

@@ -1,16 +1,20 @@
 package org.layroom.dashboard.answer.job;
 
+import java.time.Duration;
 import java.time.Instant;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.concurrent.ConcurrentHashMap;
+import org.jspecify.annotations.Nullable;
+import org.layroom.dashboard.job.CameOut;
 import org.layroom.dashboard.job.Job;
 import org.layroom.dashboard.job.JobBook;
 import org.layroom.dashboard.job.JobEvent;
 import org.layroom.dashboard.job.Step;
 import org.layroom.dashboard.job.StepKind;
 import org.layroom.dashboard.job.StoredJobEvent;
+import org.layroom.dashboard.job.Symptom;
 import org.layroom.dashboard.material.GelTests;
 import org.layroom.dashboard.material.MaterialShelf;
 import org.layroom.device.telemetry.RoomName;
@@ -25,14 +29,19 @@ import org.layroom.predictor.material.Material;
 
 /**
  * What became of this shop's parts, as their records tell: a check by hand or with a hardness
- * tester, and what was seen of a part that was too soft. An undone tap leaves no trace. Each is
- * worked out once, from the mold's temperature as it was measured.
+ * tester, how it came out of the mold, and what was seen of a part that was too soft. An undone tap
+ * leaves no trace. Each is worked out once, from the mold's temperature as it was measured.
  */
 final class JobOutcomes {
+  /** A hand check and "came out fine" within this are one observation (chosen). */
+  private static final Duration JUST_BEFORE = Duration.ofHours(3);
+
   private final MaterialShelf shelf;
   private final GelTests tests;
   private final MoldTemperature molds;
   private final Map<String, Optional<PartOutcome>> made = new ConcurrentHashMap<>();
+  private volatile @Nullable JobBook book;
+  private volatile @Nullable List<PartOutcome> kept;
 
   JobOutcomes(MaterialShelf shelf, GelTests tests, MoldTemperature molds) {
     this.shelf = shelf;
@@ -40,9 +49,38 @@ final class JobOutcomes {
     this.molds = molds;
   }
 
-  /** All outcomes that stand, of all rooms. */
-  List<PartOutcome> of(JobBook book) {
-    return book.rooms().entrySet().stream()
+  /** Learns from a book from now on. */
+  void follow(JobBook followed) {
+    book = followed;
+    followed.addListener(
+        taken -> {
+          if (tells(taken.event().event()) || taken.event().event() instanceof JobEvent.Undone) {
+            kept = null;
+          }
+        });
+    kept = null;
+  }
+
+  /** Whether an event tells what became of a part. */
+  static boolean tells(JobEvent event) {
+    return event instanceof JobEvent.Checked
+        || event instanceof JobEvent.Seen
+        || (event instanceof JobEvent.Done done && done.cameOut().isPresent());
+  }
+
+  /** All outcomes that stand, of all rooms; the list is made when a part or a can has changed. */
+  List<PartOutcome> all() {
+    List<PartOutcome> known = kept;
+    if (known == null) {
+      JobBook followed = book;
+      known = followed == null ? List.of() : of(followed);
+      kept = known;
+    }
+    return known;
+  }
+
+  private List<PartOutcome> of(JobBook parts) {
+    return parts.rooms().entrySet().stream()
         .flatMap(
             room ->
                 room.getValue().stream()
@@ -56,19 +94,48 @@ final class JobOutcomes {
   /** Forgets what was worked out, because a gel test or a material has changed. */
   void forget() {
     made.clear();
+    kept = null;
   }
 
   private Optional<PartOutcome> outcome(RoomName room, Job job, StoredJobEvent event) {
-    if (!(event.event() instanceof JobEvent.Checked || event.event() instanceof JobEvent.Seen)) {
+    if (!tells(event.event()) || saidAlready(job, event)) {
       return Optional.empty();
     }
     String key = job.id() + "/" + event.id();
-    Optional<PartOutcome> kept = made.get(key);
-    if (kept == null) {
-      kept = worked(room, job, event);
-      made.put(key, kept);
+    Optional<PartOutcome> outcome = made.get(key);
+    if (outcome == null) {
+      outcome = worked(room, job, event);
+      made.put(key, outcome);
     }
-    return kept;
+    return outcome;
+  }
+
+  /**
+   * Whether the same was said before: "soft" seen of a part that came out soft, or "fine" of one
+   * that was found hard by hand just before.
+   */
+  private static boolean saidAlready(Job job, StoredJobEvent event) {
+    if (event.event() instanceof JobEvent.Seen seen) {
+      return job.standing().stream()
+          .anyMatch(
+              other ->
+                  other.event() instanceof JobEvent.Done done
+                      && done.cameOut()
+                          .flatMap(CameOut::symptom)
+                          .filter(seen.symptom()::equals)
+                          .isPresent());
+    }
+    boolean fine =
+        event.event() instanceof JobEvent.Done done
+            && done.cameOut().filter(CameOut.FINE::equals).isPresent();
+    return fine
+        && job.standing().stream()
+            .anyMatch(
+                other ->
+                    other.event() instanceof JobEvent.Checked checked
+                        && checked.hard()
+                        && Duration.between(other.time(), event.time()).compareTo(JUST_BEFORE)
+                            <= 0);
   }
 
   private Optional<PartOutcome> worked(RoomName room, Job job, StoredJobEvent event) {
@@ -124,13 +191,20 @@ final class JobOutcomes {
       return Optional.of(Outcome.of(kind, age));
     }
     if (event instanceof JobEvent.Seen seen) {
-      return kind(seen).map(kind -> Outcome.of(kind, age));
+      return kind(seen.symptom()).map(kind -> Outcome.of(kind, age));
+    }
+    if (event instanceof JobEvent.Done done && done.cameOut().isPresent()) {
+      CameOut how = done.cameOut().get();
+      return how.symptom()
+          .map(JobOutcomes::kind)
+          .orElse(Optional.of(Outcome.Kind.FINE))
+          .map(kind -> Outcome.of(kind, age));
     }
     return Optional.empty();
   }
 
-  private static Optional<Outcome.Kind> kind(JobEvent.Seen seen) {
-    return switch (seen.symptom()) {
+  private static Optional<Outcome.Kind> kind(Symptom symptom) {
+    return switch (symptom) {
       case SOFT -> Optional.of(Outcome.Kind.CAME_OUT_SOFT);
       case STUCK -> Optional.of(Outcome.Kind.STUCK);
       case WARPED -> Optional.of(Outcome.Kind.WARPED);

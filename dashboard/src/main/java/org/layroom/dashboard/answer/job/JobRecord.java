@@ -9,6 +9,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import java.util.function.Supplier;
 import org.layroom.dashboard.job.Job;
 import org.layroom.dashboard.job.JobEvent;
 import org.layroom.dashboard.job.Step;
@@ -20,9 +21,12 @@ import org.layroom.dashboard.room.DashboardCore;
 import org.layroom.dashboard.store.Bucket;
 import org.layroom.device.telemetry.RoomName;
 import org.layroom.device.telemetry.Series;
-import org.layroom.predictor.cure.CureRecord;
+import org.layroom.predictor.cure.ClockInputs;
+import org.layroom.predictor.cure.HardeningClock;
+import org.layroom.predictor.cure.TemperatureOutlook;
 import org.layroom.predictor.cure.TemperaturePath;
 import org.layroom.predictor.cure.TemperaturePoint;
+import org.layroom.predictor.hardening.PartOutcome;
 import org.layroom.predictor.material.InvalidMaterial;
 import org.layroom.predictor.material.Material;
 import org.tinylog.Logger;
@@ -39,6 +43,7 @@ final class JobRecord {
   private final DashboardCore core;
   private final MaterialShelf shelf;
   private final GelTests tests;
+  private final Supplier<List<PartOutcome>> outcomes;
   private final RoomName room;
   private final Job job;
   private final Instant now;
@@ -47,12 +52,14 @@ final class JobRecord {
       DashboardCore core,
       MaterialShelf shelf,
       GelTests tests,
+      Supplier<List<PartOutcome>> outcomes,
       RoomName room,
       Job job,
       Instant now) {
     this.core = core;
     this.shelf = shelf;
     this.tests = tests;
+    this.outcomes = outcomes;
     this.room = room;
     this.job = job;
     this.now = now;
@@ -97,16 +104,14 @@ final class JobRecord {
         : series;
   }
 
-  /** Hours of warm cure (at 20 degC) that a cup had until a time; empty when not measured. */
-  OptionalDouble warmHours(StoredJobEvent mix, Instant until) {
-    JobEvent.Cup cup = StageWindows.cup(mix);
-    Optional<Material> material = material(cup.material());
-    if (material.isEmpty() || !mix.time().isBefore(until)) {
+  /** How old a part was as hardening counts it, hours at 20 degC; empty when not measured. */
+  OptionalDouble hardeningHours(StoredJobEvent mix, Instant until) {
+    if (!mix.time().isBefore(until)) {
       return OptionalDouble.empty();
     }
     long count = Duration.between(mix.time(), until).toMinutes() / BUCKET.toMinutes();
     List<TemperaturePoint> readings = new ArrayList<>();
-    readings.add(new TemperaturePoint(0, cup.moldC()));
+    readings.add(new TemperaturePoint(0, StageWindows.cup(mix).moldC()));
     for (Bucket bucket :
         core.store()
             .history()
@@ -123,16 +128,29 @@ final class JobRecord {
     if (readings.size() < 2) {
       return OptionalDouble.empty();
     }
+    double minutes = Duration.between(mix.time(), until).toMillis() / 60_000.0;
+    return OptionalDouble.of(HardeningClock.age(TemperaturePath.of(readings), minutes).hours());
+  }
+
+  /** Likely hours at 20 degC until a part of this cup may leave the mold, with what was learned. */
+  OptionalDouble likelyDemoldHours(StoredJobEvent mix) {
+    JobEvent.Cup cup = StageWindows.cup(mix);
+    Optional<Material> can = material(cup.material());
+    if (can.isEmpty()) {
+      return OptionalDouble.empty();
+    }
     try {
       return OptionalDouble.of(
-          CureRecord.answer(
-                  material.get(),
-                  tests.calibration(material.get()).belief(),
+          ClockInputs.forJob(
+                  can.get(),
+                  tests.calibration(can.get()).belief(),
                   cup.doseByWeightPct(),
-                  readings)
-              .equivalentHours());
+                  TemperatureOutlook.constant(cup.resinC()),
+                  TemperatureOutlook.constant(cup.moldC()),
+                  can.get().hardening().taughtBy(outcomes.get(), cup.material()))
+              .likelyDemoldHours());
     } catch (InvalidMaterial e) {
-      Logger.error("No cure record for {}: {}", cup.material(), e.getMessage());
+      Logger.error("No demold time for {}: {}", cup.material(), e.getMessage());
       return OptionalDouble.empty();
     }
   }
@@ -186,8 +204,7 @@ final class JobRecord {
   }
 
   private void compare(ArrayNode list, StoredJobEvent mix) {
-    job.gelOf(mix.id())
-        .ifPresent(gel -> compare(list, mix, "gel", "gelled", Optional.of(gel.time())));
+    job.gelTime(mix.id()).ifPresent(gel -> compare(list, mix, "gel", "gelled", Optional.of(gel)));
     if (mixes().get(mixes().size() - 1).equals(mix)) {
       Optional<Instant> demolded =
           steps(StepKind.DEMOLD).stream().map(Step::done).flatMap(Optional::stream).findFirst();

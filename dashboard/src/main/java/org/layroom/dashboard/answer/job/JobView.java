@@ -28,8 +28,10 @@ final class JobView {
   private final JobClocks clocks;
   private final StageWindows windows;
   private final MaterialShelf shelf;
+  private final GelTaps gels;
 
-  JobView(JobClocks clocks, StageWindows windows, MaterialShelf shelf) {
+  JobView(JobClocks clocks, StageWindows windows, MaterialShelf shelf, GelTaps gels) {
+    this.gels = gels;
     this.clocks = clocks;
     this.windows = windows;
     this.shelf = shelf;
@@ -45,10 +47,7 @@ final class JobView {
     json.put("begun", job.begunAt().toString()).put("position", job.position());
     job.endedAt().ifPresent(end -> json.put("ended", end.toString()));
     ArrayNode symptoms = json.putArray("symptoms");
-    job.standing().stream()
-        .map(StoredJobEvent::event)
-        .filter(JobEvent.Seen.class::isInstance)
-        .forEach(event -> symptoms.add(((JobEvent.Seen) event).symptom().words()));
+    job.symptoms().forEach(symptom -> symptoms.add(symptom.words()));
     ArrayNode steps = json.putArray("steps");
     job.steps().forEach(step -> step(steps.addObject(), room, job, step, now));
     windows.next(room, job, now).ifPresent(next -> next(json.putObject("next"), next));
@@ -176,6 +175,13 @@ final class JobView {
     cup.catalystMl().ifPresent(ml -> json.put("catalystMl", ml));
     json.put("resinC", cup.resinC()).put("moldC", cup.moldC()).put("typed", cup.typed());
     job.gelOf(mix.id()).ifPresent(gel -> json.put("gelled", gel.time().toString()));
+    gels.question(job, mix)
+        .ifPresent(
+            asked ->
+                json.putObject("gelAsked")
+                    .put("test", asked.test())
+                    .put("event", asked.event())
+                    .put("words", asked.words()));
     Optional<Clock> clock = job.open() ? clocks.of(room, job, mix, now) : Optional.empty();
     ArrayNode stages = json.putArray("stages");
     if (clock.isPresent()) {

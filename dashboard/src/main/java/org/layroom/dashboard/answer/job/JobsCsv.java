@@ -77,7 +77,7 @@ final class JobsCsv {
         Double.toString(cup.moldC()),
         Boolean.toString(cup.typed()),
         likely(mix, "gel").map(time -> minutes(mix, time)).orElse(""),
-        job.gelOf(mix.id()).map(gel -> minutes(mix, gel.time())).orElse(""),
+        job.gelTime(mix.id()).map(gel -> minutes(mix, gel)).orElse(""),
         likely(mix, "demold").map(Instant::toString).orElse(""));
   }
 

@@ -16,8 +16,6 @@ import org.layroom.dashboard.job.StepKind;
 import org.layroom.dashboard.job.StoredJobEvent;
 import org.layroom.dashboard.job.Symptom;
 import org.layroom.device.telemetry.Series;
-import org.layroom.predictor.hardening.DemoldBelief;
-import org.layroom.predictor.hardening.Hardening;
 import org.layroom.predictor.limits.ShopLimits;
 import org.layroom.predictor.material.Material;
 
@@ -180,7 +178,7 @@ final class SymptomCauses {
         mold.get().min() < ShopLimits.COLDEST_DOSE_C,
         "Too cold in the hours after mixing",
         text(
-            "Lowest %.1f °C in the 16 h after mixing; below 15 °C hardening stalls.",
+            "Lowest %.1f °C in the 16 h after mixing; below 15 °C it hardens slowly and not fully.",
             mold.get().min()));
   }
 
@@ -224,13 +222,18 @@ final class SymptomCauses {
     }
     StoredJobEvent last = record.mixes().get(record.mixes().size() - 1);
     Instant until = demold.flatMap(Step::done).orElse(record.end());
-    OptionalDouble hours = record.warmHours(last, until);
+    OptionalDouble hours = record.hardeningHours(last, until);
     Optional<Material> material = record.material(StageWindows.cup(last).material());
     if (hours.isEmpty() || material.isEmpty()) {
       add(Found.UNKNOWN, "Demolded too early", "No temperature was recorded after the last cup.");
       return;
     }
-    double target = likelyDemoldHours(material.get());
+    OptionalDouble likely = record.likelyDemoldHours(last);
+    if (likely.isEmpty()) {
+      add(Found.UNKNOWN, "Demolded too early", "The gel times of this can contradict each other.");
+      return;
+    }
+    double target = likely.getAsDouble();
     add(
         hours.getAsDouble() < target,
         "Too little cure before it was demolded",
@@ -238,11 +241,6 @@ final class SymptomCauses {
             "Cure since the last cup equals %.1f h at 20 °C; a part of this can is likely hard"
                 + " after %.0f h.",
             hours.getAsDouble(), target));
-  }
-
-  private static double likelyDemoldHours(Material material) {
-    double hours = material.demoldHoursAt20C().orElse(DemoldBelief.MEDIAN_HOURS);
-    return material.structural() ? Math.max(hours, Hardening.STRUCTURAL_HOURS_AT_20C) : hours;
   }
 
   private void laminatedEarly() {
@@ -391,8 +389,8 @@ final class SymptomCauses {
                 mix ->
                     record
                         .job()
-                        .gelOf(mix.id())
-                        .map(gel -> Duration.between(mix.time(), gel.time()).toSeconds() / 60.0)
+                        .gelTime(mix.id())
+                        .map(gel -> Duration.between(mix.time(), gel).toSeconds() / 60.0)
                         .stream())
             .mapToDouble(Double::doubleValue)
             .min();

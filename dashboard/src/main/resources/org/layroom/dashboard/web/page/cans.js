@@ -76,9 +76,12 @@ export class Cans {
       h("p", {}, `Gel ${figure(file.gel.minutes, 1)} min at ${celsius(file.gel.temperatureC, 0)} with ${figure(file.gel.doseByWeightPct, 2)} %. Dose ${figure(file.doseByWeightPct.min, 2)} to ${figure(file.doseByWeightPct.max, 2)} %.`),
       h("p", {}, `How sure: ${can.confidence}.`),
       ...(can.drift ? [h("p", { class: "mind" }, can.drift)] : []),
+      ...(can.contradiction ? [h("p", { class: "mind" }, can.contradiction)] : []),
       ...(can.nextTest ? [h("p", { class: "hint" }, can.nextTest)] : []),
       h("h3", {}, "Gel tests"),
       can.tests.length === 0 ? h("p", { class: "hint" }, "None yet. Each test narrows the band. Tapping \"It gelled\" in a part adds one.") : h("ul", { class: "tests" }, can.tests.map((test) => h("li", {}, h("span", {}, `${clockWords(Date.parse(test.time), this.page.zone(), true)}: ${test.words} (${test.from})`), writing(h("button", { type: "button", class: "small", onclick: () => change({ type: "drop-test", test: test.id }) }, "Exclude"))))),
+      can.asked.length === 0 ? null : h("p", { class: "mind" }, "Hardly possible, so not counted until you confirm it:"),
+      can.asked.length === 0 ? null : h("ul", { class: "tests" }, can.asked.map((test) => h("li", {}, h("span", {}, `${clockWords(Date.parse(test.time), this.page.zone(), true)}: ${test.words} (${test.from})`), writing(h("button", { type: "button", class: "small", onclick: () => change({ type: "confirm-test", test: test.id }) }, "It was in time")), writing(h("button", { type: "button", class: "small", onclick: () => change({ type: "drop-test", test: test.id }) }, "Exclude"))))),
       writing(this.testForm(change)),
       said,
       writing(h(

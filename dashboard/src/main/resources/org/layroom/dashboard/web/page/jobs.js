@@ -5,11 +5,16 @@ import { drawGlyph } from "./glyph.js";
 import { whenShown } from "./screens.js";
 import { amount, typed, unit, us } from "./units.js";
 import { Sound } from "./sound.js";
-import { ageWords, clockWords, figure, forecastWords } from "./words.js";
+import { ageWords, clockWords, figure, forecastWords, NEVER } from "./words.js";
 
 const STATE_WORDS = { waiting: "to do", running: "under way", done: "done", "left-out": "skipped" };
 const STATE_GLYPH = { waiting: "todo", running: "wait", done: "ok", "left-out": "no" };
 const PHASE_WORDS = { soon: "Soon", open: "Now", closing: "Hurry", past: "Missed", mind: "Check" };
+
+const CAME_OUT = [["fine", "Came out fine"], ["soft", "Soft"], ["stuck", "Stuck"], ["warped", "Warped"]];
+
+/** When a cup gelled: minutes ago, and how far that may be off (chosen: a third of it). */
+const GELLED_AGO = [[5, 1.7], [10, 3.3], [20, 6.7]];
 
 const CHAIN = [
   ["wax-coat", "wax coat", 2],
@@ -90,9 +95,9 @@ export class Jobs {
   }
 
   when(times) {
-    if (!times?.likely) return h("p", { class: "when" }, "Over 3 days at this temperature: warm it.");
+    if (!times?.likely) return h("p", { class: "when" }, "Not at this temperature: warm it.");
     const zone = this.page.zone();
-    const at = (time) => (time ? forecastWords(Date.parse(time), zone) : "over 3 days");
+    const at = (time) => (time ? forecastWords(Date.parse(time), zone) : NEVER);
     return h(
       "p",
       { class: "when" },
@@ -131,12 +136,13 @@ export class Jobs {
             h("p", { class: "what" }, `Next: ${step.name}`),
             h("p", {}, job.next.words),
             job.next.from ? this.when(job.next.from) : null,
-            job.next.until ? h("p", { class: "when" }, "closes ", h("b", {}, job.next.until.likely ? forecastWords(Date.parse(job.next.until.likely), this.page.zone()) : "over 3 days")) : null,
+            job.next.until ? h("p", { class: "when" }, "closes ", h("b", {}, job.next.until.likely ? forecastWords(Date.parse(job.next.until.likely), this.page.zone()) : NEVER)) : null,
             this.actions(job, step, act),
           )
         : null,
       said,
       this.running(job, act),
+      this.asked(job, act),
       h("ol", { class: "steps" }, job.steps.map((one) => this.stepLine(one))),
       this.more(job, act),
     );
@@ -205,7 +211,8 @@ export class Jobs {
       checked
         ? h("p", {}, checked.hard ? "Checked by hand: hard." : "Checked by hand: not hard yet. Wait, and warm it.", checked.hardnessWords ? ` ${checked.hardnessWords}` : "")
         : null,
-      checked?.hard ? button("Demolded", () => act({ type: "done", step: step.id })) : null,
+      checked?.hard ? h("p", {}, "Demolded: how did it come out?") : null,
+      checked?.hard ? h("div", { class: "row" }, CAME_OUT.map(([how, words]) => button(words, () => act({ type: "done", step: step.id, cameOut: how }), how === "fine" ? "big" : "small"))) : null,
       writing(h(
         "details",
         { open: draft.checking ?? !checked, ontoggle: (event) => (draft.checking = event.target.open) },
@@ -234,10 +241,47 @@ export class Jobs {
         return h(
           "li",
           {},
-          h("span", {}, `${step.name}: ${amount("grams", mix.materialGrams)} at ${figure(mix.doseByWeightPct, 2)} %, mixed ${clockWords(Date.parse(mix.time), this.page.zone())}. ${step.kind === "gel-coat" ? "Stop brushing" : "Stop wetting out"} `, stop?.from.likely ? h("b", { "data-until": stop.from.likely }) : "over 3 days", ", gel ", gel?.from.likely ? h("b", { "data-until": gel.from.likely }) : "over 3 days", "."),
-          writing(h("button", { type: "button", class: "small", "data-key": `${mix.id}-gel`, onclick: () => act({ type: "gelled", mix: mix.id }) }, "It gelled")),
+          h("span", {}, `${step.name}: ${amount("grams", mix.materialGrams)} at ${figure(mix.doseByWeightPct, 2)} %, mixed ${clockWords(Date.parse(mix.time), this.page.zone())}. ${step.kind === "gel-coat" ? "Stop brushing" : "Stop wetting out"} `, stop?.from.likely ? h("b", { "data-until": stop.from.likely }) : NEVER, ", gel ", gel?.from.likely ? h("b", { "data-until": gel.from.likely }) : NEVER, "."),
+          this.gelled(mix, act),
         );
       }),
+    );
+  }
+
+  /** One tap tells when a cup gelled: a late tap must not teach a slow can. */
+  gelled(mix, act) {
+    const minutes = (this.page.now() - Date.parse(mix.time)) / 60_000;
+    const button = (words, key, more) => writing(h("button", { type: "button", class: "small", "data-key": `${mix.id}-gel-${key}`, onclick: () => act({ type: "gelled", mix: mix.id, ...more }) }, words));
+    return h(
+      "span",
+      { class: "row" },
+      button("It gelled just now", "now", {}),
+      GELLED_AGO.filter(([ago]) => ago < minutes).map(([ago, off]) => button(`${ago} min ago`, ago, { secondsAgo: ago * 60, offMinutes: off })),
+      button("Don't know when", "unknown", { timeUnknown: true }),
+    );
+  }
+
+  /** A gel that is hardly possible is asked about: it teaches nothing until it is confirmed. */
+  asked(job, act) {
+    const cups = job.steps.flatMap((step) => step.mixes.filter((mix) => mix.gelAsked).map((mix) => ({ step, mix })));
+    if (cups.length === 0) return null;
+    const confirm = async (mix) => {
+      await tell("material", { material: mix.material }, { id: freshId(), type: "confirm-test", test: mix.gelAsked.test });
+      await this.load();
+    };
+    const undo = (mix) => act({ type: "undone", event: mix.gelAsked.event });
+    return h(
+      "ul",
+      { class: "cups-running" },
+      cups.map(({ step, mix }) =>
+        h(
+          "li",
+          { class: "mind" },
+          h("span", {}, `${step.name}: ${mix.gelAsked.words} `),
+          writing(h("button", { type: "button", class: "small", "data-key": `${mix.id}-gel-confirm`, onclick: () => confirm(mix) }, "It was in time")),
+          writing(h("button", { type: "button", class: "small", "data-key": `${mix.id}-gel-undo`, onclick: () => undo(mix) }, "Undo the tap")),
+        ),
+      ),
     );
   }
 

@@ -4,7 +4,7 @@ import { freshId, problemWords, query, read, tell } from "./api.js";
 import { field, h, writing } from "./dom.js";
 import { detail, whenShown } from "./screens.js";
 import { amount, celsius } from "./units.js";
-import { clockWords, figure } from "./words.js";
+import { clockWords, figure, NEVER } from "./words.js";
 
 const SYMPTOMS = [
   ["tacky", "tacky surface"],
@@ -21,9 +21,9 @@ const EVENT_WORDS = {
   "step-added": (event) => `Step added: ${event.name}`,
   applied: (event, step) => `Applied: ${step}`,
   mixed: (event, step) => `Mixed for ${step}: ${amount("grams", event.cup.materialGrams)}, ${figure(event.cup.doseByWeightPct, 2)} %, resin ${celsius(event.cup.resinC)}, mold ${celsius(event.cup.moldC)}${event.cup.typed ? " (entered by hand)" : ""}`,
-  gelled: () => "The cup gelled",
+  gelled: (event) => (event.timeUnknown ? "The cup had gelled, nobody knows when" : event.offMinutes ? "The cup gelled at about this time" : "The cup gelled"),
   "film-read": (event, step) => `Wet film of ${step}: ${figure(event.millimeters, 2)} mm`,
-  done: (event, step) => `Done: ${step}`,
+  done: (event, step) => `Done: ${step}${event.cameOut ? `, came out ${event.cameOut}` : ""}`,
   skipped: (event, step) => `Skipped: ${step}`,
   checked: (event) => `Checked by hand: ${event.fingernail && event.tap && event.noGive ? "hard" : "not hard yet"}`,
   noted: (event) => `Note: ${event.words}`,
@@ -88,7 +88,7 @@ export class Log {
       return;
     }
     const zone = this.page.zone();
-    const at = (time) => (time ? clockWords(Date.parse(time), zone, true) : "over 3 days");
+    const at = (time) => (time ? clockWords(Date.parse(time), zone, true) : NEVER);
     const steps = new Map(job.steps.map((step) => [step.id, step.name]));
     const said = h("p", { class: "refused", role: "alert", hidden: true });
     const seen = async (symptom) => {
@@ -143,7 +143,7 @@ export class Log {
   }
 
   compared(job, at) {
-    if (job.compared.length === 0) return h("p", { class: "hint" }, "Nothing to compare yet. Tap \"It gelled\" and \"Demolded\" when they happen.");
+    if (job.compared.length === 0) return h("p", { class: "hint" }, "Nothing to compare yet. Tap \"It gelled\" and how the part came out when they happen.");
     return h(
       "ul",
       {},

@@ -3,7 +3,7 @@ import { problemWords, read, tell, freshId } from "./api.js";
 import { choice, field, h, show, tick, writing } from "./dom.js";
 import { current, go, whenShown } from "./screens.js";
 import { amount, celsius, plain, typed, unit } from "./units.js";
-import { clockWords, figure, forecastWords } from "./words.js";
+import { clockWords, figure, forecastWords, NEVER } from "./words.js";
 
 const ASK_AGAIN_MS = 10_000;
 
@@ -236,7 +236,7 @@ export class Mix {
 
   stages(mix) {
     const zone = this.page.zone();
-    const at = (minutes) => (minutes === null ? "over 3 days" : forecastWords(this.page.now() + minutes * 60_000, zone));
+    const at = (minutes) => (minutes === null ? NEVER : forecastWords(this.page.now() + minutes * 60_000, zone));
     return h(
       "table",
       { class: "stages" },

@@ -7,6 +7,9 @@ export function ageWords(seconds) {
   return `${Math.round(seconds / 86400)} days`;
 }
 
+/** A stage that is not reached at the temperatures ahead, however long one waits (60 days). */
+export const NEVER = "once warmed";
+
 const DAY_MILLIS = 86_400_000;
 
 let roomNow = Date.now;
