@@ -1,5 +1,5 @@
 // The parts on their way: what comes next and when, what to tap, and what should be heard now.
-import { freshId, problemWords, read, tell } from "./api.js";
+import { freshId, problemWords, query, read, tell } from "./api.js";
 import { field, h, show, tick, writing } from "./dom.js";
 import { drawGlyph } from "./glyph.js";
 import { whenShown } from "./screens.js";
@@ -15,6 +15,11 @@ const CAME_OUT = [["fine", "Came out fine"], ["soft", "Soft"], ["stuck", "Stuck"
 
 /** When a cup gelled: minutes ago, and how far that may be off (chosen: a third of it). */
 const GELLED_AGO = [[5, 1.7], [10, 3.3], [20, 6.7]];
+
+/** This one window, for the calendar of whoever taps it. */
+function calendarLink(job, step) {
+  return h("p", {}, h("a", { href: `api/calendar?${query({ window: `${job.id}-${step.id}` })}`, download: "layroom.ics" }, "Put it into my calendar"));
+}
 
 const CHAIN = [
   ["wax-coat", "wax coat", 2],
@@ -137,6 +142,7 @@ export class Jobs {
             h("p", {}, job.next.words),
             job.next.from ? this.when(job.next.from) : null,
             job.next.until ? h("p", { class: "when" }, "closes ", h("b", {}, job.next.until.likely ? forecastWords(Date.parse(job.next.until.likely), this.page.zone()) : NEVER)) : null,
+            job.next.from?.earliest && !(step.state === "running" && step.mixes.length > 0) ? calendarLink(job, step) : null,
             this.actions(job, step, act),
           )
         : null,
