@@ -513,9 +513,10 @@ class AccessIT {
     assertEquals(201, made.status(), made.body());
     String token = json(made).path("token").asText();
     String path = json(made).path("calendarPath").asText().replace("ROOM", "shop");
-    RawHttp.Answer unknownRoom = house.get(path, ELSEWHERE);
-    assertEquals(404, unknownRoom.status(), "no device is heard from there yet");
-    assertTrue(unknownRoom.body().contains("unknown room"), unknownRoom.body());
+    RawHttp.Answer calendar = house.get(path, ELSEWHERE);
+    assertEquals(200, calendar.status(), calendar.body());
+    assertTrue(calendar.body().startsWith("BEGIN:VCALENDAR\r\n"), calendar.body());
+    assertEquals(404, house.get(path.replace("shop", "nowhere"), ELSEWHERE).status());
     for (String other :
         List.of("/calendar/" + token, "/calendar/", "/calendar/x/shop.ics", path + "x")) {
       assertEquals(404, house.get(other, ELSEWHERE).status(), other);
