@@ -88,11 +88,13 @@ public sealed interface JobEvent {
    *
    * @param material id of the material
    * @param materialGrams weight of resin or gel coat, above 0 up to 50 kg
-   * @param doseByWeightPct 0.8 to 3 % by weight
+   * @param doseByWeightPct as mixed, 0.1 to 10 % by weight
    * @param resinC temperature of what is in the cup, degC
    * @param moldC temperature of the mold, degC
    * @param typed whether a person typed the temperatures because no fresh reading was there
    * @param goneOn what the person was warned of and went on after; empty when nothing
+   * @param thicknessMm of what is laid in this pass, 0.1 to 100 mm; empty where not said
+   * @param moldKind id of what the mold is made of; empty where not said
    */
   record Cup(
       String material,
@@ -102,7 +104,32 @@ public sealed interface JobEvent {
       double resinC,
       double moldC,
       boolean typed,
-      List<String> goneOn) {
+      List<String> goneOn,
+      OptionalDouble thicknessMm,
+      Optional<String> moldKind) {
+    /** A cup of which nobody said how thick it is laid. */
+    public Cup(
+        String material,
+        double materialGrams,
+        double doseByWeightPct,
+        OptionalDouble catalystMl,
+        double resinC,
+        double moldC,
+        boolean typed,
+        List<String> goneOn) {
+      this(
+          material,
+          materialGrams,
+          doseByWeightPct,
+          catalystMl,
+          resinC,
+          moldC,
+          typed,
+          goneOn,
+          OptionalDouble.empty(),
+          Optional.empty());
+    }
+
     public Cup {
       goneOn = List.copyOf(goneOn);
     }

@@ -9,13 +9,20 @@ import java.util.HashSet;
 import java.util.List;
 import java.util.Optional;
 import java.util.Set;
+import org.layroom.predictor.heat.MoldKind;
 import org.layroom.predictor.limits.Refusal;
-import org.layroom.predictor.limits.ShopLimits;
 
 /** Events as JSON: as they are posted and as they are kept. Strict in what it takes. */
 public final class JobJson {
   private static final int SHORT = 80;
   private static final int LONG = 2000;
+
+  /** What was mixed is recorded, also outside what Layroom would have given. */
+  private static final double LEAST_RECORDED_PCT = 0.1;
+
+  private static final double MOST_RECORDED_PCT = 10;
+  private static final double COLDEST_RECORDED_C = 0;
+  private static final double HOTTEST_RECORDED_C = 45;
   private static final String TYPES =
       "started, step-added, applied, mixed, gelled, film-read, done, skipped, checked, noted, removed, seen,"
           + " given-up, undone";
@@ -168,20 +175,22 @@ public final class JobJson {
             "resinC",
             "moldC",
             "typed",
-            "goneOn"));
+            "goneOn",
+            "thicknessMm",
+            "moldKind"));
     return new JobEvent.Cup(
         fields.text("material", SHORT),
         fields.number("materialGrams", 1, 50_000, "g"),
-        fields.number(
-            "doseByWeightPct",
-            ShopLimits.LOWEST_DOSE_PCT,
-            ShopLimits.HIGHEST_DOSE_PCT,
-            "% by weight"),
+        fields.number("doseByWeightPct", LEAST_RECORDED_PCT, MOST_RECORDED_PCT, "% by weight"),
         fields.optionalNumber("catalystMl", 0, 2000, "ml"),
-        fields.number("resinC", ShopLimits.COLDEST_C, ShopLimits.HOTTEST_C, "degC"),
-        fields.number("moldC", ShopLimits.COLDEST_C, ShopLimits.HOTTEST_C, "degC"),
+        fields.number("resinC", COLDEST_RECORDED_C, HOTTEST_RECORDED_C, "degC"),
+        fields.number("moldC", COLDEST_RECORDED_C, HOTTEST_RECORDED_C, "degC"),
         fields.flag("typed"),
-        fields.texts("goneOn", 400));
+        fields.texts("goneOn", 400),
+        fields.optionalNumber("thicknessMm", 0.1, 100, "mm"),
+        fields.has("moldKind")
+            ? fields.oneOf("moldKind", MoldKind::of, MoldKind.ids()).map(MoldKind::id)
+            : Optional.empty());
   }
 
   private static JobEvent checked(JsonFields fields, Set<String> envelope) {
@@ -262,5 +271,7 @@ public final class JobJson {
     json.put("resinC", cup.resinC()).put("moldC", cup.moldC()).put("typed", cup.typed());
     ArrayNode goneOn = json.putArray("goneOn");
     cup.goneOn().forEach(goneOn::add);
+    cup.thicknessMm().ifPresent(mm -> json.put("thicknessMm", mm));
+    cup.moldKind().ifPresent(kind -> json.put("moldKind", kind));
   }
 }

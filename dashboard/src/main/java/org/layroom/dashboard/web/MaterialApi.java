@@ -38,6 +38,7 @@ final class MaterialApi {
           .put("name", entry.material().name())
           .put("kind", entry.material().kind().id())
           .put("typical", entry.preset())
+          .put("catalystDensityKgPerL", entry.material().catalystDensityKgPerLOrTypical())
           .put("label", entry.label());
     }
     return json;

@@ -39,6 +39,23 @@ class JobJsonTest {
             new JobEvent.Cup(
                 "gp-resin", 224.5, 1.62, OptionalDouble.empty(), 18, 17, false, List.of()),
             Optional.of(new JobEvent.On(true, false, Optional.of("full-face")))),
+        new JobEvent.Mixed(
+            "1",
+            new JobEvent.Cup(
+                "gp-resin", 224.5, 4, OptionalDouble.empty(), 12, 8, true, List.of("hot"))),
+        new JobEvent.Mixed(
+            "1",
+            new JobEvent.Cup(
+                "gp-resin",
+                224.5,
+                1.5,
+                OptionalDouble.empty(),
+                20,
+                20,
+                false,
+                List.of(),
+                OptionalDouble.of(4.5),
+                Optional.of("wood"))),
         new JobEvent.Gelled("event-1"),
         new JobEvent.Gelled("event-1", 3.5, false),
         new JobEvent.Gelled("event-1", 0, true),
@@ -76,9 +93,11 @@ class JobJsonTest {
           {"type":"seen","symptom":"ugly"}                          | symptom
           {"type":"checked","step":"1","tap":"yes"}                 | tap
           {"type":"mixed","step":"1"}                               | cup
-          {"type":"mixed","step":"1","cup":{"material":"gp-resin","materialGrams":200,"doseByWeightPct":3.5,"resinC":20,"moldC":20}} | cup.doseByWeightPct
-          {"type":"mixed","step":"1","cup":{"material":"gp-resin","materialGrams":200,"doseByWeightPct":1.5,"resinC":9,"moldC":20}}  | cup.resinC
+          {"type":"mixed","step":"1","cup":{"material":"gp-resin","materialGrams":200,"doseByWeightPct":12,"resinC":20,"moldC":20}} | cup.doseByWeightPct
+          {"type":"mixed","step":"1","cup":{"material":"gp-resin","materialGrams":200,"doseByWeightPct":1.5,"resinC":-1,"moldC":20}}  | cup.resinC
           {"type":"mixed","step":"1","cup":{"material":"gp-resin","doseByWeightPct":1.5,"resinC":20,"moldC":20}}  | cup.materialGrams
+          {"type":"mixed","step":"1","cup":{"material":"gp-resin","materialGrams":9,"doseByWeightPct":1.5,"resinC":20,"moldC":20,"thicknessMm":200}}  | cup.thicknessMm
+          {"type":"mixed","step":"1","cup":{"material":"gp-resin","materialGrams":9,"doseByWeightPct":1.5,"resinC":20,"moldC":20,"moldKind":"ice"}}  | cup.moldKind
           {"type":"started","part":"hatch","molds":["a"],"steps":[]} | steps
           {"type":"started","part":"hatch","molds":[],"steps":[{"kind":"trim"}]} | molds
           {"type":"started","part":"hatch","molds":["a"],"steps":[{"kind":"polish"}]} | steps[0].kind
@@ -97,7 +116,7 @@ class JobJsonTest {
     JobJson.Parsed parsed =
         JobJson.read(
             JSON.readTree(
-                "{\"type\":\"mixed\",\"step\":\"\",\"cup\":{\"doseByWeightPct\":0.5,\"x\":1}}"),
+                "{\"type\":\"mixed\",\"step\":\"\",\"cup\":{\"doseByWeightPct\":0.05,\"x\":1}}"),
             Set.of());
     assertEquals(
         Set.of(

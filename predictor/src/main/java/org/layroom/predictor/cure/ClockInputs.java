@@ -1,5 +1,7 @@
 package org.layroom.predictor.cure;
 
+import java.util.Optional;
+import java.util.OptionalDouble;
 import org.layroom.predictor.hardening.DemoldBelief;
 import org.layroom.predictor.hardening.Hardening;
 import org.layroom.predictor.hardening.PriorHours;
@@ -104,6 +106,21 @@ public record ClockInputs(
         PriorSpreads.READING_K,
         hardening,
         CureShape.of(material));
+  }
+
+  /** The same with the thinnest place of the part, mm, and the heat of a laminate of its own. */
+  public ClockInputs laid(OptionalDouble thinnestMm, Optional<CureShape.OwnHeat> ownHeat) {
+    return new ClockInputs(
+        belief,
+        kind,
+        doseByWeightPct,
+        doseSpread,
+        resin,
+        resinSensorK,
+        mold,
+        moldSensorK,
+        hardening.thinnest(thinnestMm),
+        shape.warmed(ownHeat));
   }
 
   /**

@@ -12,6 +12,7 @@ import org.layroom.predictor.cure.MaterialPosterior;
 import org.layroom.predictor.limits.ShopLimits;
 import org.layroom.predictor.material.DoseRange;
 import org.layroom.predictor.material.Material;
+import org.layroom.predictor.material.MaterialKind;
 import org.layroom.predictor.material.TemperatureRange;
 
 /**
@@ -22,6 +23,12 @@ import org.layroom.predictor.material.TemperatureRange;
 final class DoseRules {
   /** The most that one gel test moves a dose (chosen). */
   private static final double MOST_CHANGE = 1.15;
+
+  /**
+   * Gel coat stays near the middle of its range, so much of the way from its lowest to its highest
+   * dose: a little more, and a warmer mold, is common practice (chosen).
+   */
+  private static final double GEL_COAT_SHARE = 0.6;
 
   private static final double SAME = 1e-9;
 
@@ -71,7 +78,27 @@ final class DoseRules {
   private OptionalDouble asOnTheSheet() {
     DoseRange can = question.material().doseByWeightPct();
     double pct = held(question.material().gel().minutes());
-    return OptionalDouble.of(Math.max(lowest(can), Math.min(can.max(), pct)));
+    double most = can.max();
+    if (question.material().kind() == MaterialKind.GEL_COAT) {
+      most = lowest(can) + GEL_COAT_SHARE * (can.max() - lowest(can));
+      if (pct > most) {
+        judgement.warn(
+            "dose",
+            percent(most),
+            "the middle of the can's range",
+            "It gels later than the data sheet says. Warm the mold"
+                + (sheetC(most) <= Math.min(ShopLimits.WARM_GEL_COAT_C, range().max())
+                    ? " to " + celsius(sheetC(most))
+                    : "")
+                + " rather than adding catalyst.");
+      }
+    }
+    return OptionalDouble.of(Math.max(lowest(can), Math.min(most, pct)));
+  }
+
+  /** Where this dose gives the gel time of the data sheet, degC. */
+  private double sheetC(double pct) {
+    return temperatureFor(CureFigures.STOP * question.material().gel().minutes(), pct);
   }
 
   /** The dose for a gel time, moved by each gel test by so much and no more, % by weight. */

@@ -1,6 +1,7 @@
 package org.layroom.predictor.mix;
 
 import java.util.Optional;
+import java.util.OptionalDouble;
 import org.layroom.predictor.heat.Laminate;
 import org.layroom.predictor.heat.MoldKind;
 
@@ -42,6 +43,13 @@ public record Pass(Place place, int matLayers, Optional<Laminate> laminate, Mold
   /** Nothing was said about it. */
   public static Pass notSaid() {
     return new Pass(Place.NOT_SAID, 0);
+  }
+
+  /** So thick, on such a mold. */
+  public static Pass thick(OptionalDouble mm, MoldKind mold) {
+    Optional<Laminate> laid =
+        mm.isPresent() ? Optional.of(Laminate.of(mm.getAsDouble())) : Optional.empty();
+    return new Pass(Place.NOT_SAID, 0, laid, mold);
   }
 
   /** What is laid: as said, or so many layers of the usual mat; empty when nothing was said. */

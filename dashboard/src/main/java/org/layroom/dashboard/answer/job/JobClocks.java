@@ -23,8 +23,11 @@ import org.layroom.predictor.cure.Stage;
 import org.layroom.predictor.cure.StageTime;
 import org.layroom.predictor.cure.TemperatureOutlook;
 import org.layroom.predictor.hardening.PartOutcome;
+import org.layroom.predictor.heat.MoldKind;
 import org.layroom.predictor.material.InvalidMaterial;
 import org.layroom.predictor.material.Material;
+import org.layroom.predictor.mix.PartClocks;
+import org.layroom.predictor.mix.Pass;
 import org.tinylog.Logger;
 
 /** The clocks of the cups of a job. Each is worked out anew at most once a minute. */
@@ -122,7 +125,7 @@ final class JobClocks {
     }
     try {
       Calibration can = tests.calibration(material.get());
-      ClockInputs inputs =
+      ClockInputs plain =
           ClockInputs.forJob(
               material.get(),
               can.belief(),
@@ -130,11 +133,17 @@ final class JobClocks {
               TemperatureOutlook.constant(cup.resinC()),
               molds.since(room, names, mixed, cup.moldC(), now),
               material.get().hardening().taughtBy(outcomes.get(), cup.material()));
+      ClockInputs inputs = PartClocks.of(plain, material.get(), pass(cup), cup.moldC());
       return Optional.of(new Clock(mixed, CureClocks.stages(inputs), inputs));
     } catch (InvalidMaterial e) {
       Logger.error("No times for {}: {}", cup.material(), e.getMessage());
       return Optional.empty();
     }
+  }
+
+  /** How a cup is laid, as far as it was said. */
+  static Pass pass(JobEvent.Cup cup) {
+    return Pass.thick(cup.thicknessMm(), cup.moldKind().flatMap(MoldKind::of).orElse(MoldKind.GRP));
   }
 
   /** The newest cup of a step with its clock. */

@@ -26,6 +26,7 @@ import org.layroom.predictor.hardening.PartAge;
 import org.layroom.predictor.hardening.PartOutcome;
 import org.layroom.predictor.material.InvalidMaterial;
 import org.layroom.predictor.material.Material;
+import org.layroom.predictor.mix.PartClocks;
 
 /**
  * What became of this shop's parts, as their records tell: a check by hand or with a hardness
@@ -157,13 +158,14 @@ final class JobOutcomes {
         molds.since(room, job.molds(), mix.get().time(), cup.moldC(), lookedAt);
     double minutes = (lookedAt.toEpochMilli() - mix.get().time().toEpochMilli()) / 60_000.0;
     try {
-      ClockInputs inputs =
+      ClockInputs plain =
           ClockInputs.forJob(
               can.get(),
               tests.calibration(can.get()).belief(),
               cup.doseByWeightPct(),
               TemperatureOutlook.constant(cup.resinC()),
               mold);
+      ClockInputs inputs = PartClocks.of(plain, can.get(), JobClocks.pass(cup), cup.moldC());
       PartAge age = HardeningClock.age(mold.paths().get(0), minutes);
       return found(event.event(), age)
           .map(outcome -> new PartOutcome(cup.material(), inputs.priorDemold(), outcome));

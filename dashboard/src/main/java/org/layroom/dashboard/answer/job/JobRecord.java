@@ -29,6 +29,7 @@ import org.layroom.predictor.cure.TemperaturePoint;
 import org.layroom.predictor.hardening.PartOutcome;
 import org.layroom.predictor.material.InvalidMaterial;
 import org.layroom.predictor.material.Material;
+import org.layroom.predictor.mix.PartClocks;
 import org.tinylog.Logger;
 
 /** What the store remembers of a job: the room while it lasted, what was predicted and happened. */
@@ -140,15 +141,16 @@ final class JobRecord {
       return OptionalDouble.empty();
     }
     try {
-      return OptionalDouble.of(
+      ClockInputs plain =
           ClockInputs.forJob(
-                  can.get(),
-                  tests.calibration(can.get()).belief(),
-                  cup.doseByWeightPct(),
-                  TemperatureOutlook.constant(cup.resinC()),
-                  TemperatureOutlook.constant(cup.moldC()),
-                  can.get().hardening().taughtBy(outcomes.get(), cup.material()))
-              .likelyDemoldHours());
+              can.get(),
+              tests.calibration(can.get()).belief(),
+              cup.doseByWeightPct(),
+              TemperatureOutlook.constant(cup.resinC()),
+              TemperatureOutlook.constant(cup.moldC()),
+              can.get().hardening().taughtBy(outcomes.get(), cup.material()));
+      return OptionalDouble.of(
+          PartClocks.of(plain, can.get(), JobClocks.pass(cup), cup.moldC()).likelyDemoldHours());
     } catch (InvalidMaterial e) {
       Logger.error("No demold time for {}: {}", cup.material(), e.getMessage());
       return OptionalDouble.empty();

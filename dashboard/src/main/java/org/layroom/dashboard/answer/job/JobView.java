@@ -173,6 +173,9 @@ final class JobView {
         shelf.find(cup.material()).map(e -> e.material().name()).orElse(cup.material()));
     json.put("materialGrams", cup.materialGrams()).put("doseByWeightPct", cup.doseByWeightPct());
     cup.catalystMl().ifPresent(ml -> json.put("catalystMl", ml));
+    if (mix.around().path("warned") instanceof ArrayNode warned) {
+      json.set("warned", warned);
+    }
     json.put("resinC", cup.resinC()).put("moldC", cup.moldC()).put("typed", cup.typed());
     job.gelOf(mix.id()).ifPresent(gel -> json.put("gelled", gel.time().toString()));
     gels.question(job, mix)

@@ -16,6 +16,7 @@ import org.layroom.dashboard.room.LiveValue;
 import org.layroom.dashboard.room.RoomSnapshot;
 import org.layroom.device.telemetry.RoomName;
 import org.layroom.predictor.cure.StageTime;
+import org.layroom.predictor.mix.OwnDose;
 
 /** The room as it is when something is tapped, and what is predicted for a cup, to be kept. */
 final class RoomAtTap implements JobBook.Surroundings {
@@ -63,6 +64,9 @@ final class RoomAtTap implements JobBook.Surroundings {
     ObjectNode check = answers.check(room, material);
     around.put("verdict", check.path("verdict").asText());
     around.put("materialName", material.label());
+    ArrayNode warned = around.putArray("warned");
+    OwnDose.warnings(material.material(), cup.doseByWeightPct(), cup.resinC(), cup.moldC())
+        .forEach(warned::add);
     ArrayNode predicted = around.putArray("predicted");
     clocks
         .fresh(room, List.of(), cup, time, time)

@@ -248,6 +248,7 @@ export class Jobs {
           "li",
           {},
           h("span", {}, `${step.name}: ${amount("grams", mix.materialGrams)} at ${figure(mix.doseByWeightPct, 2)} %, mixed ${clockWords(Date.parse(mix.time), this.page.zone())}. ${step.kind === "gel-coat" ? "Stop brushing" : "Stop wetting out"} `, stop?.from.likely ? h("b", { "data-until": stop.from.likely }) : NEVER, ", gel ", gel?.from.likely ? h("b", { "data-until": gel.from.likely }) : NEVER, "."),
+          ...(mix.warned ?? []).map((words) => h("span", { class: "mind" }, words)),
           this.gelled(mix, act),
         );
       }),
@@ -373,6 +374,8 @@ export class Jobs {
     let id = freshId();
     let jobId = freshId();
     const start = async () => {
+      const released = ["wax-coat", "release-mist", "pva-coat"].some((kind) => counts.get(kind) > 0);
+      if (!released && !confirm("No wax and no PVA: a part sticks in a mold without release. Is the mold released already?")) return;
       const steps = CHAIN.flatMap(([kind, words]) =>
         Array.from({ length: counts.get(kind) }, (_, i) => ({
           kind,

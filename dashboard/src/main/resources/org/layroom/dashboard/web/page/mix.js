@@ -6,6 +6,8 @@ import { amount, celsius, plain, typed, unit } from "./units.js";
 import { clockWords, figure, forecastWords, NEVER } from "./words.js";
 
 const ASK_AGAIN_MS = 10_000;
+const MAT_UNIT = "g/m²";
+const MOLD_KINDS = [["grp", "fiberglass"], ["wood", "wood"], ["foam", "foam"]];
 
 export class Mix {
   /** What the page knows: materials, the open jobs, the room's newest picture and its clock. */
@@ -103,9 +105,29 @@ export class Mix {
       this.how === "area"
         ? [
             field(`Area, ${unit("squareMeters")}`, input("area")),
-            coat ? null : field("Mat layers", input("layers", { value: this.values.layers ?? "2" })),
           ]
         : [field(`Amount, ${unit(this.how)}`, input(this.how))];
+    const laid = coat
+      ? null
+      : h(
+          "div",
+          { class: "row" },
+          field("Mat layers in this pass", input("layers", { value: this.values.layers ?? "2" })),
+          field(`Mat weight, ${MAT_UNIT}`, input("mat", { value: this.values.mat ?? "450" })),
+          field(
+            "Mold",
+            h(
+              "select",
+              {
+                onchange: (event) => {
+                  this.moldKind = event.target.value;
+                  this.ask();
+                },
+              },
+              MOLD_KINDS.map(([id, words]) => h("option", { value: id, selected: id === (this.moldKind ?? "grp") }, words)),
+            ),
+          ),
+        );
     const temperatures = h(
       "details",
       { class: "typed", open: Boolean(this.values.mold || this.values.resin || this.typeOpen) },
@@ -124,10 +146,57 @@ export class Mix {
         field("Material", material),
         how,
         h("div", { class: "row" }, ...amounts.filter(Boolean)),
+        laid,
         field("Working time, minutes", input("time", { placeholder: "as the data sheet" }), "Leave empty to use the gel time of the data sheet."),
         temperatures,
       ),
       this.result,
+      writing(this.ownMix(input)),
+    );
+  }
+
+  /** Whatever was mixed is recorded, also too cold or outside the can's limits: the log explains by it. */
+  ownMix(input) {
+    const said = h("p", { class: "refused", role: "alert", hidden: true });
+    const say = (words) => {
+      said.hidden = false;
+      said.textContent = words;
+    };
+    const quiet = (name) => input(name, { oninput: (event) => (this.values[name] = event.target.value) });
+    this.ownUnit ??= "ml";
+    const mixed = async () => {
+      const target = this.targets().find((one) => one.value === this.target);
+      const { mold, resin, byHand } = this.temperatures();
+      const grams = typed("grams", this.values.ownGrams ?? "");
+      const catalyst = Number((this.values.ownCatalyst ?? "").replace(",", "."));
+      const density = this.page.materials.find((one) => one.id === this.material)?.catalystDensityKgPerL ?? 1.18;
+      if (!target) return say("To time this cup, start a part first.");
+      if (!Number.isFinite(mold) || !Number.isFinite(resin)) return say("Enter the temperatures by hand.");
+      if (!(grams > 0) || !(catalyst > 0)) return say("Enter how much resin and how much catalyst.");
+      const pct = this.ownUnit === "%" ? catalyst : ((this.ownUnit === "ml" ? catalyst * density : catalyst) / grams) * 100;
+      const { ok, body } = await tell("job", { job: target.job.id }, {
+        type: "mixed",
+        id: freshId(),
+        seen: target.job.position,
+        step: target.step.id,
+        cup: { material: this.material, materialGrams: grams, doseByWeightPct: pct, catalystMl: this.ownUnit === "ml" ? catalyst : undefined, resinC: resin, moldC: mold, typed: byHand, goneOn: ["The person's own dose."] },
+      });
+      if (!ok) return say(problemWords(body));
+      this.values.ownGrams = "";
+      this.values.ownCatalyst = "";
+      this.ownOpen = false;
+      await this.page.jobs.load();
+      go("jobs");
+    };
+    return h(
+      "details",
+      { class: "own", open: this.ownOpen ?? false, ontoggle: (event) => (this.ownOpen = event.target.open) },
+      h("summary", {}, "I mixed something else"),
+      h("p", { class: "hint" }, "Enter what is in the cup. Layroom times it and keeps it in the record, also outside the can's limits."),
+      h("div", { class: "row" }, field(`Resin or gel coat, ${unit("grams")}`, quiet("ownGrams")), field("Catalyst in it", quiet("ownCatalyst"))),
+      choice("Catalyst in", [["ml", "ml"], ["g", "g"], ["%", "% by weight"]], this.ownUnit, (value) => (this.ownUnit = value)),
+      h("button", { type: "button", onclick: mixed }, "Record this cup"),
+      said,
     );
   }
 
@@ -145,9 +214,12 @@ export class Mix {
     };
     if (this.how === "area") {
       number("area", "squareMeters", "area", "m2");
-      if (this.page.materials.find((one) => one.id === this.material)?.kind === "laminating-resin") fields.layers = this.values.layers ?? "2";
     } else {
       number(this.how, this.how, "amount", this.how === "grams" ? "g" : "ml");
+    }
+    if (this.page.materials.find((one) => one.id === this.material)?.kind === "laminating-resin") {
+      fields.layers = `${this.values.layers || "2"}x${this.values.mat || "450"}g/m2`;
+      fields["mold-kind"] = this.moldKind ?? "grp";
     }
     number("time", null, "working-time", "min");
     number("mold", "celsius", "mold-temp", "C");
@@ -177,7 +249,7 @@ export class Mix {
   picture(mix) {
     const { cups, refused, warnings, stages, doseByWeightPct } = mix;
     const minutes = (stage) => Math.round(stage.fromMinutes.p50 ?? -1);
-    return JSON.stringify([this.target, this.material, this.cup, cups, refused, warnings, doseByWeightPct, stages.map(minutes), this.temperatures(), mix.vapor?.doseBehindChoice, this.vaporChoice, mix.protection, this.on, this.sayAgain, Math.floor(this.page.now() / 300_000)]);
+    return JSON.stringify([this.target, this.material, this.cup, cups, refused, warnings, doseByWeightPct, stages.map(minutes), this.temperatures(), mix.peakC, mix.vapor?.doseBehindChoice, this.vaporChoice, mix.protection, this.on, this.sayAgain, Math.floor(this.page.now() / 300_000)]);
   }
 
   answered(mix) {
@@ -197,6 +269,7 @@ export class Mix {
         h("p", {}, `For the area, including waste: gel coat ${amount("grams", mix.layup.gelCoatGrams)}, mat ${amount("grams", mix.layup.matGrams)}, resin ${amount("grams", mix.layup.resinGrams)}; about ${figure(mix.layup.thicknessMm, 1)} mm.`),
       );
     }
+    if (mix.peakC) parts.push(h("p", {}, `${figure(mix.thicknessMm, 1)} mm in this pass: hottest likely ${celsius(mix.peakC.p50, 0)} about ${figure(mix.peakMinutes, 0)} min after mixing, at worst ${celsius(mix.peakC.p90, 0)}.`));
     if (mix.outlook) parts.push(h("p", {}, mix.outlook));
     if (mix.stages.length > 0) parts.push(this.stages(mix));
     if (mix.catalystGrams !== undefined) parts.push(this.air(mix));
@@ -403,6 +476,7 @@ export class Mix {
         materialGrams: cup.materialGrams,
         doseByWeightPct: mix.doseByWeightPct,
         catalystMl: cup.catalystMl ?? undefined,
+        ...(mix.thicknessMm === undefined ? {} : { thicknessMm: mix.thicknessMm, moldKind: this.moldKind ?? "grp" }),
         resinC: resin,
         moldC: mold,
         typed: byHand,

@@ -165,4 +165,34 @@ class JobOutcomesTest {
         outcomes.all().stream().map(part -> part.outcome().kind()).toList());
     assertEquals(List.of(Symptom.SOFT), book.job(ROOM, JOB).orElseThrow().symptoms());
   }
+
+  // From 4 mm on half the hours (chosen): 6 h instead of 12 before anything was learned.
+  @Test
+  void aThickPartIsExpectedHardSooner() {
+    tap(
+        new JobEvent.Started(
+            "fender",
+            List.of("left"),
+            List.of(
+                new PlannedJobStep("1", StepKind.LAYER, "layer", Optional.of("gp-resin")),
+                new PlannedJobStep("2", StepKind.DEMOLD, "demold", Optional.empty())),
+            true,
+            true));
+    JobEvent.Cup thick =
+        new JobEvent.Cup(
+            "gp-resin",
+            224,
+            1.5,
+            OptionalDouble.of(2.8),
+            20,
+            20,
+            false,
+            List.of(),
+            OptionalDouble.of(5),
+            Optional.of("wood"));
+    tap(new JobEvent.Mixed("1", thick));
+    later(8);
+    tap(new JobEvent.Checked("2", true, true, true, List.of()));
+    assertEquals(6, Math.exp(outcomes.all().get(0).expected().lnHours()), 1e-6);
+  }
 }
