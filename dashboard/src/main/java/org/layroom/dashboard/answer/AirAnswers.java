@@ -188,7 +188,7 @@ public final class AirAnswers {
     RoomAir air = warnings.air(room);
     ArrayNode devices = json.putArray("devices");
     air.devices().forEach(one -> device(devices.addObject(), one, air.at()));
-    Optional<CleanAirRun.State> state = warnings.cleanAir(room, device);
+    Optional<CleanAirRun.State> state = warnings.sensors().cleanAir(room, device);
     json.put("going", state.isPresent());
     state.ifPresent(one -> state(json, one));
     return json;
@@ -207,7 +207,7 @@ public final class AirAnswers {
   public ObjectNode beginCleanAir(
       RoomName room, Optional<DeviceName> device, CleanAirRun.Promised promised) {
     requireNoFreshPart(room);
-    CleanAirRun.State state = warnings.beginCleanAir(room, device, promised);
+    CleanAirRun.State state = warnings.sensors().beginCleanAir(room, device, promised);
     ObjectNode json = JsonNodeFactory.instance.objectNode();
     json.put("room", room.value()).put("going", true);
     state(json, state);
@@ -219,6 +219,7 @@ public final class AirAnswers {
       RoomName room, Optional<DeviceName> device, String who, String saidAs, boolean confirmed) {
     requireNoFreshPart(room);
     return warnings
+        .sensors()
         .takeCleanAir(room, device, who, saidAs, confirmed)
         .map(
             reading -> {

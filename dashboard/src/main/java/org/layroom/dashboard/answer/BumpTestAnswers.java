@@ -51,7 +51,8 @@ public final class BumpTestAnswers {
       ObjectNode one = devices.addObject();
       one.put("device", device.device().value());
       describe(one, device, air.at());
-      Optional<BumpRun.State> going = warnings.bumpTest(new Channel(room, device.device()));
+      Optional<BumpRun.State> going =
+          warnings.sensors().bumpTest(new Channel(room, device.device()));
       one.put("going", going.isPresent());
       going.ifPresent(run -> going(one, run, ppm));
     }
@@ -106,28 +107,28 @@ public final class BumpTestAnswers {
 
   /** Begins a bump test. */
   public ObjectNode begin(RoomName room, Optional<DeviceName> device, String saidAs, String who) {
-    warnings.beginBumpTest(room, device, saidAs, who);
+    warnings.sensors().beginBumpTest(room, device, saidAs, who);
     return state(room);
   }
 
   /** Somebody says whether lamp, buzzer and fan came on in the newest test. */
   public ObjectNode alarmSeen(
       RoomName room, Optional<DeviceName> device, String saidAs, String who, boolean seen) {
-    warnings.alarmSeen(room, device, saidAs, who, seen);
+    warnings.sensors().alarmSeen(room, device, saidAs, who, seen);
     return state(room);
   }
 
   /** Somebody put a new sensor in: what was known of the one before holds no more. */
   public ObjectNode newSensor(
       RoomName room, Optional<DeviceName> device, String saidAs, String who) {
-    warnings.newSensor(room, device, saidAs, who);
+    warnings.sensors().newSensor(room, device, saidAs, who);
     return state(room);
   }
 
   /** Whether a bump test was done in a time: its fall says nothing of how well the room airs. */
   boolean within(RoomName room, Instant from, Instant to) {
     Instant earliest = from.minus(BumpTest.STARTS_WITHIN);
-    return warnings.bumpTests(room).stream()
+    return warnings.sensors().bumpTests(room).stream()
         .anyMatch(at -> !at.isBefore(earliest) && !at.isAfter(to));
   }
 }

@@ -128,7 +128,7 @@ public final class OffsetAnswers {
                   series,
                   live,
                   said.flatMap(one -> of(one.status().offsets(), series)),
-                  of(decisions.offsets(channel), series),
+                  of(decisions.sensors().offsets(channel), series),
                   said.map(DeviceRecord.Said::since));
             });
   }
@@ -242,8 +242,11 @@ public final class OffsetAnswers {
 
   private ObjectNode decided(RoomName room, Sensor one, double amount, String who) {
     LocalDate today = LocalDate.ofInstant(clock.get(), zone);
-    decisions.correct(
-        new Channel(room, one.live().device()), new SensorOffset(one.series(), amount, today, who));
+    decisions
+        .sensors()
+        .correct(
+            new Channel(room, one.live().device()),
+            new SensorOffset(one.series(), amount, today, who));
     ObjectNode json = list(room);
     String whose = one.series() + " of " + one.live().device();
     json.put(

@@ -74,7 +74,7 @@ public final class Demo implements AutoCloseable {
                 Optional.of(page.core().logins().pair(bench)),
                 scratch.path().resolve("outbox"));
         DemoDevice device = DemoDevice.start(pace, connection, DemoStory.usual(zone));
-        page.air().onBumpTest(tested -> device.wipeDown(SWAB_GRAMS));
+        page.air().sensors().onBumpTest(tested -> device.wipeDown(SWAB_GRAMS));
         return new Demo(real, pace, page, device, scratch);
       } catch (IOException | RuntimeException e) {
         page.close();

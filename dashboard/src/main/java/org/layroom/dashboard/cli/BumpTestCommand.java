@@ -4,9 +4,7 @@ import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.node.JsonNodeFactory;
 import com.fasterxml.jackson.databind.node.ObjectNode;
 import java.util.ArrayList;
-import java.util.LinkedHashMap;
 import java.util.List;
-import java.util.Map;
 import java.util.Optional;
 import java.util.UUID;
 import org.layroom.dashboard.answer.Answer;
@@ -67,14 +65,7 @@ final class BumpTestCommand extends AnswerCommand {
 
   @Override
   Answer answer() throws StartFailure {
-    Map<String, List<String>> parameters = new LinkedHashMap<>();
-    watched.room.ifPresent(name -> parameters.put("room", List.of(name)));
-    DashboardClient dashboard = new DashboardClient(watched.url);
-    Optional<ObjectNode> body = body();
-    ObjectNode json =
-        body.isPresent()
-            ? dashboard.post("api/bump-test", parameters, body.get())
-            : dashboard.get("api/bump-test", parameters);
+    ObjectNode json = watched.ask("api/bump-test", body());
     Answer.outcome(json, List.of(), List.of());
     return new Answer(json, words(json), false);
   }

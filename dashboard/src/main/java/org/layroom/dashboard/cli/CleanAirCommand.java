@@ -4,9 +4,7 @@ import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.node.JsonNodeFactory;
 import com.fasterxml.jackson.databind.node.ObjectNode;
 import java.util.ArrayList;
-import java.util.LinkedHashMap;
 import java.util.List;
-import java.util.Map;
 import java.util.Optional;
 import java.util.UUID;
 import org.layroom.dashboard.answer.Answer;
@@ -66,14 +64,7 @@ final class CleanAirCommand extends AnswerCommand {
 
   @Override
   Answer answer() throws StartFailure {
-    Map<String, List<String>> parameters = new LinkedHashMap<>();
-    watched.room.ifPresent(name -> parameters.put("room", List.of(name)));
-    DashboardClient dashboard = new DashboardClient(watched.url);
-    Optional<ObjectNode> body = body();
-    ObjectNode json =
-        body.isPresent()
-            ? dashboard.post("api/clean-air", parameters, body.get())
-            : dashboard.get("api/clean-air", parameters);
+    ObjectNode json = watched.ask("api/clean-air", body());
     Answer.outcome(json, List.of(), List.of());
     return new Answer(json, words(json), false);
   }

@@ -7,11 +7,15 @@ import com.fasterxml.jackson.databind.node.JsonNodeFactory;
 import com.fasterxml.jackson.databind.node.ObjectNode;
 import java.time.Instant;
 import java.util.ArrayList;
+import java.util.Comparator;
 import java.util.List;
 import java.util.Locale;
+import java.util.Map;
 import java.util.Optional;
+import java.util.concurrent.ConcurrentHashMap;
 import org.layroom.dashboard.store.EventLog;
 import org.layroom.device.telemetry.RoomName;
+import org.layroom.predictor.vapor.AirCall;
 import org.layroom.predictor.vapor.AirWarning;
 
 /**
@@ -22,6 +26,9 @@ final class WarningLog {
   private static final JsonMapper JSON = JsonMapper.builder().build();
 
   private final EventLog events;
+
+  /** When the newest leave of a room was raised, once it was asked for; empty where none was. */
+  private final Map<RoomName, Optional<Instant>> newestLeaves = new ConcurrentHashMap<>();
 
   WarningLog(EventLog events) {
     this.events = events;
@@ -42,7 +49,15 @@ final class WarningLog {
     var why = body.putArray("why");
     warning.why().forEach(why::add);
     body.put("whatToDo", warning.whatToDo()).put("endsWhen", warning.endsWhen());
-    return events.append(stream(room), warning.id() + "/raised", warning.since(), body.toString());
+    boolean fresh =
+        events.append(stream(room), warning.id() + "/raised", warning.since(), body.toString());
+    if (fresh && warning.call() == AirCall.LEAVE) {
+      newestLeaves.computeIfPresent(
+          room,
+          (known, before) ->
+              before.filter(warning.since()::isBefore).or(() -> Optional.of(warning.since())));
+    }
+    return fresh;
   }
 
   /** A warning has ended. */
@@ -80,6 +95,20 @@ final class WarningLog {
       newest.add(read(all.get(i)));
     }
     return newest;
+  }
+
+  /** When the newest leave of a room was raised; the log is read once for it. */
+  Optional<Instant> newestLeave(RoomName room) {
+    return newestLeaves.computeIfAbsent(room, this::readNewestLeave);
+  }
+
+  private Optional<Instant> readNewestLeave(RoomName room) {
+    return events.events(stream(room)).stream()
+        .map(WarningLog::read)
+        .filter(one -> one.path("event").asText().equals("raised"))
+        .filter(one -> one.path("state").asText().equals("leave"))
+        .map(one -> Instant.parse(one.path("since").asText()))
+        .max(Comparator.naturalOrder());
   }
 
   /** What was said of a warning under an id; empty when nothing was. */

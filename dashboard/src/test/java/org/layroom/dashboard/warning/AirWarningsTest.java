@@ -10,16 +10,23 @@ import java.time.Duration;
 import java.time.Instant;
 import java.util.List;
 import java.util.Optional;
+import java.util.OptionalDouble;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
+import org.layroom.dashboard.alarms.Happening;
+import org.layroom.dashboard.alarms.Readings;
+import org.layroom.dashboard.alarms.Sensor;
 import org.layroom.dashboard.decision.AirJob;
+import org.layroom.dashboard.store.SampleTimes;
+import org.layroom.dashboard.store.StoreEntry;
 import org.layroom.dashboard.testing.Until;
 import org.layroom.dashboard.warning.CleanAirRun.Promised;
 import org.layroom.dashboard.warning.CleanAirRun.Step;
 import org.layroom.device.demo.DemoSensor;
 import org.layroom.device.telemetry.AlarmState;
+import org.layroom.device.telemetry.Channel;
 import org.layroom.device.telemetry.DeviceName;
 import org.layroom.device.telemetry.DeviceSettings.Mode;
 import org.layroom.predictor.emission.AirDecay;
@@ -237,14 +244,62 @@ class AirWarningsTest {
     assertEquals(AirCall.UNKNOWN, shop.air().call(), "it warms up and settles first");
   }
 
+  /** A device at the work that cannot tell is not hidden by one beyond the door that can. */
+  @Test
+  void ventilateFromTheHouseSideAndUnknownAtTheWorkBothStand() {
+    Channel kitchen = new Channel(WarnedShop.ROOM, DeviceName.of("kitchen"));
+    new WatchStore(shop.core().store())
+        .keep(kitchen, CleanAirReading.of(30_000, WarnedShop.START), "Kim", "clean-kitchen");
+    shop.warnings()
+        .decide(WarnedShop.ROOM, "Kim", before -> before.withHouseSide(kitchen.device(), true));
+    shop.device().unplug(DemoSensor.VOC);
+    for (int minute = 0; minute < 4; minute++) {
+      shop.minutes(1);
+      for (int back = 60; back > 0; back -= 10) {
+        shop.warnings().accepted(thriceCleanAir(kitchen, shop.now().minusSeconds(back)), false);
+      }
+    }
+    assertEquals(AirCall.VENTILATE, shop.air().call(), "what was measured calls to act");
+    assertEquals(
+        List.of(AirCall.VENTILATE, AirCall.UNKNOWN),
+        shop.air().warnings().stream().map(OpenWarning::call).distinct().toList());
+    OpenWarning atTheWork =
+        shop.air().warnings().stream()
+            .filter(one -> one.call() == AirCall.UNKNOWN)
+            .findFirst()
+            .orElseThrow();
+    assertEquals(WarnedShop.CHANNEL.device(), atTheWork.device());
+    assertFalse(atTheWork.houseSide());
+  }
+
+  /** By the data sheet's law, 870 ticks a doubling; a signal that stood still would be a fault. */
+  private static StoreEntry.Sample thriceCleanAir(Channel channel, Instant time) {
+    double ticks = 30_000 - 870 * Math.log(3.15) / Math.log(2) + time.getEpochSecond() % 3;
+    return new StoreEntry.Sample(
+        channel,
+        Optional.empty(),
+        SampleTimes.asSaid(time, time),
+        Readings.of(
+            new Happening.ChipRead(
+                channel.device().value(),
+                ticks,
+                OptionalDouble.of(20),
+                OptionalDouble.of(50),
+                Optional.empty()),
+            Sensor.Kind.CHIP),
+        List.of());
+  }
+
   @Test
   void theCleanAirReadingIsTakenOnPurposeAndTheDeviceTakesItToo() {
     assertEquals(
         Step.CHANGE,
         shop.warnings()
+            .sensors()
             .beginCleanAir(WarnedShop.ROOM, Optional.empty(), new Promised(true, false, true))
             .step());
     shop.warnings()
+        .sensors()
         .beginCleanAir(WarnedShop.ROOM, Optional.empty(), new Promised(true, true, true));
     shop.device().fan(true);
     shop.minutes(20);
@@ -273,11 +328,16 @@ class AirWarningsTest {
   }
 
   private Step step() {
-    return shop.warnings().cleanAir(WarnedShop.ROOM, Optional.empty()).orElseThrow().step();
+    return shop.warnings()
+        .sensors()
+        .cleanAir(WarnedShop.ROOM, Optional.empty())
+        .orElseThrow()
+        .step();
   }
 
   private Optional<CleanAirReading> take() {
     return shop.warnings()
+        .sensors()
         .takeCleanAir(WarnedShop.ROOM, Optional.empty(), "Kim", "clean-air-1", false);
   }
 

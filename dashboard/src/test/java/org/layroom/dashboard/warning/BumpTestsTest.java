@@ -51,7 +51,9 @@ class BumpTestsTest {
   }
 
   private void begin() {
-    shop.warnings().beginBumpTest(WarnedShop.ROOM, Optional.empty(), "bump-test-" + ++id, "Kim");
+    shop.warnings()
+        .sensors()
+        .beginBumpTest(WarnedShop.ROOM, Optional.empty(), "bump-test-" + ++id, "Kim");
   }
 
   private Optional<BumpResult> result() {
@@ -104,16 +106,22 @@ class BumpTestsTest {
     assertEquals(Optional.empty(), device().bumpTestAsked());
     shop.restartDashboard();
     assertTrue(result().orElseThrow().passed(), "kept over a restart");
-    assertEquals(1, shop.warnings().bumpTests(WarnedShop.ROOM).size());
+    assertEquals(1, shop.warnings().sensors().bumpTests(WarnedShop.ROOM).size());
   }
 
   @Test
   void whatStayedOffInATestIsAskedForAgain() {
     pass();
-    shop.warnings().alarmSeen(WarnedShop.ROOM, Optional.empty(), "bump-seen-1", "Kim", false);
-    shop.warnings().alarmSeen(WarnedShop.ROOM, Optional.empty(), "bump-seen-1", "Kim", true);
+    shop.warnings()
+        .sensors()
+        .alarmSeen(WarnedShop.ROOM, Optional.empty(), "bump-seen-1", "Kim", false);
+    shop.warnings()
+        .sensors()
+        .alarmSeen(WarnedShop.ROOM, Optional.empty(), "bump-seen-1", "Kim", true);
     assertTrue(device().bumpTestAsked().orElseThrow().contains("check --lamps"), "said once");
-    shop.warnings().alarmSeen(WarnedShop.ROOM, Optional.empty(), "bump-seen-2", "Kim", true);
+    shop.warnings()
+        .sensors()
+        .alarmSeen(WarnedShop.ROOM, Optional.empty(), "bump-seen-2", "Kim", true);
     assertEquals(Optional.empty(), device().bumpTestAsked());
   }
 
@@ -131,13 +139,13 @@ class BumpTestsTest {
     pass();
     assertEquals(Optional.empty(), device().bumpTestAsked());
     assertEquals(Optional.empty(), device().sensor().proof().doubt());
-    assertEquals(2, shop.warnings().bumpTests(WarnedShop.ROOM).size(), "both are kept");
+    assertEquals(2, shop.warnings().sensors().bumpTests(WarnedShop.ROOM).size(), "both are kept");
   }
 
   @Test
   void aCupWithoutARiseIsUnknownAndARiseInAJobEndsIt() {
     job();
-    shop.warnings().cupMixed(WarnedShop.ROOM, shop.now(), 250);
+    shop.warnings().sensors().cupMixed(WarnedShop.ROOM, shop.now(), 250);
     shop.minutes(14);
     assertEquals(AirCall.OK, shop.air().call());
     shop.minutes(3);
@@ -155,14 +163,14 @@ class BumpTestsTest {
   @Test
   void aCupWithARiseASmallCupAndOneTakenBackAskForNothing() {
     job();
-    shop.warnings().cupMixed(WarnedShop.ROOM, shop.now(), 40);
+    shop.warnings().sensors().cupMixed(WarnedShop.ROOM, shop.now(), 40);
     shop.minutes(17);
-    shop.warnings().cupMixed(WarnedShop.ROOM, shop.now(), 250);
+    shop.warnings().sensors().cupMixed(WarnedShop.ROOM, shop.now(), 250);
     shop.minutes(2);
-    shop.warnings().noCup(WarnedShop.ROOM);
+    shop.warnings().sensors().noCup(WarnedShop.ROOM);
     shop.minutes(17);
     assertEquals(Optional.empty(), device().bumpTestAsked());
-    shop.warnings().cupMixed(WarnedShop.ROOM, shop.now(), 250);
+    shop.warnings().sensors().cupMixed(WarnedShop.ROOM, shop.now(), 250);
     shop.device().startLayup(40);
     shop.minutes(17);
     assertEquals(Optional.empty(), device().sensor().proof().doubt());
@@ -175,21 +183,20 @@ class BumpTestsTest {
     id--;
     begin();
     shop.minutes(4);
-    assertEquals(1, shop.warnings().bumpTests(WarnedShop.ROOM).size());
+    assertEquals(1, shop.warnings().sensors().bumpTests(WarnedShop.ROOM).size());
     job();
     shop.minutes(1);
     assertThrows(IllegalArgumentException.class, this::begin);
   }
 
   private void newSensor(String saidAs) {
-    shop.warnings().newSensor(WarnedShop.ROOM, Optional.empty(), saidAs, "Kim");
+    shop.warnings().sensors().newSensor(WarnedShop.ROOM, Optional.empty(), saidAs, "Kim");
   }
 
   /** What the old chip taught would judge the new one, on both floors. */
   @Test
   void aNewSensorStartsAnewAndIsUnknownUntilItsOwnCleanAirReading() {
     fail();
-    assertTrue(device().cleanAir().isPresent());
     newSensor("new-sensor-1");
     assertEquals(Optional.empty(), device().cleanAir());
     assertEquals(Optional.empty(), result());
@@ -204,15 +211,18 @@ class BumpTestsTest {
     Duration on = device().sensor().on();
     newSensor("new-sensor-1");
     assertTrue(device().sensor().on().compareTo(on) >= 0, "said twice it is one");
-    assertEquals(1, shop.warnings().bumpTests(WarnedShop.ROOM).size(), "tests stay in the log");
+    assertEquals(
+        1, shop.warnings().sensors().bumpTests(WarnedShop.ROOM).size(), "tests stay in the log");
 
     shop.warnings()
+        .sensors()
         .beginCleanAir(
             WarnedShop.ROOM, Optional.empty(), new CleanAirRun.Promised(true, true, true));
     shop.device().fan(true);
     shop.minutes(36);
     assertTrue(
         shop.warnings()
+            .sensors()
             .takeCleanAir(WarnedShop.ROOM, Optional.empty(), "Kim", "clean-air-1", false)
             .isPresent());
     shop.minutes(16);

@@ -68,11 +68,11 @@ class SaidAgainTest {
                       SampleTimes.asSaid(START, START),
                       List.of(Reading.of("temperature", "Cel", 20)),
                       List.of())));
-      warnings.correct(BENCH, offset);
+      warnings.sensors().correct(BENCH, offset);
     }
     try (DashboardCore core = core();
         AirWarnings warnings = AirWarnings.start(core, pace, 1)) {
-      assertEquals(List.of(offset), warnings.offsets(BENCH));
+      assertEquals(List.of(offset), warnings.sensors().offsets(BENCH));
       Map<String, byte[]> heard = heard(core);
       assertEquals(
           List.of(offset),

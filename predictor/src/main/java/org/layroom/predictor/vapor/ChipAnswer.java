@@ -53,6 +53,11 @@ public record ChipAnswer(double riseAt100Ppm) {
         : Optional.of(new ChipAnswer(Math.min(1e6, rises.get(rises.size() / 2))));
   }
 
+  /** The level at half the concentration of another level, times clean air. */
+  static double atHalf(double level) {
+    return 1 + (level - 1) * StrictMath.pow(0.5, EXPONENT);
+  }
+
   /** The level expected at so many ppm, times clean air. */
   double level(double ppm) {
     return 1 + riseAt100Ppm * StrictMath.pow(ppm / REFERENCE_PPM, EXPONENT);

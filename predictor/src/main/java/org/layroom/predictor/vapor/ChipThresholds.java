@@ -37,14 +37,12 @@ final class ChipThresholds {
    * Of one moment.
    *
    * @param quietJob a job with fan and respirator on is under way here
-   * @param houseSide people without any protection live here
    */
-  ChipThresholds(
-      SensorFeed feed, VaporSensor.Chip chip, boolean quietJob, boolean houseSide, Instant now) {
+  ChipThresholds(SensorFeed feed, VaporSensor.Chip chip, boolean quietJob, Instant now) {
     this.feed = feed;
     this.now = now;
-    leaveFrom = houseSide ? chip.leave().outside() : chip.leave().inJob();
-    quarterLeaveFrom = quietJob ? leaveFrom : chip.leave().outside();
+    leaveFrom = quietJob ? chip.leave().inJob() : chip.leave().outside();
+    quarterLeaveFrom = quietJob ? leaveFrom : chip.leave().outsideOfAQuarter();
     quarter = feed.quarter().at(now);
     quarterLevel = quarter.map(AirAverage::value).orElse(feed.quarter().atLeast(now));
     minuteLevel = feed.minute().at(now).map(AirAverage::value).orElse(0.0);

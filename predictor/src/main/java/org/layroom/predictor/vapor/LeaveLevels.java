@@ -13,9 +13,8 @@ import org.layroom.predictor.limits.RangeCheck;
  * shows in dangerous air; finished jobs raise it to what this chip is expected to show, within
  * bounds. Method and figures: predictor/ALARM.md.
  *
- * @param inJob of a minute's mean in the layup room, in a job or not
- * @param outside of a quarter hour's mean, but in a job with fan and respirator on; on the house
- *     side of the door of a minute's mean too
+ * @param inJob while somebody works with fan and respirator on
+ * @param outside at any other time
  */
 public record LeaveLevels(double inJob, double outside) {
   /**
@@ -42,6 +41,9 @@ public record LeaveLevels(double inJob, double outside) {
   /** A prediction may be off by two. */
   private static final double SURE = 0.5;
 
+  /** Outside a job a minute is judged by twice the short-term limit, as a detector's is. */
+  private static final double TIMES_SHORT_TERM = 2;
+
   private static final int JOBS_FOR_A_MEDIAN = 3;
 
   public LeaveLevels {
@@ -65,13 +67,21 @@ public record LeaveLevels(double inJob, double outside) {
    */
   public static LeaveLevels learned(List<ChipAnswer> answers, ExposureLimit limit) {
     OptionalDouble inJob = typical(answers, SURE * dangerPpm(limit));
-    OptionalDouble outside = typical(answers, SURE * limit.shortTermPpm());
+    OptionalDouble outside = typical(answers, SURE * TIMES_SHORT_TERM * limit.shortTermPpm());
     if (inJob.isEmpty() || outside.isEmpty()) {
       return FIRST;
     }
     double most = answers.size() == 1 ? HIGHEST_OF_ONE_JOB : HIGHEST;
     return new LeaveLevels(
         bounded(inJob.getAsDouble(), most), bounded(outside.getAsDouble(), most));
+  }
+
+  /**
+   * From which mean of a quarter of an hour somebody must leave outside a job: the level at half of
+   * the concentration that the minute's is at.
+   */
+  public double outsideOfAQuarter() {
+    return Math.max(LOWEST, ChipAnswer.atHalf(outside));
   }
 
   private static double bounded(double level, double most) {

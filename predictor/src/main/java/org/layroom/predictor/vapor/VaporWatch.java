@@ -256,14 +256,10 @@ public final class VaporWatch {
 
   private CallReasons evidence(Instant time) {
     if (settings.sensor() instanceof VaporSensor.Chip chip) {
-      return new ChipThresholds(feed, chip, quiet(), houseSide(), time).evidence();
+      return new ChipThresholds(feed, chip, quiet(), time).evidence();
     }
     VaporSensor.Pid pid = (VaporSensor.Pid) settings.sensor();
     return new PpmThresholds(feed, pid.limit(), shift, job.map(WatchedJob::until), time).evidence();
-  }
-
-  private boolean houseSide() {
-    return settings.place() == WatchSettings.Place.HOUSE_SIDE;
   }
 
   private boolean quiet() {

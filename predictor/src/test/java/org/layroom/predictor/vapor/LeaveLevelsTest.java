@@ -41,14 +41,15 @@ class LeaveLevelsTest {
     assertEquals(new LeaveLevels(3.3, 3.3), LeaveLevels.learned(List.of(), LIMIT));
   }
 
-  // By hand: 100 ppm predicted show 81 times; at half of the short-term limit, 20 ppm, that is
-  // 1 + 80 / sqrt(5), and at half of ten times the eight-hour limit, 100 ppm, as it is.
+  // By hand: a chip that shows 1 + c / 10 shows 9 times at twice the short-term limit, halved for
+  // the prediction, which is 40 ppm told as 80; 1 + 8 / sqrt(2) at half of that.
   @Test
-  void aQuarterOfAnHourIsJudgedByTheShortTermLimitAndAMinuteByDanger() {
-    ChipAnswer answer = new ChipAnswer(80);
+  void outsideAJobAMinuteAndAQuarterOfAnHourAreJudgedLikeADetector() {
+    ChipAnswer answer = new ChipAnswer(8 * Math.sqrt(2.5));
     LeaveLevels levels = LeaveLevels.learned(List.of(answer, answer, answer), LIMIT);
-    assertEquals(81, levels.inJob(), 1e-9);
-    assertEquals(1 + 80 / Math.sqrt(5), levels.outside(), 1e-9);
+    assertEquals(9, levels.outside(), 1e-9);
+    assertEquals(1 + 8 / Math.sqrt(2), levels.outsideOfAQuarter(), 1e-9);
+    assertEquals(3.3, LeaveLevels.FIRST.outsideOfAQuarter());
   }
 
   /** However wrong the prediction is by two, leave comes before the air is dangerous. */

@@ -35,9 +35,9 @@ public final class JobAirEvents implements Consumer<JobBook.Outcome.Taken> {
       return;
     }
     if (event instanceof JobEvent.Mixed mixed) {
-      warnings.cupMixed(taken.room(), taken.event().time(), mixed.cup().materialGrams());
+      warnings.sensors().cupMixed(taken.room(), taken.event().time(), mixed.cup().materialGrams());
     } else if (event instanceof JobEvent.Undone || event instanceof JobEvent.GivenUp) {
-      warnings.noCup(taken.room());
+      warnings.sensors().noCup(taken.room());
     }
     Optional<Instant> until = jobs.vaporUntil(taken.room());
     if (until.isEmpty()) {

@@ -1,6 +1,5 @@
 package org.layroom.dashboard.answer.job;
 
-import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.node.ObjectNode;
 import java.time.Duration;
 import java.time.Instant;
@@ -24,8 +23,6 @@ public final class ProtectionAnswers {
 
   /** From the moment that a dose is shown until its cup is mixed. */
   private static final Duration GRACE = Duration.ofMinutes(30);
-
-  private static final int WARNINGS_LOOKED_AT = 100;
 
   private final JobBook book;
   private final AirWarnings warnings;
@@ -97,16 +94,9 @@ public final class ProtectionAnswers {
             json.put("said", one.said().toString())
                 .put("fanOn", one.fanOn())
                 .put("respiratorOn", one.respiratorOn()));
-    Protection.asked(last, now.get(), newestLeave(room), predicted.orElse(Respirator.HALF_MASK))
+    Protection.asked(
+            last, now.get(), warnings.newestLeave(room), predicted.orElse(Respirator.HALF_MASK))
         .ifPresent(why -> json.put("asked", why));
     return mix;
-  }
-
-  private Optional<Instant> newestLeave(RoomName room) {
-    return warnings.log(room, WARNINGS_LOOKED_AT).stream()
-        .filter(one -> one.path("event").asText().equals("raised"))
-        .filter(one -> one.path("state").asText().equals("leave"))
-        .map((JsonNode one) -> Instant.parse(one.path("since").asText()))
-        .max(Comparator.naturalOrder());
   }
 }

@@ -30,7 +30,7 @@ export function bumpFold(section) {
   const sure = writing(h("button", { type: "button" }, "A new sensor is in: forget the old one"));
   const fitted = h(
     "p", { className: "row", hidden: true },
-    "Age, hours and last test begin anew. The old sensor's clean-air reading and what jobs taught of it are forgotten: the air is unknown until you take a clean-air reading. ",
+    "Age, hours and last test begin again. The old sensor's clean-air reading and what jobs taught of it are forgotten: the air is unknown until you take a clean-air reading. ",
     sure,
   );
   let watching = 0;
