@@ -3,7 +3,6 @@ package org.layroom.dashboard.cli;
 import com.fasterxml.jackson.databind.node.JsonNodeFactory;
 import com.fasterxml.jackson.databind.node.ObjectNode;
 import java.io.IOException;
-import java.net.URI;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.nio.file.StandardCopyOption;
@@ -18,6 +17,7 @@ import org.layroom.dashboard.backup.Restore;
 import org.layroom.predictor.limits.Refusal;
 import org.tinylog.Logger;
 import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
 
@@ -43,12 +43,7 @@ final class BackupCommand extends AnswerCommand {
   @Option(names = "--replace", description = "Overwrite an existing file.")
   boolean replace;
 
-  @Option(
-      names = "--url",
-      paramLabel = "URL",
-      description = "Address of the running dashboard (default: ${DEFAULT-VALUE}).",
-      defaultValue = "http://localhost:8080/")
-  URI url = URI.create("http://localhost:8080/");
+  @Mixin DashboardChoice dashboard = new DashboardChoice();
 
   @Override
   Answer answer() throws StartFailure {
@@ -59,7 +54,7 @@ final class BackupCommand extends AnswerCommand {
     }
     Path fresh = place.resolveSibling(place.getFileName() + ".new");
     try {
-      long bytes = new DashboardClient(url).save("api/backup", Map.of(), fresh);
+      long bytes = dashboard.client().save("api/backup", Map.of(), fresh);
       Manifest manifest =
           Restore.check(fresh, Optional.ofNullable(place.getParent()).orElse(place));
       Files.move(fresh, place, StandardCopyOption.REPLACE_EXISTING);

@@ -3,7 +3,6 @@ package org.layroom.dashboard.cli;
 import com.fasterxml.jackson.databind.node.JsonNodeFactory;
 import com.fasterxml.jackson.databind.node.ObjectNode;
 import java.io.IOException;
-import java.net.URI;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
@@ -13,7 +12,7 @@ import org.layroom.dashboard.answer.Answer;
 import org.layroom.dashboard.app.StartFailure;
 import org.layroom.device.files.WholeFile;
 import picocli.CommandLine.Command;
-import picocli.CommandLine.Option;
+import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Parameters;
 
 /** {@code layroom broker-files}: what a mosquitto of the shop's own needs to know the devices. */
@@ -37,16 +36,11 @@ final class BrokerFilesCommand extends AnswerCommand {
       description = "Folder to write to, created if missing; mosquitto must be able to read it.")
   Path folder = Path.of(".");
 
-  @Option(
-      names = "--url",
-      paramLabel = "URL",
-      description = "Address of the running dashboard (default: ${DEFAULT-VALUE}).",
-      defaultValue = "http://localhost:8080/")
-  URI url = URI.create("http://localhost:8080/");
+  @Mixin DashboardChoice dashboard = new DashboardChoice();
 
   @Override
   Answer answer() throws StartFailure {
-    ObjectNode files = new DashboardClient(url).get("api/broker-files", Map.of());
+    ObjectNode files = dashboard.client().get("api/broker-files", Map.of());
     Path home = folder.toAbsolutePath().normalize();
     Path passwords = home.resolve("layroom.passwd");
     Path access = home.resolve("layroom.acl");

@@ -108,7 +108,7 @@ final class CheckCommand extends AnswerCommand {
   private Answer fromRoom() throws StartFailure {
     Map<String, List<String>> parameters = new LinkedHashMap<>();
     watched.room.ifPresent(name -> parameters.put("room", List.of(name)));
-    ObjectNode json = new DashboardClient(watched.url).get("api/check", parameters, material);
+    ObjectNode json = watched.client().get("api/check", parameters, material);
     List<String> words = new ArrayList<>();
     String verdict = json.path("words").asText();
     words.add(

@@ -14,6 +14,6 @@ final class DeviceChange {
     ObjectNode body =
         JsonNodeFactory.instance.objectNode().put("action", action).put("device", device);
     watched.room.ifPresent(room -> body.put("room", room));
-    return new DashboardClient(watched.url).told("api/devices", body);
+    return watched.client().told("api/devices", body);
   }
 }

@@ -96,7 +96,7 @@ final class ExportCommand extends AnswerCommand {
     to.ifPresent(text -> parameters.put("to", List.of(time("to", text, IsoTimes::end))));
     watched.room.ifPresent(room -> parameters.put("room", List.of(room)));
     Path file = out.toAbsolutePath();
-    long bytes = new DashboardClient(watched.url).save("api/export", parameters, file);
+    long bytes = watched.client().save("api/export", parameters, file);
     List<Warning> warnings = empty(file) ? List.of(nothingFound()) : List.of();
     ObjectNode json = JsonNodeFactory.instance.objectNode();
     json.put("file", file.toString()).put("bytes", bytes);

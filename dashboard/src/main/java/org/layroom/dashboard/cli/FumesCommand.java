@@ -140,6 +140,6 @@ final class FumesCommand extends AnswerCommand {
         .idAtDashboard(MaterialChoice.PUT_IN_FOLDER + ".")
         .ifPresent(id -> parameters.put("material", List.of(id)));
     watched.room.ifPresent(name -> parameters.put("room", List.of(name)));
-    return new DashboardClient(watched.url).answer("api/fumes", parameters);
+    return watched.client().answer("api/fumes", parameters);
   }
 }

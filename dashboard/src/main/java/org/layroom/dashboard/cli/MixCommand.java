@@ -204,6 +204,6 @@ final class MixCommand extends AnswerCommand {
   private Answer fromRoom() throws StartFailure {
     Map<String, List<String>> parameters = typed(MixFields.NAMES);
     watched.room.ifPresent(name -> parameters.put("room", List.of(name)));
-    return new DashboardClient(watched.url).answer("api/mix", parameters, material);
+    return watched.client().answer("api/mix", parameters, material);
   }
 }

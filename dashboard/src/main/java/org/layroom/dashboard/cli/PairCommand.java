@@ -1,11 +1,11 @@
 package org.layroom.dashboard.cli;
 
 import com.fasterxml.jackson.databind.node.JsonNodeFactory;
-import java.net.URI;
 import org.layroom.dashboard.access.Role;
 import org.layroom.dashboard.answer.Answer;
 import org.layroom.dashboard.app.StartFailure;
 import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
 
 /** {@code layroom pair}: a code for one tablet or phone. */
@@ -20,17 +20,13 @@ final class PairCommand extends AnswerCommand {
   @Option(names = "--read-only", description = "The device can see everything and change nothing.")
   boolean readOnly;
 
-  @Option(
-      names = "--url",
-      paramLabel = "URL",
-      description = "Address of the running dashboard (default: ${DEFAULT-VALUE}).",
-      defaultValue = "http://localhost:8080/")
-  URI url = URI.create("http://localhost:8080/");
+  @Mixin DashboardChoice dashboard = new DashboardChoice();
 
   @Override
   Answer answer() throws StartFailure {
     Role role = readOnly ? Role.READ_ONLY : Role.FULL;
-    return new DashboardClient(url)
+    return dashboard
+        .client()
         .told(
             "api/door",
             JsonNodeFactory.instance.objectNode().put("action", "code").put("role", role.id()));

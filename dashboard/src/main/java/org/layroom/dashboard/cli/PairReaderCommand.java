@@ -1,11 +1,10 @@
 package org.layroom.dashboard.cli;
 
 import com.fasterxml.jackson.databind.node.JsonNodeFactory;
-import java.net.URI;
 import org.layroom.dashboard.answer.Answer;
 import org.layroom.dashboard.app.StartFailure;
 import picocli.CommandLine.Command;
-import picocli.CommandLine.Option;
+import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Parameters;
 
 /** {@code layroom pair-reader}: lets a hub or script listen at the broker. */
@@ -20,16 +19,12 @@ final class PairReaderCommand extends AnswerCommand {
   @Parameters(paramLabel = "NAME", description = "1 to 32 lower-case letters, digits and hyphens.")
   String name = "";
 
-  @Option(
-      names = "--url",
-      paramLabel = "URL",
-      description = "Address of the running dashboard (default: ${DEFAULT-VALUE}).",
-      defaultValue = "http://localhost:8080/")
-  URI url = URI.create("http://localhost:8080/");
+  @Mixin DashboardChoice dashboard = new DashboardChoice();
 
   @Override
   Answer answer() throws StartFailure {
-    return new DashboardClient(url)
+    return dashboard
+        .client()
         .told(
             "api/devices",
             JsonNodeFactory.instance.objectNode().put("action", "pair-reader").put("reader", name));

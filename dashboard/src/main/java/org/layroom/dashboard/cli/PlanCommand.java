@@ -147,6 +147,6 @@ final class PlanCommand extends AnswerCommand {
       parameters.put("material", ids);
     }
     watched.room.ifPresent(name -> parameters.put("room", List.of(name)));
-    return new DashboardClient(watched.url).answer("api/plan", parameters);
+    return watched.client().answer("api/plan", parameters);
   }
 }

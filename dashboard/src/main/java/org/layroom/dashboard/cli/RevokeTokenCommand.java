@@ -1,11 +1,10 @@
 package org.layroom.dashboard.cli;
 
 import com.fasterxml.jackson.databind.node.JsonNodeFactory;
-import java.net.URI;
 import org.layroom.dashboard.answer.Answer;
 import org.layroom.dashboard.app.StartFailure;
 import picocli.CommandLine.Command;
-import picocli.CommandLine.Option;
+import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Parameters;
 
 /** {@code layroom revoke-token}: a program's token opens nothing any more. */
@@ -18,16 +17,12 @@ final class RevokeTokenCommand extends AnswerCommand {
   @Parameters(paramLabel = "NAME|ID", description = "Its name or id from \"layroom tokens\".")
   String name = "";
 
-  @Option(
-      names = "--url",
-      paramLabel = "URL",
-      description = "Address of the running dashboard (default: ${DEFAULT-VALUE}).",
-      defaultValue = "http://localhost:8080/")
-  URI url = URI.create("http://localhost:8080/");
+  @Mixin DashboardChoice dashboard = new DashboardChoice();
 
   @Override
   Answer answer() throws StartFailure {
-    return new DashboardClient(url)
+    return dashboard
+        .client()
         .told(
             "api/tokens",
             JsonNodeFactory.instance.objectNode().put("action", "revoke").put("name", name));

@@ -1,13 +1,13 @@
 package org.layroom.dashboard.cli;
 
 import com.fasterxml.jackson.databind.node.JsonNodeFactory;
-import java.net.URI;
 import java.util.List;
 import org.layroom.dashboard.access.Role;
 import org.layroom.dashboard.answer.Answer;
 import org.layroom.dashboard.app.StartFailure;
 import org.layroom.predictor.limits.Refusal;
 import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
 
@@ -37,12 +37,7 @@ final class TokenCommand extends AnswerCommand {
           "Only for the calendar of a phone or computer: shows the address to subscribe to.")
   boolean calendar;
 
-  @Option(
-      names = "--url",
-      paramLabel = "URL",
-      description = "Address of the running dashboard (default: ${DEFAULT-VALUE}).",
-      defaultValue = "http://localhost:8080/")
-  URI url = URI.create("http://localhost:8080/");
+  @Mixin DashboardChoice dashboard = new DashboardChoice();
 
   @Override
   Answer answer() throws StartFailure {
@@ -51,7 +46,8 @@ final class TokenCommand extends AnswerCommand {
           List.of(new Refusal("calendar", "", "", "--calendar: leave out --full, or this")));
     }
     Role role = full ? Role.FULL : calendar ? Role.CALENDAR : Role.READ_ONLY;
-    return new DashboardClient(url)
+    return dashboard
+        .client()
         .told(
             "api/tokens",
             JsonNodeFactory.instance

@@ -1,11 +1,10 @@
 package org.layroom.dashboard.cli;
 
 import com.fasterxml.jackson.databind.node.JsonNodeFactory;
-import java.net.URI;
 import org.layroom.dashboard.answer.Answer;
 import org.layroom.dashboard.app.StartFailure;
 import picocli.CommandLine.Command;
-import picocli.CommandLine.Option;
+import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Parameters;
 
 /** {@code layroom unpair}: removes a paired device's access, also while its page is open. */
@@ -20,16 +19,12 @@ final class UnpairCommand extends AnswerCommand {
       description = "Its name, or its id from \"layroom paired\" if several have that name.")
   String who = "";
 
-  @Option(
-      names = "--url",
-      paramLabel = "URL",
-      description = "Address of the running dashboard (default: ${DEFAULT-VALUE}).",
-      defaultValue = "http://localhost:8080/")
-  URI url = URI.create("http://localhost:8080/");
+  @Mixin DashboardChoice dashboard = new DashboardChoice();
 
   @Override
   Answer answer() throws StartFailure {
-    return new DashboardClient(url)
+    return dashboard
+        .client()
         .told(
             "api/door",
             JsonNodeFactory.instance.objectNode().put("action", "revoke").put("id", who));
