@@ -85,7 +85,7 @@ class RecordedAirTest {
 
   @Test
   void aJobIsQuieterOnlyOnceItsChipWasSeenAndWithoutCleanAirAllIsUnknown() throws Exception {
-    Path file = recorded(minute -> minute < 60 ? 1 : 3.5);
+    Path file = recorded(minute -> minute < 60 ? 1 : 3.2);
     RecordedAir.RecordedJob job =
         new RecordedAir.RecordedJob(START.plusSeconds(3000), START.plusSeconds(7000));
     assertEquals(List.of("unknown", "ventilate"), states(of(file, job)));

@@ -10,6 +10,7 @@ import java.util.Map;
 import java.util.Set;
 import java.util.function.BooleanSupplier;
 import java.util.function.Predicate;
+import org.layroom.device.telemetry.AlarmState;
 import org.layroom.device.telemetry.DeviceMessage.Sample;
 import org.layroom.device.telemetry.DeviceStatus;
 import org.layroom.device.telemetry.Quality;
@@ -101,6 +102,18 @@ final class Arrivals {
     assertTrue(
         dashboard.await(SOON, () -> !dashboard.statuses().isEmpty() && wanted.test(lastStatus())),
         () -> "last status " + lastStatus());
+  }
+
+  /** Waits until the newest that the device says of its alarm is such. */
+  void awaitAlarm(Predicate<AlarmState> wanted) throws InterruptedException {
+    assertTrue(
+        dashboard.await(SOON, () -> !dashboard.alarms().isEmpty() && wanted.test(lastAlarm())),
+        () -> "last alarm " + (dashboard.alarms().isEmpty() ? "none" : lastAlarm()));
+  }
+
+  private AlarmState lastAlarm() {
+    List<AlarmState> all = dashboard.alarms();
+    return all.get(all.size() - 1);
   }
 
   DeviceStatus lastStatus() {

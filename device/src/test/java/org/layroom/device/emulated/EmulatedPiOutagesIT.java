@@ -14,6 +14,9 @@ import static org.layroom.device.emulated.PiBench.MIX_LAMP;
 import static org.layroom.device.emulated.PiBench.VENTILATE_LAMP;
 import static org.layroom.device.emulated.PiBench.WAIT_LAMP;
 
+import java.time.Instant;
+import java.util.List;
+import java.util.Optional;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.MethodOrderer;
 import org.junit.jupiter.api.Order;
@@ -22,6 +25,7 @@ import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.TestMethodOrder;
 import org.junit.jupiter.api.extension.ExtendWith;
 import org.layroom.device.telemetry.DeviceMessage.Sample;
+import org.layroom.device.telemetry.DeviceSettings;
 
 /** The shipped device on an emulated Pi when broker, bus, disk and program fail by turns. */
 @Tag("emulated-pi")
@@ -29,6 +33,8 @@ import org.layroom.device.telemetry.DeviceMessage.Sample;
 @Order(2)
 @TestMethodOrder(MethodOrderer.OrderAnnotation.class)
 class EmulatedPiOutagesIT {
+  private static final String DOUBT = "The sensor failed its bump test: it is tried here.";
+
   private final PiBench bench;
   private final Arrivals came;
 
@@ -101,6 +107,7 @@ class EmulatedPiOutagesIT {
     bench.awaitLine(LEAVE_LAMP, "hi", "leave");
     bench.awaitLine(FAN, "hi", "leave");
     long before = came.last();
+    double version = bench.secondsOf("layroom-device --version");
     bench.killDevice();
     came.awaitStatus(s -> !s.online());
     bench.everyLineIsOff();
@@ -110,10 +117,10 @@ class EmulatedPiOutagesIT {
     bench.startDevice();
     bench.awaitLine(FAN, "hi", "leave before the restart");
     bench.awaitLine(LEAVE_LAMP, "hi", "leave before the restart");
+    double back = bench.secondsSinceStart();
     System.out.println(
-        "EmulatedPiOutagesIT: leave and fan are back "
-            + bench.secondsSinceStart()
-            + " s after the start of the program");
+        "EmulatedPiOutagesIT: leave and fan are back %.1f s after the start, %.1f times --version"
+            .formatted(back, back / version));
     came.awaitReading("voc-raw", fault("warming up"));
     Sample sample = came.awaitReading("temperature", good(25.082, 0.001));
     assertTrue(came.readings(sample, "humidity").stream().allMatch(good(45.249, 0.1)), "" + sample);
@@ -129,6 +136,44 @@ class EmulatedPiOutagesIT {
             .distinct()
             .count());
     came.nothingLostNothingMadeUp();
+  }
+
+  /** Upstairs a sensor has failed its bump test; the device says so with nobody there, too. */
+  @Test
+  @Order(5)
+  void aSensorThatFailedItsBumpTestIsDoubtedHereAndOverARestartWithNobodyUpstairs()
+      throws Exception {
+    bench.dashboard().decide(doubting(1, Optional.of(DOUBT)));
+    came.awaitAlarm(alarm -> alarm.why().contains(DOUBT));
+    bench.dashboard().decideNothing();
+    bench.killDevice();
+    int before = bench.dashboard().alarms().size();
+    bench.startDevice();
+    came.await(
+        () ->
+            bench.dashboard().alarms().stream()
+                .skip(before)
+                .anyMatch(alarm -> alarm.why().contains(DOUBT)));
+    bench.dashboard().decide(doubting(2, Optional.empty()));
+    came.awaitAlarm(alarm -> !alarm.why().contains(DOUBT));
+    bench.dashboard().decideNothing();
+  }
+
+  private static DeviceSettings doubting(int minute, Optional<String> doubt) {
+    return new DeviceSettings(
+        Instant.parse("2026-11-20T13:00:00Z").plusSeconds(60L * minute),
+        "Kim",
+        DeviceSettings.Mode.CHIP,
+        20,
+        40,
+        0.45,
+        false,
+        Optional.empty(),
+        Optional.empty(),
+        Optional.empty(),
+        Optional.empty(),
+        List.of(),
+        doubt);
   }
 
   /**

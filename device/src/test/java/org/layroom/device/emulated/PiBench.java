@@ -152,7 +152,7 @@ final class PiBench implements AutoCloseable {
    * @param environment as before a command in a shell
    */
   void startDevice(String environment) throws IOException, InterruptedException {
-    pi.run("cut -d. -f1 /proc/uptime >/tmp/device.started; : >/tmp/device.log");
+    pi.run("cut -d' ' -f1 /proc/uptime >/tmp/device.started; : >/tmp/device.log");
     pi.run(
         environment
             + " $(sed -n 's/^ExecStart=//p' "
@@ -195,9 +195,16 @@ final class PiBench implements AutoCloseable {
 
   /** Seconds since the device was started, by the Pi's own clock. */
   double secondsSinceStart() throws IOException, InterruptedException {
-    String now = pi.run("cut -d. -f1 /proc/uptime").get(0);
+    String now = pi.run("cut -d' ' -f1 /proc/uptime").get(0);
     String then = pi.run("cat /tmp/device.started").get(0);
     return Double.parseDouble(now) - Double.parseDouble(then);
+  }
+
+  /** Seconds that a command takes, by the Pi's own clock. */
+  double secondsOf(String command) throws IOException, InterruptedException {
+    String look = "cut -d' ' -f1 /proc/uptime";
+    List<String> said = pi.run(look + "; " + command + " >/dev/null 2>&1; " + look);
+    return Double.parseDouble(said.get(1)) - Double.parseDouble(said.get(0));
   }
 
   /** What systemd runs when the service has ended, however it ended. */

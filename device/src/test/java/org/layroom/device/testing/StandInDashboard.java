@@ -18,8 +18,10 @@ import org.eclipse.paho.client.mqttv3.MqttConnectOptions;
 import org.eclipse.paho.client.mqttv3.MqttException;
 import org.eclipse.paho.client.mqttv3.MqttMessage;
 import org.eclipse.paho.client.mqttv3.persist.MemoryPersistence;
+import org.layroom.device.telemetry.AlarmState;
 import org.layroom.device.telemetry.Channel;
 import org.layroom.device.telemetry.DeviceMessage;
+import org.layroom.device.telemetry.DeviceSettings;
 import org.layroom.device.telemetry.DeviceStatus;
 import org.layroom.device.telemetry.MalformedMessage;
 import org.layroom.device.telemetry.ReadingsBody;
@@ -37,6 +39,7 @@ public final class StandInDashboard implements AutoCloseable {
   private final NavigableMap<Long, DeviceMessage.Sample> samples = new TreeMap<>();
   private final List<DeviceMessage> all = new ArrayList<>();
   private final List<DeviceStatus> statuses = new ArrayList<>();
+  private final List<AlarmState> alarms = new ArrayList<>();
   private final List<String> refused = new ArrayList<>();
   private boolean answers = true;
   private boolean underWay;
@@ -108,6 +111,30 @@ public final class StandInDashboard implements AutoCloseable {
     } finally {
       lock.unlock();
     }
+  }
+
+  /** What the device has said of its alarm. */
+  public List<AlarmState> alarms() {
+    lock.lock();
+    try {
+      return List.copyOf(alarms);
+    } finally {
+      lock.unlock();
+    }
+  }
+
+  /** Tells the device what was decided, as long as nothing else is. */
+  public void decide(DeviceSettings settings) throws MqttException {
+    tellSettings(settings.write());
+  }
+
+  /** A device that comes now is told nothing. */
+  public void decideNothing() throws MqttException {
+    tellSettings(new byte[0]);
+  }
+
+  private void tellSettings(byte[] body) throws MqttException {
+    client.publish(channel.topic(Topic.SETTINGS), body, Topic.QOS, true);
   }
 
   /** Messages that did not follow the contract. */
@@ -194,6 +221,7 @@ public final class StandInDashboard implements AutoCloseable {
       try {
         client.subscribe(channel.topic(Topic.READINGS), Topic.QOS);
         client.subscribe(channel.topic(Topic.STATUS), Topic.QOS);
+        client.subscribe(channel.topic(Topic.ALARM), Topic.QOS);
         client.publish(Topic.DASHBOARD, ONLINE, Topic.QOS, true);
       } catch (MqttException e) {
         throw new IllegalStateException(e);
@@ -209,6 +237,8 @@ public final class StandInDashboard implements AutoCloseable {
       try {
         if (topic.equals(channel.topic(Topic.STATUS))) {
           statuses.add(DeviceStatus.read(message.getPayload()));
+        } else if (topic.equals(channel.topic(Topic.ALARM))) {
+          alarms.add(AlarmState.read(message.getPayload()));
         } else {
           ReadingsBody.read(channel, message.getPayload()).forEach(StandInDashboard.this::take);
         }

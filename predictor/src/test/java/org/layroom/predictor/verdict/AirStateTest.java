@@ -26,7 +26,7 @@ class AirStateTest {
   @Test
   void eachCallBecomesItsState() {
     assertEquals(AirState.Kind.OK, AirState.of(fed(1)).kind());
-    assertEquals(AirState.Kind.VENTILATE, AirState.of(fed(3.5)).kind());
+    assertEquals(AirState.Kind.VENTILATE, AirState.of(fed(3.2)).kind());
     assertEquals(AirState.Kind.LEAVE, AirState.of(fed(20)).kind());
     VaporWatch blind =
         VaporWatch.started(WatchSettings.workRoom(VaporSensor.Chip.elsewhere()), START);
