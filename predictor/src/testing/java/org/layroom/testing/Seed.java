@@ -9,6 +9,11 @@ public final class Seed {
 
   private Seed() {}
 
+  /** Whether this is the seed that everybody's run has. */
+  public static boolean usual() {
+    return value() == USUAL;
+  }
+
   public static long value() {
     return Long.getLong("layroom.seed", USUAL);
   }
